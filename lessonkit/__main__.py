@@ -1,0 +1,3 @@
+from lessonkit.cli.commands import main
+
+main()

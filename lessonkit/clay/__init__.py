@@ -1,0 +1,1 @@
+"""What clay does: shrinkage with its cone, weight."""

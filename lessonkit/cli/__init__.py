@@ -1,0 +1,1 @@
+"""Commands, messages, files written whole or not at all."""

@@ -1,0 +1,215 @@
+"""The commands: read her files, hand them down, print what comes back. Exit 0 no errors, 1 errors, 2 wrong use."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+if TYPE_CHECKING:
+    from lessonkit.pieces.model import Kit
+    from lessonkit.problems import Problem
+
+FILES = click.argument("lessons", nargs=-1, type=click.Path(exists=True, path_type=Path))
+ROOM = click.option("--room", type=click.Path(exists=True, dir_okay=False, path_type=Path), help="The room file. Left out: the nearest room.yaml.")
+CLAY = click.option("--clay", help="Another clay of the room than the lesson's.")
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(package_name="lessonkit", message="%(prog)s %(version)s")
+def main() -> None:
+    """Stencils, step cards, signs and teacher's sheets for clay lessons.
+
+    A lesson is one YAML file; the room (clays, paper, sticks) is another. Start with: lessonkit new my-lesson.yaml
+    """
+
+
+@main.command()
+@FILES
+@click.option("--out", type=click.Path(file_okay=False, path_type=Path), default=Path("papers"), show_default=True, help="Where the papers go.")
+@ROOM
+@CLAY
+@click.option("--paper", help="Another paper than the room's usual one: A4, Letter, A3, Tabloid.")
+@click.option("--level", "levels", multiple=True, help="Only this level's cards (may be given more than once).")
+@click.option("--only", multiple=True, help="Only this paper: stencils, cutting-files, cards, signs, teacher.")
+def build(lessons: tuple[Path, ...], out: Path, room: Path | None, clay: str | None, paper: str | None, levels: tuple[str, ...], only: tuple[str, ...]) -> None:
+    """Make all papers, one folder for each lesson.
+
+    LESSONS are files or folders; left out, this folder. Errors stop a lesson, warnings do not.
+    """
+    from lessonkit.build import Order, papers
+    from lessonkit.cli.files import write_all
+
+    order = Order(_paper(paper), levels or None, _only(only))
+    failed = False
+    folders: dict[str, Path] = {}
+    found = list(_lessons(lessons))
+    for count, path in enumerate(found, 1):
+        _progress(f"{count} of {len(found)}: {path.name}")
+        kit = _worked(path, room, clay, _print_new(set()))
+        failed |= kit is None
+        if kit is None:
+            continue
+        _known_levels(levels, kit)
+        folder = _own_folder(path, folders)
+        try:
+            write_all(out / folder, papers(kit, order))
+        except OSError as error:
+            _progress("")
+            click.echo(f"{out / folder}: could not be written: {error.strerror}. Nothing there was changed. Close the file or choose another --out.", err=True)
+            failed = True
+    _progress("")
+    made = len(folders)
+    click.echo(f"{made} lesson{'s' if made != 1 else ''} built in {out}" + (f", {len(found) - made} not: see above." if failed else "."))
+    sys.exit(1 if failed else 0)
+
+
+@main.command()
+@FILES
+@ROOM
+@CLAY
+def check(lessons: tuple[Path, ...], room: Path | None, clay: str | None) -> None:
+    """Find everything wrong in lessons and room, all at once."""
+    seen: set[Problem] = set()
+    count = 0
+    for count, path in enumerate(_lessons(lessons), 1):  # noqa: B007  the number of files is told below
+        _worked(path, room, clay, _print_new(seen))
+    errors = sum(problem.severity == "error" for problem in seen)
+    warnings = len(seen) - errors
+    if not seen:
+        click.echo(f"{_counted(count, 'lesson')}: nothing wrong.")
+    else:
+        click.echo(f"{_counted(count, 'lesson')}: {_counted(errors, 'error')}, {_counted(warnings, 'warning')}.")
+    sys.exit(1 if errors else 0)
+
+
+@main.command()
+@FILES
+@ROOM
+@CLAY
+@click.option("--json", "as_json", is_flag=True, help="For other programs.")
+def sizes(lessons: tuple[Path, ...], room: Path | None, clay: str | None, as_json: bool) -> None:
+    """Show the fired and the cut size of every piece."""
+    from lessonkit.cli.tables import sizes_json, sizes_text
+
+    kits = [_worked(path, room, clay, _print_new(set(), sys.stderr)) for path in _lessons(lessons)]
+    good = [kit for kit in kits if kit is not None]
+    click.echo(sizes_json(good) if as_json else "\n\n".join(sizes_text(kit) for kit in good))
+    sys.exit(0 if len(good) == len(kits) else 1)
+
+
+@main.command()
+@click.argument("path", type=click.Path(dir_okay=False, path_type=Path))
+@click.option("--form", default="flat", show_default=True, help="What is made: flat, cylinder.")
+def new(path: Path, form: str) -> None:
+    """Write a lesson to start from, at PATH. It builds as it is."""
+    from lessonkit.cli.files import write_one
+    from lessonkit.lesson.starters import STARTERS, starter
+
+    if form not in STARTERS:
+        raise click.BadParameter(f"there is no “{form}”. There are: {', '.join(STARTERS)}.", param_hint="--form")
+    path = path if path.suffix in (".yaml", ".yml") else path.with_name(path.name + ".yaml")
+    if path.exists():
+        raise click.BadParameter(f"{path} is there already and is left as it is. Choose another name.", param_hint="PATH")
+    write_one(path, starter(form, path.stem))
+    click.echo(f"{path} written. Change it, then: lessonkit build {path}")
+
+
+@main.command()
+@click.argument("file", type=click.Choice(["lesson", "room"]), default="lesson")
+def schema(file: str) -> None:
+    """Print the JSON Schema of a lesson or a room, for editors that complete and check while typing."""
+    import json
+
+    from lessonkit.lesson.lesson import Lesson
+    from lessonkit.lesson.room import Room
+
+    model = Lesson if file == "lesson" else Room
+    text = {"$schema": "https://json-schema.org/draft/2020-12/schema", **model.model_json_schema()}
+    click.echo(json.dumps(text, indent=2, ensure_ascii=False))
+
+
+def _lessons(named: tuple[Path, ...]) -> Iterator[Path]:
+    from lessonkit.cli.files import lesson_paths
+
+    found = list(lesson_paths(named or (Path(),)))
+    if not found:
+        raise click.UsageError("no lesson files here. Name one, or start with: lessonkit new my-lesson.yaml")
+    yield from found
+
+
+def _worked(path: Path, room: Path | None, clay: str | None, report: Callable[[tuple[Problem, ...]], None]) -> Kit | None:
+    """One lesson worked out, its problems reported; None if it can't be built."""
+    from lessonkit.build import work
+    from lessonkit.cli.files import room_path, source
+
+    room = room or room_path(path)
+    try:
+        kit, problems = work(source(path), source(room) if room else None, clay)
+    except OSError as error:
+        _progress("")
+        click.echo(f"{error.filename}: could not be read: {error.strerror}.", err=True)
+        return None
+    report(problems)
+    return kit
+
+
+def _print_new(seen: set[Problem], stream: Any = None) -> Callable[[tuple[Problem, ...]], None]:
+    """Prints each problem once, though many lessons share the room that it is in."""
+
+    def report(problems: tuple[Problem, ...]) -> None:
+        for problem in sorted(set(problems) - seen, key=lambda problem: problem.span):
+            _progress("")
+            click.echo(str(problem), file=stream)
+        seen.update(problems)
+
+    return report
+
+
+def _own_folder(path: Path, taken: dict[str, Path]) -> str:
+    """The file's own name as a folder; a second lesson of the same name, or one that differs only in capitals, gets a number."""
+    name, number = path.stem, 2
+    while name.casefold() in taken:
+        name, number = f"{path.stem}-{number}", number + 1
+    taken[name.casefold()] = path
+    return name
+
+
+def _paper(name: str | None) -> str | None:
+    from lessonkit.units import UnitError, paper_named
+
+    try:
+        return paper_named(name) if name else None
+    except UnitError as error:
+        raise click.BadParameter(f"{error.what} {error.hint}", param_hint="--paper") from None
+
+
+def _only(names: tuple[str, ...]) -> tuple[str, ...] | None:
+    from lessonkit.build import PAPERS
+    from lessonkit.problems import nearest
+
+    for name in names:
+        if name not in PAPERS:
+            near = nearest(name, list(PAPERS))
+            hint = f"Did you mean {near}?" if near else f"There are: {', '.join(PAPERS)}."
+            raise click.BadParameter(f"there is no paper called “{name}”. {hint}", param_hint="--only")
+    return names or None
+
+
+def _known_levels(levels: tuple[str, ...], kit: Kit) -> None:
+    for level in levels:
+        if level not in kit.room.levels:
+            raise click.BadParameter(f"there is no level called “{level}”. There are: {', '.join(kit.room.levels)}.", param_hint="--level")
+
+
+def _progress(text: str) -> None:
+    """One line that is overwritten, on a terminal only."""
+    if sys.stderr.isatty():
+        click.echo(f"\r\033[K{text}", nl=False, err=True)
+
+
+def _counted(count: int, noun: str) -> str:
+    return f"{count} {noun}{'' if count == 1 else 's'}"

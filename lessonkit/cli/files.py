@@ -1,0 +1,74 @@
+"""Finding her files, and writing ours: whole or not at all."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+
+from lessonkit.build import Source
+
+ROOM_NAME = "room.yaml"
+LARGEST_BYTES = 1_000_001  # one more than the reader takes, so that it can say so
+
+
+def lesson_paths(named: Iterable[Path]) -> Iterator[Path]:
+    """The lessons that were named, and those in the folders that were: each file once, by name.
+
+    In a folder, room files and translations (`porthole.es.yaml`) are passed over.
+    """
+    seen: set[Path] = set()
+    for path in named:
+        found = sorted(path.glob("*.yaml")) + sorted(path.glob("*.yml")) if path.is_dir() else [path]
+        for lesson in found:
+            if lesson.resolve() not in seen and not (path.is_dir() and _no_lesson(lesson)):
+                seen.add(lesson.resolve())
+                yield lesson
+
+
+def _no_lesson(path: Path) -> bool:
+    return path.name == ROOM_NAME or "." in path.stem or b"kind: room" in path.read_bytes()[:LARGEST_BYTES]
+
+
+def room_path(lesson: Path) -> Path | None:
+    """The nearest room file upwards of the lesson."""
+    for folder in lesson.resolve().parents:
+        if (folder / ROOM_NAME).is_file():
+            return _short(folder / ROOM_NAME)
+    return None
+
+
+def _short(path: Path) -> Path:
+    """As she would name it from where she stands."""
+    relative = Path(os.path.relpath(path))
+    return path if relative.parts[:3] == ("..", "..", "..") else relative
+
+
+def source(path: Path) -> Source:
+    """OSError if it can't be read."""
+    with path.open("rb") as file:
+        return Source(str(path), file.read(LARGEST_BYTES))
+
+
+def write_all(folder: Path, files: dict[str, bytes]) -> None:
+    """All the files in the folder, each replaced in one move once every one of them is safely on the disk. OSError otherwise."""
+    folder.mkdir(parents=True, exist_ok=True)
+    ready: list[tuple[str, Path]] = []
+    try:
+        for name, data in files.items():
+            handle, temporary = tempfile.mkstemp(dir=folder, prefix=".", suffix=".part")
+            ready.append((temporary, folder / name))
+            with os.fdopen(handle, "wb") as file:
+                file.write(data)
+            os.chmod(temporary, 0o644)
+        while ready:
+            os.replace(*ready[-1])
+            ready.pop()
+    finally:
+        for temporary, _ in ready:
+            Path(temporary).unlink(missing_ok=True)
+
+
+def write_one(path: Path, data: bytes) -> None:
+    write_all(path.parent, {path.name: data})

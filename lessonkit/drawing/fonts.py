@@ -1,0 +1,97 @@
+"""The two families that every paper is set in, and how wide their words are. Both writers place text by these widths.
+
+Andika (letters as children write them) is the face of all text; DejaVu Sans stands in, word by word, for what Andika
+lacks. Letters are set without kerning, so that a line is as wide as the sum of its characters in every writer.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from functools import cache, lru_cache
+from itertools import groupby
+from pathlib import Path
+from typing import Literal
+
+from reportlab.pdfbase.ttfonts import TTFont
+
+from lessonkit.units import MM_PER_POINT
+
+Face = Literal["Andika", "AndikaBold", "DejaVu", "DejaVuBold"]
+
+# Andika's own measures, in em, regular and bold alike; the descent is that of p and q, the deepest small letters.
+CAPITAL = 0.725
+X_HEIGHT = 0.508
+DESCENT = 0.24
+
+_FILES: dict[Face, str] = {
+    "Andika": "Andika-Regular.ttf",
+    "AndikaBold": "Andika-Bold.ttf",
+    "DejaVu": "DejaVuSans.ttf",
+    "DejaVuBold": "DejaVuSans-Bold.ttf",
+}
+# A sign that the bold face lacks is better thin than a box.
+_FALLBACKS: dict[bool, tuple[Face, ...]] = {False: ("Andika", "DejaVu"), True: ("AndikaBold", "DejaVuBold", "Andika", "DejaVu")}
+_WORD = re.compile(r"\S+\s*|\s+")
+_BLANKS = str.maketrans("\t\n\r", "   ")  # one line has neither tabs nor line ends
+_CACHED_WORDS = 20_000
+
+
+def typeface_path(face: Face) -> Path:
+    """The font file, as its makers published it."""
+    return Path(__file__).with_name("typefaces") / _FILES[face]
+
+
+@cache
+def typeface(face: Face) -> TTFont:
+    """The parsed font: read once for the widths here and for embedding in a PDF.
+
+    The encoding is settled here, so that a reader's own settings for the PDF library change no byte."""
+    return TTFont(face, str(typeface_path(face)), asciiReadable=False)
+
+
+def width_mm(text: str, size_pt: float, bold: bool = False) -> float:
+    """How far a line of `text` reaches from its left end to where the next letter would start, spaces included.
+
+    Tabs and line ends count as spaces; a character that neither family has counts as the font's empty box (see `missing`)."""
+    return sum(_word_width_mm(word, bold) for word in _WORD.findall(text)) * size_pt
+
+
+def advance_em(face: Face, text: str) -> float:
+    """The width of a piece that `runs` gave, in em."""
+    font = typeface(face).face
+    return float(sum(font.charWidths.get(ord(c), font.defaultWidth) for c in text)) / 1000
+
+
+def runs(text: str, bold: bool = False) -> tuple[tuple[Face, str], ...]:
+    """`text` in pieces of one face each, in order; spaces belong to the piece before them.
+
+    A word that Andika has whole is set in Andika, one that DejaVu Sans has whole in that, and any other character by
+    character in the first that has it (bold: the regular faces come after the bold ones). Tabs and line ends become spaces."""
+    parts = (part for word in _WORD.findall(text.translate(_BLANKS)) for part in _word_runs(word, bold))
+    return tuple((face, "".join(piece for _, piece in group)) for face, group in groupby(parts, key=lambda part: part[0]))
+
+
+def missing(text: str) -> tuple[str, ...]:
+    """The characters of `text` that neither family has, each once, in order; control characters are among them.
+
+    Spaces, tabs and line ends are not: they are set as white space."""
+    return tuple(dict.fromkeys(c for c in text.translate(_BLANKS) if not any(_has(face, c) for face in _FALLBACKS[False])))
+
+
+@lru_cache(_CACHED_WORDS)
+def _word_width_mm(word: str, bold: bool) -> float:
+    """At a size of one point."""
+    return sum(advance_em(face, piece) for face, piece in _word_runs(word.translate(_BLANKS), bold)) * MM_PER_POINT
+
+
+def _word_runs(word: str, bold: bool) -> Iterator[tuple[Face, str]]:
+    faces = _FALLBACKS[bold]
+    if whole := next((face for face in faces if all(_has(face, c) for c in word)), None):
+        yield whole, word
+    else:
+        yield from ((next((face for face in faces if _has(face, c)), faces[0]), c) for c in word)
+
+
+def _has(face: Face, character: str) -> bool:
+    return ord(character) in typeface(face).face.charToGlyph

@@ -1,0 +1,202 @@
+"""Words into lines. A break falls at the end of a sentence where that costs no line; else the lines are made even.
+
+Text is never markup: what a span holds is what stands on the paper.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import groupby, takewhile, zip_longest
+
+from lessonkit.drawing.fonts import CAPITAL, width_mm
+from lessonkit.drawing.items import TextLine
+from lessonkit.units import MM_PER_POINT
+
+_NO_BREAK = "\u00a0\u202f\u2007"
+_WORD = re.compile(rf"[\S{_NO_BREAK}]+")
+_NUMBER = r"\d+(?:[.,]\d+)*(?:[-\u2013]\d+(?:[.,]\d+)*)?"
+_FRACTION = r"(?:\d+[/\u2044]\d+|[\u00bc-\u00be\u2150-\u215e])"
+_VALUE = rf"(?:{_NUMBER}[ -]?{_FRACTION}|{_FRACTION}|{_NUMBER})"
+_UNIT = r"(?:mm|cm|m|in|inch|inches|ft|pulg|mg|g|kg|oz|lbs?|ml|l|h|min|s|%|°[CF]?|[\"'\u2019\u201d\u2032\u2033])"
+_MEASURE = re.compile(rf"(?<![\w.,/]){_VALUE}(?: ?[x\u00d7] ?{_VALUE})* ?{_UNIT}(?!\w)")
+_CLOSING, _OPENING = "\"'\u2019\u201d\u00bb)]", "\"'\u2018\u201c\u00ab([\u00bf\u00a1"
+_ABBREVIATION = re.compile(r"\d+\.|(?:\w\.)+")  # a list's numeral, e.g., initials
+_LEEWAY_MM = 1e-9  # the same widths, summed in another order
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A stretch of text of one weight. Spans follow each other directly: a space between two is written in one of them."""
+
+    text: str
+    bold: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """Lines that have been set. `wide_mm` is the widest line's; `tall_mm` runs from the top of the first line's
+    capitals to the last baseline, and is 0 without lines."""
+
+    lines: tuple[tuple[Span, ...], ...]
+    wide_mm: float
+    tall_mm: float
+    size_pt: float
+    leading_pt: float
+
+    def at(self, x_mm: float, top_mm: float) -> tuple[TextLine, ...]:
+        """The lines in place, one item for each stretch of equal weight, the top of the first capitals at `top_mm`."""
+        return tuple(self._place(x_mm, top_mm + CAPITAL * self.size_pt * MM_PER_POINT))
+
+    def _place(self, x_mm: float, baseline_mm: float) -> Iterator[TextLine]:
+        for number, line in enumerate(self.lines):
+            x, y = x_mm, baseline_mm + number * self.leading_pt * MM_PER_POINT
+            for span in line:
+                yield TextLine(x, y, span.text, self.size_pt, span.bold)
+                x += width_mm(span.text, self.size_pt, span.bold)
+
+
+def set_text(spans: Sequence[Span], wide_mm: float, size_pt: float, leading_pt: float, even: bool = True) -> Block:
+    """Break the text of `spans` into as few lines as fit `wide_mm`.
+
+    With `even`, breaks fall at the ends of sentences as often as that costs no line, and the lines are then as narrow
+    as their number allows; without, each line is filled before the next. A line end in the text starts a new line. White
+    space where a line breaks is dropped, all other text is kept. No-break spaces hold; a number and its unit stay
+    together. A word wider than the measure is broken where the line is full, with a hyphen between letters.
+    Raises ValueError if a single character is wider than `wide_mm`."""
+    copy, measure = _Copy(spans, size_pt), wide_mm + _LEEWAY_MM
+    words = [piece for word in copy.words() for piece in copy.pieces(word, measure)]
+    breaks = (_even_breaks if even else _full_breaks)(words, measure)
+    lines = (copy.spans(words[first].start, words[last].end, words[last].hyphen) for first, last in breaks)
+    return _block(tuple(lines), size_pt, leading_pt)
+
+
+def split(block: Block, lines: int) -> tuple[Block, Block]:
+    """The first `lines` lines, and the rest, each a block of its own. Raises ValueError for more lines than there are."""
+    if not 0 <= lines <= len(block.lines):
+        raise ValueError(f"a block of {len(block.lines)} lines cannot be split after {lines}")
+    first, rest = block.lines[:lines], block.lines[lines:]
+    return _block(first, block.size_pt, block.leading_pt), _block(rest, block.size_pt, block.leading_pt)
+
+
+def _block(lines: tuple[tuple[Span, ...], ...], size_pt: float, leading_pt: float) -> Block:
+    wide = max((_width_mm(line, size_pt) for line in lines), default=0.0)
+    tall = ((len(lines) - 1) * leading_pt + CAPITAL * size_pt) * MM_PER_POINT if lines else 0.0
+    return Block(lines, wide, tall, size_pt, leading_pt)
+
+
+def _width_mm(line: Sequence[Span], size_pt: float) -> float:
+    return sum(width_mm(span.text, size_pt, span.bold) for span in line)
+
+
+@dataclass(frozen=True, slots=True)
+class _Word:
+    """Characters `start` to `end` of the copy. `pitch_mm` reaches to where the next word starts."""
+
+    start: int
+    end: int
+    wide_mm: float
+    pitch_mm: float
+    ends_line: bool
+    ends_sentence: bool = False
+    hyphen: str = ""
+
+
+class _Copy:
+    """The text that is to be set, with the weight of each character."""
+
+    def __init__(self, spans: Sequence[Span], size_pt: float) -> None:
+        self.text = "".join(span.text for span in spans)
+        self.bold = [span.bold for span in spans for _ in span.text]
+        self.size_pt = size_pt
+
+    def spans(self, start: int, end: int, hyphen: str = "") -> tuple[Span, ...]:
+        runs = [(list(indices), bold) for bold, indices in groupby(range(start, end), key=self.bold.__getitem__)]
+        *before, last = [Span(self.text[indices[0] : indices[-1] + 1], bold) for indices, bold in runs]
+        return (*before, Span(last.text + hyphen, last.bold))
+
+    def wide_mm(self, start: int, end: int, hyphen: str = "") -> float:
+        return _width_mm(self.spans(start, end, hyphen), self.size_pt)
+
+    def words(self) -> Iterator[_Word]:
+        """What stands between white space; a number and its unit are one word."""
+        glued = _MEASURE.sub(lambda found: found[0].replace(" ", _NO_BREAK[0]), self.text)
+        places = [found.span() for found in _WORD.finditer(glued)]
+        for (start, end), (after, stop) in zip_longest(places, places[1:], fillvalue=(len(glued), len(glued))):
+            wide, pitch = self.wide_mm(start, end), self.wide_mm(start, after)
+            ends_line = "\n" in glued[end:after] or after == stop
+            yield _Word(start, end, wide, pitch, ends_line, _ends_sentence(glued[start:end], glued[after:stop]))
+
+    def pieces(self, word: _Word, measure: float) -> Iterator[_Word]:
+        """The word; or, if it is wider than the measure, what fills line after line, and its end."""
+        start = word.start
+        while (wide := self.wide_mm(start, word.end)) > measure:
+            at, hyphen = self._cut(start, word.end, measure)
+            part = self.wide_mm(start, at, hyphen)
+            yield _Word(start, at, part, part, ends_line=True, hyphen=hyphen)
+            start = at + (self.text[at] == " ")
+        yield replace(word, start=start, wide_mm=wide, pitch_mm=wide + word.pitch_mm - word.wide_mm)
+
+    def _cut(self, start: int, end: int, measure: float) -> tuple[int, str]:
+        """The last place where a line from `start` may end, and the hyphen there: at a space or after a hyphen of
+        the text if there is one, else between two characters."""
+        places = [(at, self._hyphen(at)) for at in range(start + 1, end) if not unicodedata.combining(self.text[at])]
+        fitting = list(takewhile(lambda place: self.wide_mm(start, *place) <= measure, places))
+        if fitting:
+            written = [place for place in fitting if self.text[place[0]] == " " or self.text[place[0] - 1] == "-"]
+            return (written or fitting)[-1]
+        at = places[0][0] if places else end
+        if self.wide_mm(start, at) > measure:
+            raise ValueError(f"{self.text[start:at]!r} at {self.size_pt:g} pt is wider than the measure, {measure:.3f} mm")
+        return at, ""  # no room even for a hyphen
+
+    def _hyphen(self, at: int) -> str:
+        return "-" if self.text[at - 1].isalpha() and self.text[at].isalpha() else ""
+
+
+def _ends_sentence(word: str, following: str) -> bool:
+    bare = word.rstrip(_CLOSING)
+    closed = bare.endswith((".", "?", "!", "\u2026")) and not _ABBREVIATION.fullmatch(bare)
+    return closed and following.lstrip(_OPENING)[:1].isupper()
+
+
+def _lines_from(words: Sequence[_Word], first: int, measure: float) -> Iterator[tuple[int, float, int]]:
+    """Each line that could start with word `first`: its last word, its width, the ends of sentences inside it."""
+    left, inside = 0.0, 0
+    for last in range(first, len(words)):
+        word = words[last]
+        if left + word.wide_mm > measure:
+            return
+        yield last, left + word.wide_mm, inside
+        if word.ends_line:
+            return
+        left, inside = left + word.pitch_mm, inside + word.ends_sentence
+
+
+def _full_breaks(words: Sequence[_Word], measure: float) -> Iterator[tuple[int, int]]:
+    """First and last word of each line, each line as full as can be."""
+    first = 0
+    while first < len(words):
+        *_, (last, _, _) = _lines_from(words, first, measure)
+        yield first, last
+        first = last + 1
+
+
+def _even_breaks(words: Sequence[_Word], measure: float) -> Iterator[tuple[int, int]]:
+    """First and last word of each line: fewest lines, then fewest ends of sentences inside a line, then the narrowest
+    widest line, then the most even lines. Worked out from the last word backwards: what is best from a word on does
+    not depend on how the words before it are broken."""
+    costs: list[tuple[int, int, float, float]] = [(0, 0, 0.0, 0.0)] * (len(words) + 1)
+    ends = [0] * len(words)
+    for first in reversed(range(len(words))):
+        choices = []
+        for last, wide, inside in _lines_from(words, first, measure):
+            lines, missed, widest, squares = costs[last + 1]
+            choices.append(((lines + 1, missed + inside, max(widest, wide), squares + wide**2), last))
+        costs[first], ends[first] = min(choices)
+    first = 0
+    while first < len(words):
+        yield first, ends[first]
+        first = ends[first] + 1

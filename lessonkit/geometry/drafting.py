@@ -1,0 +1,338 @@
+"""Drawing with flat shapes: areas that join, cut, grow and turn; smooth curves, raw edges, parts of an outline, hatching.
+
+Coordinates are plain numbers in any one unit. A picture counts y downwards: then `clockwise` is as seen on the paper, and a
+positive turn runs clockwise too. Everything is a pure function of its numbers, so the same drawing gives the same bytes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from math import cos, hypot, pi, radians, sin
+
+import shapely
+from shapely.geometry import LineString, Point, Polygon, box
+from shapely.geometry.base import BaseGeometry
+from shapely.ops import substring
+
+from lessonkit.geometry.faults import GeometryError
+from lessonkit.geometry.shape import Bounds, Line, Ring, Shape, polygon_of, shapes_of
+from lessonkit.geometry.shape import Point as Place
+
+Lines = tuple[Line, ...]
+Mapping = Callable[[float, float], Place]
+
+_QUARTER = 12  # segments in a quarter of a rounded corner
+_FINE = 0.02  # how far a simplified outline may stray
+
+
+@dataclass(frozen=True, slots=True)
+class Area:
+    """Any number of flat shapes that lie apart, none included. `a | b`, `a & b` and `a - b` join, keep in common and cut away."""
+
+    shapes: tuple[Shape, ...] = ()
+
+    def __or__(self, other: Area) -> Area:
+        return _area(shapely.union(_geometry(self), _geometry(other)))
+
+    def __and__(self, other: Area) -> Area:
+        return _area(shapely.intersection(_geometry(self), _geometry(other)))
+
+    def __sub__(self, other: Area) -> Area:
+        return _area(shapely.difference(_geometry(self), _geometry(other)))
+
+    def __bool__(self) -> bool:
+        return bool(self.shapes)
+
+    @property
+    def rings(self) -> tuple[Ring, ...]:
+        """Every outline and every hole."""
+        return tuple(ring for shape in self.shapes for ring in (shape.outline, *shape.holes))
+
+    @property
+    def bounds(self) -> Bounds:
+        """The least x, least y, greatest x, greatest y; GeometryError for an area with no shape."""
+        if not self.shapes:
+            raise GeometryError("an area with no shape has no bounds.", "Draw something first.")
+        left, top, right, bottom = _geometry(self).bounds
+        return left, top, right, bottom
+
+    @property
+    def middle(self) -> Place:
+        """The balance point; GeometryError for an area with no shape."""
+        if not self.shapes:
+            raise GeometryError("an area with no shape has no middle.", "Draw something first.")
+        point = _geometry(self).centroid
+        return point.x, point.y
+
+    @property
+    def size(self) -> float:
+        """How much it covers, in square units."""
+        return float(_geometry(self).area)
+
+    @property
+    def outer(self) -> Area:
+        """Its holes filled."""
+        return _area(shapely.union_all([Polygon(shape.outline) for shape in self.shapes]))
+
+    @property
+    def openings(self) -> tuple[Area, ...]:
+        """Each hole as an area of its own, largest first."""
+        holes = [area(hole) for shape in self.shapes for hole in shape.holes]
+        return tuple(sorted(holes, key=lambda hole: -hole.size))
+
+    @property
+    def largest(self) -> Area:
+        """Only the largest of its shapes."""
+        return Area(self.shapes[:1])
+
+    @property
+    def hull(self) -> Area:
+        """What a rubber band around it would enclose."""
+        return _area(_geometry(self).convex_hull)
+
+    def grown(self, by: float, mitred: bool = False) -> Area:
+        """Larger all round, or smaller if `by` is negative; corners that grow become round, or stay sharp if `mitred`."""
+        return _area(_geometry(self).buffer(by, quad_segs=_QUARTER, join_style="mitre" if mitred else "round"))
+
+    def softened(self, radius: float) -> Area:
+        """Outer corners rounded, slivers narrower than twice the radius lost."""
+        return self.grown(-radius).grown(radius)
+
+    def simplified(self, stray: float = _FINE) -> Area:
+        """Fewer points, none farther than `stray` from the old outline."""
+        return _area(_geometry(self).simplify(stray))
+
+    def mapped(self, to: Mapping) -> Area:
+        """Every point moved by `to`, which keeps shapes simple (a move, turn, scale or mirror)."""
+        return _area(shapely.union_all([Polygon([to(*p) for p in s.outline], [[to(*p) for p in h] for h in s.holes]) for s in self.shapes]))
+
+    def moved(self, dx: float, dy: float) -> Area:
+        return self.mapped(lambda x, y: (x + dx, y + dy))
+
+    def turned(self, deg: float, about: Place = (0.0, 0.0)) -> Area:
+        return self.mapped(turning(deg, about))
+
+    def covers(self, other: Area) -> bool:
+        """Whether all of the other lies on it; the edge counts."""
+        return bool(_geometry(self).covers(_geometry(other)))
+
+    def holding(self, others: Iterable[Area]) -> tuple[Area, ...]:
+        """Those of the others that lie wholly on it, in their order."""
+        ground = _geometry(self)
+        shapely.prepare(ground)
+        return tuple(other for other in others if ground.covers(_geometry(other)))
+
+    def distance(self, at: Place) -> float:
+        """How far a place lies from the nearest edge, inside or out."""
+        return float(_geometry(self).boundary.distance(Point(at)))
+
+
+# --- areas ---
+
+
+def area(points: Sequence[Place]) -> Area:
+    """The area within a closed outline, either way round. One that crosses itself keeps what its winding encloses."""
+    return _area(shapely.make_valid(Polygon(points)))
+
+
+def area_of(shape: Shape) -> Area:
+    return Area((shape,))
+
+
+def bar(x0: float, y0: float, x1: float, y1: float, corner: float = 0.0) -> Area:
+    """A rectangle between two corners, its own corners rounded by a radius of at most half the shorter side."""
+    corner = min(corner, (x1 - x0) / 2 - 1e-6, (y1 - y0) / 2 - 1e-6)
+    return _area(box(x0, y0, x1, y1) if corner <= 0 else box(x0 + corner, y0 + corner, x1 - corner, y1 - corner).buffer(corner, quad_segs=_QUARTER))
+
+
+def disc(x: float, y: float, rx: float, ry: float | None = None) -> Area:
+    """A circle by its radius, or an ellipse by its two."""
+    return area(arc(x, y, rx, 0, 360, ry)[:-1])
+
+
+def blob(points: Sequence[Place]) -> Area:
+    """The area within a smooth curve through the points."""
+    return area(curve(points, closed=True))
+
+
+def ribbon(line: Line, wide: float, round_ends: bool = False) -> Area:
+    """A band of even width along a line."""
+    return _area(LineString(line).buffer(wide / 2, quad_segs=_QUARTER, cap_style="round" if round_ends else "flat"))
+
+
+def raw_edge(ground: Area, stray: float, seed: float, step: float = 1.0) -> Area:
+    """The outline of the largest shape as torn or rolled clay has it: strayed a little in and out, always alike for one seed.
+
+    Meant for shapes without deep bays: the edge strays away from and towards the middle."""
+    if not ground:
+        return ground
+    outline = LineString((*ground.shapes[0].outline, ground.shapes[0].outline[0]))
+    cx, cy = ground.largest.middle
+    count = max(24, int(outline.length / step))
+    points = []
+    for i in range(count):
+        p = outline.interpolate(i / count, normalized=True)
+        away = hypot(p.x - cx, p.y - cy) or 1.0
+        t = 2 * pi * i / count
+        by = stray * (sin(3 * t + seed) + 0.7 * sin(5 * t + 2.3 * seed) + 0.45 * sin(9 * t + 4.1 * seed)) / 1.5
+        points.append((p.x + (p.x - cx) / away * by, p.y + (p.y - cy) / away * by))
+    return area(curve(points, closed=True, steps=3)).largest
+
+
+def arrow(line: Line, size: float = 1.0) -> Area:
+    """An arrow along a line: it swells from nothing to its head, 6.4 long and 7.4 wide at size 1."""
+    path = LineString(line)
+    head, half, barb, steps = 6.4 * size, 1.35 * size, 3.7 * size, 24
+    left, right = [], []
+    for i in range(steps + 1):
+        at = max(0.0, path.length - head * 0.86) * i / steps
+        p, q = path.interpolate(at), path.interpolate(min(at + 0.05, path.length))
+        dx, dy = _unit(q.x - p.x, q.y - p.y)
+        wide = 0.25 + (half - 0.25) * (i / steps) ** 0.8
+        left.append((p.x - dy * wide, p.y + dx * wide))
+        right.append((p.x + dy * wide, p.y - dx * wide))
+    tip, back = path.interpolate(path.length), path.interpolate(max(0.0, path.length - head))
+    dx, dy = _unit(tip.x - back.x, tip.y - back.y)
+    barbs = [(back.x - dy * barb, back.y + dx * barb), (back.x + dy * barb, back.y - dx * barb)]
+    return area([*left, barbs[0], (tip.x, tip.y), barbs[1], *right[::-1]]).outer
+
+
+# --- lines ---
+
+
+def curve(points: Sequence[Place], closed: bool = False, steps: int = 8) -> Line:
+    """A smooth line through all the points (a uniform Catmull-Rom spline); a closed one does not repeat its first point."""
+    n = len(points)
+
+    def at(i: int) -> Place:
+        return points[i % n] if closed else points[min(max(i, 0), n - 1)]
+
+    out: list[Place] = []
+    for i in range(n if closed else n - 1):
+        (ax, ay), (bx, by), (cx, cy), (dx, dy) = at(i - 1), at(i), at(i + 1), at(i + 2)
+        for k in range(steps):
+            t = k / steps
+            out.append((_spline(ax, bx, cx, dx, t), _spline(ay, by, cy, dy, t)))
+    return tuple(out) if closed else (*out, points[-1])
+
+
+def _spline(a: float, b: float, c: float, d: float, t: float) -> float:
+    return 0.5 * (2 * b + (c - a) * t + (2 * a - 5 * b + 4 * c - d) * t * t + (3 * b - a - 3 * c + d) * t**3)
+
+
+def arc(x: float, y: float, radius: float, start_deg: float, end_deg: float, ry: float | None = None) -> Line:
+    """Points of a circle or, with `ry`, an ellipse, both ends included; with y downwards 90 is the lowest point."""
+    ry = radius if ry is None else ry
+    steps = max(8, int(abs(end_deg - start_deg) / (4 if max(radius, ry) > 8 else 9)))
+    angles = (radians(start_deg + (end_deg - start_deg) * i / steps) for i in range(steps + 1))
+    return tuple((x + radius * cos(a), y + ry * sin(a)) for a in angles)
+
+
+def length(line: Line) -> float:
+    return sum(hypot(bx - ax, by - ay) for (ax, ay), (bx, by) in zip(line, line[1:], strict=False))
+
+
+def part(line: Line, start: float, end: float) -> Line:
+    """The piece of a line between two distances from its start; distances beyond its ends count as the ends."""
+    whole = LineString(line)
+    piece = substring(whole, max(0.0, start), min(end, whole.length))
+    return _line(piece) if isinstance(piece, LineString) else (*_line(piece), *_line(piece))
+
+
+def point_along(line: Line, at: float) -> Place:
+    """The place that lies a distance along a line; beyond its ends the end itself."""
+    point = LineString(line).interpolate(max(0.0, at))
+    return point.x, point.y
+
+
+def outline_from(ring: Ring, near: Place, clockwise: bool = True) -> Line:
+    """A closed outline as a line that starts and ends at its place nearest to a point; clockwise as seen with y downwards."""
+    ccw_in_numbers = shapely.is_ccw(LineString((*ring, ring[0])))
+    points = ring if ccw_in_numbers == clockwise else ring[::-1]
+    line = LineString((*points, points[0]))
+    start = line.project(Point(near))
+    return (*_line(substring(line, start, line.length)), *_line(substring(line, 0, start))[1:])
+
+
+def beside(line: Line, by: float) -> Line:
+    """A line that runs at a distance beside another (to its right with y downwards); where it splits, the longest part."""
+    runs = [g for g in shapely.get_parts(LineString(line).offset_curve(by)) if isinstance(g, LineString) and g.length > 0]
+    return _line(max(runs, key=lambda g: g.length)) if runs else line
+
+
+def farthest_right(ring: Ring, y: float) -> Place | None:
+    """Where a level line at height y last crosses an outline, or None where it passes by."""
+    xs = [ax + (y - ay) * (bx - ax) / (by - ay) for (ax, ay), (bx, by) in zip(ring, (*ring[1:], ring[0]), strict=True) if (ay <= y) != (by <= y)]
+    return (max(xs), y) if xs else None
+
+
+def within(lines: Line | Lines, ground: Area) -> Lines:
+    """What of one or several lines lies on an area."""
+    many = lines if lines and isinstance(lines[0][0], tuple) else (lines,)
+    common = shapely.intersection(shapely.MultiLineString(many), _geometry(ground))  # type: ignore[arg-type]
+    return tuple(_line(g) for g in shapely.get_parts(shapely.line_merge(common)) if isinstance(g, LineString) and g.length > 0)
+
+
+def hatch(ground: Shape | Area | Ring, angle_deg: float, gap: float) -> Lines:
+    """Parallel lines over a shape, an area or a closed outline, `gap` apart; one runs through the middle of its bounds.
+
+    GeometryError for a gap that is not above 0; a shape too small for any line has none."""
+    if not gap > 0:
+        raise GeometryError(f"lines of a hatching can't lie {gap:g} apart.", "Use a gap above 0.")
+    if isinstance(ground, Shape):
+        ground = area_of(ground)
+    elif not isinstance(ground, Area):
+        ground = area(ground)
+    if not ground:
+        return ()
+    a, b, c, d = ground.bounds
+    cx, cy, reach = (a + c) / 2, (b + d) / 2, hypot(c - a, d - b) / 2 + gap
+    turn = turning(angle_deg, (cx, cy))
+    ys = (cy + i * gap for i in range(-int(reach / gap), int(reach / gap) + 1))
+    return within(tuple((turn(cx - reach, y), turn(cx + reach, y)) for y in ys), ground)
+
+
+def cross_hatch(ground: Shape | Area | Ring, angle_deg: float, gap: float) -> Lines:
+    """Two hatchings that cross at twice the angle: the second leans the other way."""
+    return hatch(ground, angle_deg, gap) + hatch(ground, -angle_deg, gap)
+
+
+# --- moves ---
+
+
+def turning(deg: float, about: Place = (0.0, 0.0)) -> Mapping:
+    """The turn about a place, as a mapping of points."""
+    c, s = cos(radians(deg)), sin(radians(deg))
+    ox, oy = about
+    return lambda x, y: (ox + c * (x - ox) - s * (y - oy), oy + s * (x - ox) + c * (y - oy))
+
+
+def placing(x: float, y: float, deg: float = 0.0, size: float = 1.0, flipped: bool = False) -> Mapping:
+    """What was drawn at the origin: enlarged, seen from its other side if `flipped` (y for -y), turned, moved to a place."""
+    turn, side = turning(deg), -size if flipped else size
+    return lambda px, py: tuple(a + b for a, b in zip(turn(px * size, py * side), (x, y), strict=True))  # type: ignore[return-value]
+
+
+def mapped_line(line: Line, to: Mapping) -> Line:
+    return tuple(to(x, y) for x, y in line)
+
+
+# --- to shapely and back ---
+
+
+def _geometry(ground: Area) -> BaseGeometry:
+    return polygon_of(ground.shapes[0]) if len(ground.shapes) == 1 else shapely.MultiPolygon([polygon_of(s) for s in ground.shapes])
+
+
+def _area(geometry: BaseGeometry) -> Area:
+    return Area(shapes_of(geometry))
+
+
+def _line(geometry: BaseGeometry) -> Line:
+    return tuple((float(x), float(y)) for x, y in geometry.coords)
+
+
+def _unit(dx: float, dy: float) -> Place:
+    size = hypot(dx, dy) or 1.0
+    return dx / size, dy / size

@@ -1,0 +1,145 @@
+"""A pen for pages: gathers drawing items in millimetres, y down. The shapes that all papers share are drawn here once."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from typing import Literal
+
+from lessonkit.drawing.fonts import CAPITAL, width_mm
+from lessonkit.drawing.items import BLACK, WHITE, Command, Group, Item, Path, Stroke, TextLine
+from lessonkit.drawing.typesetting import Block, Span, set_text
+from lessonkit.geometry.shape import Point, Shape
+from lessonkit.units import MM_PER_POINT
+
+# Line widths in mm, ISO 128 steps; one meaning each on every paper.
+THIN, FINE, PRESS, OBJECT, CUT, ATTENTION, HEAVY = 0.18, 0.25, 0.35, 0.5, 0.7, 1.0, 1.4
+DASHED = (3.0, 1.5)  # press, do not cut
+CENTRE = (6.0, 1.2, 0.6, 1.2)
+OVERLAP = (8.0, 1.0, 0.6, 1.0, 0.6, 1.0)
+SCISSORS_LINE = (2.4, 1.6)
+
+Align = Literal["left", "centre", "right"]
+_ARC = 0.5519150244935106  # control length of a quarter circle in one Bezier; eight arcs use their own below
+
+
+def circle_commands(x_mm: float, y_mm: float, radius_mm: float) -> tuple[Command, ...]:
+    """A circle of eight Bezier arcs: within 0.00001 of its radius."""
+    step = math.pi / 4
+    reach = 4 / 3 * math.tan(step / 4) * radius_mm
+    commands: list[Command] = [("M", x_mm + radius_mm, y_mm)]
+    for i in range(8):
+        a, b = i * step, (i + 1) * step
+        x1, y1 = x_mm + radius_mm * math.cos(a), y_mm + radius_mm * math.sin(a)
+        x2, y2 = x_mm + radius_mm * math.cos(b), y_mm + radius_mm * math.sin(b)
+        commands.append(("C", x1 - reach * math.sin(a), y1 + reach * math.cos(a), x2 + reach * math.sin(b), y2 - reach * math.cos(b), x2, y2))
+    return (*commands, ("Z",))
+
+
+def line_commands(points: Sequence[Point], closed: bool = False) -> tuple[Command, ...]:
+    start, *rest = points
+    end: tuple[Command, ...] = (("Z",),) if closed else ()
+    return (("M", *start), *(("L", x, y) for x, y in rest), *end)
+
+
+class Pen:
+    """Draws onto a list of items. Every method takes absolute millimetres from the top left of the page or panel."""
+
+    def __init__(self) -> None:
+        self.items: list[Item] = []
+
+    def group(self, x_mm: float = 0.0, y_mm: float = 0.0, layer: str = "", clip_mm: tuple[float, float, float, float] | None = None) -> Group:
+        return Group(tuple(self.items), x_mm, y_mm, clip_mm, layer)
+
+    def put(self, *items: Item) -> None:
+        self.items.extend(items)
+
+    # -- text
+    def text(self, x_mm: float, y_mm: float, words: str, size_pt: float, bold: bool = False, align: Align = "left", tone: float = BLACK) -> float:
+        """One line on the baseline `y_mm`; returns its right end."""
+        wide = width_mm(words, size_pt, bold)
+        left = x_mm - {"left": 0.0, "centre": wide / 2, "right": wide}[align]
+        if words:
+            self.put(TextLine(left, y_mm, words, size_pt, bold, tone))
+        return left + wide
+
+    def block(self, x_mm: float, top_mm: float, block: Block, tone: float = BLACK) -> float:
+        """Set lines with the top of their first capitals at `top_mm`; returns the last baseline."""
+        for line in block.at(x_mm, top_mm):
+            self.put(line if tone == BLACK else TextLine(line.x_mm, line.y_mm, line.text, line.size_pt, line.bold, tone))
+        return top_mm + block.tall_mm
+
+    def words(self, x_mm: float, top_mm: float, wide_mm: float, words: str | Sequence[Span], size_pt: float, leading_pt: float) -> float:
+        """Break and set; returns the last baseline."""
+        spans = [Span(words)] if isinstance(words, str) else words
+        return self.block(x_mm, top_mm, set_text(spans, wide_mm, size_pt, leading_pt))
+
+    # -- lines and shapes
+    def path(self, commands: Iterable[Command], width_mm: float = 0.0, fill: float | None = None, dash: tuple[float, ...] = (),
+             cap: Literal["butt", "round"] = "butt", join: Literal["mitre", "round"] = "mitre", tone: float = BLACK) -> None:  # fmt: skip
+        stroke = Stroke(width_mm, dash, tone, cap, join) if width_mm else None
+        self.put(Path(tuple(commands), stroke, fill))
+
+    def line(self, x1: float, y1: float, x2: float, y2: float, width_mm: float = FINE, dash: tuple[float, ...] = (),
+             cap: Literal["butt", "round"] = "butt") -> None:  # fmt: skip
+        self.path((("M", x1, y1), ("L", x2, y2)), width_mm, dash=dash, cap=cap)
+
+    def polygon(self, points: Sequence[Point], width_mm: float = FINE, fill: float | None = None, closed: bool = True, dash: tuple[float, ...] = (),
+                join: Literal["mitre", "round"] = "mitre", tone: float = BLACK) -> None:  # fmt: skip
+        self.path(line_commands(points, closed), width_mm, fill, dash, join=join, tone=tone)
+
+    def rectangle(self, x: float, y: float, wide: float, tall: float, width_mm: float = FINE, fill: float | None = None, radius: float = 0.0,
+                  dash: tuple[float, ...] = ()) -> None:  # fmt: skip
+        if not radius:
+            self.polygon([(x, y), (x + wide, y), (x + wide, y + tall), (x, y + tall)], width_mm, fill, dash=dash)
+            return
+        r, k = radius, radius * (1 - _ARC)
+        right, foot = x + wide, y + tall
+        self.path((("M", x + r, y), ("L", right - r, y), ("C", right - k, y, right, y + k, right, y + r),
+                   ("L", right, foot - r), ("C", right, foot - k, right - k, foot, right - r, foot),
+                   ("L", x + r, foot), ("C", x + k, foot, x, foot - k, x, foot - r),
+                   ("L", x, y + r), ("C", x, y + k, x + k, y, x + r, y), ("Z",)), width_mm, fill, dash)  # fmt: skip
+
+    def circle(self, x: float, y: float, radius: float, width_mm: float = FINE, fill: float | None = None, dash: tuple[float, ...] = ()) -> None:
+        self.path(circle_commands(x, y, radius), width_mm, fill, dash)
+
+    def shape(self, shape: Shape, x_mm: float, y_mm: float, scale: float = 1.0, width_mm: float = OBJECT, fill: float | None = None,
+              dash: tuple[float, ...] = ()) -> None:  # fmt: skip
+        """A piece's shape (y up) with its origin at `x_mm`, `y_mm`."""
+        rings = (shape.outline, *shape.holes)
+        placed = [[(x_mm + x * scale, y_mm - y * scale) for x, y in ring] for ring in rings]
+        self.path([c for ring in placed for c in line_commands(ring, closed=True)], width_mm, fill, dash, join="round")
+
+    # -- marks with a meaning
+    def head(self, x: float, y: float, angle_deg: float, size_mm: float = 3.2) -> None:
+        """A filled arrow head with its tip at x, y; 0 points up, 90 to the right."""
+        a = math.radians(angle_deg)
+        along, across = (math.sin(a), -math.cos(a)), (math.cos(a), math.sin(a))
+        back = (x - along[0] * size_mm, y - along[1] * size_mm)
+        half = size_mm * 0.42
+        self.polygon([(x, y), (back[0] + across[0] * half, back[1] + across[1] * half), (back[0] - across[0] * half, back[1] - across[1] * half)], 0, BLACK)
+
+    def arrow(self, x1: float, y1: float, x2: float, y2: float, width_mm: float = ATTENTION, size_mm: float = 3.6) -> None:
+        angle = math.degrees(math.atan2(x2 - x1, y1 - y2))
+        a = math.radians(angle)
+        self.line(x1, y1, x2 - math.sin(a) * size_mm * 0.8, y2 + math.cos(a) * size_mm * 0.8, width_mm)
+        self.head(x2, y2, angle, size_mm)
+
+    def warning(self, x: float, y: float, tall_mm: float) -> float:
+        """The general warning sign (after ISO 7010 W001), black on white; returns its width."""
+        wide, line = tall_mm * 1.155, tall_mm * 0.11
+        self.polygon([(x + wide / 2, y + line), (x + wide - line * 0.9, y + tall_mm - line / 2), (x + line * 0.9, y + tall_mm - line / 2)],
+                     line, WHITE, join="round")  # fmt: skip
+        middle, t = x + wide / 2, tall_mm
+        self.polygon([(middle - t * 0.06, y + t * 0.38), (middle + t * 0.06, y + t * 0.38), (middle + t * 0.03, y + t * 0.66), (middle - t * 0.03, y + t * 0.66)],
+                     0, BLACK)  # fmt: skip
+        self.circle(middle, y + t * 0.77, t * 0.055, 0, BLACK)
+        return wide
+
+    def tick_box(self, x: float, y: float, side_mm: float, width_mm: float = CUT) -> None:
+        self.rectangle(x, y, side_mm, side_mm, width_mm, WHITE, radius=side_mm / 10)
+
+
+def capitals_mm(size_pt: float) -> float:
+    """The height of a capital letter of Andika at this size."""
+    return CAPITAL * size_pt * MM_PER_POINT

@@ -1,0 +1,168 @@
+"""The marks that every step picture is made of, and their weights.
+
+A picture is drawn in a box of 100 x 70 units, y down. Lines are millimetres on paper, chosen by the printed width; nothing
+is scaled afterwards. White is paper, tools and forms; grey is clay, always and only; black is table, arrow and texture.
+"""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from lessonkit.drawing.fonts import width_mm
+from lessonkit.drawing.items import BLACK, CLAY, WHITE, Command, Group, Item, Path, Stroke, TextLine
+from lessonkit.geometry.drafting import Area, Line, Lines, area, arrow, disc, mapped_line, placing
+from lessonkit.units import MM_PER_POINT
+
+WIDE, TALL = 100.0, 70.0
+# Up to a printed width in mm: thin, object and heavy lines in mm (ISO 128 steps of root 2).
+WEIGHTS_MM = ((36.0, (0.18, 0.35, 0.70)), (85.0, (0.25, 0.50, 1.00)), (float("inf"), (0.35, 0.70, 1.40)))
+SMALL_MM = 36.0  # up to here: no grain, no measures, wider hatching
+LEAST_LETTERS = 7.5  # units high, in a small picture
+PRESS, CENTRE = (8.0, 4.0), (16.0, 4.0, 2.0, 4.0)  # dashes, in line widths
+
+Weight = Literal["thin", "object", "heavy"]
+Kind = Literal["thing", "clay", "ink", "line", "fine", "bare"]
+Tool = tuple[tuple[Kind, Area | Line], ...]  # drawn with its tip at (0, 0) and its body along +x
+
+
+class Drawing:
+    """One picture at one printed width; `mirrored` swaps the action's left and right, but no word or sign."""
+
+    def __init__(self, wide_mm: float, mirrored: bool = False) -> None:
+        self.mirrored = mirrored
+        self.small = wide_mm <= SMALL_MM
+        self.gap = 4.6 if self.small else 3.4  # between the lines of a hatching
+        self._scale = wide_mm / WIDE
+        thin, usual, heavy = next(weights for limit, weights in WEIGHTS_MM if wide_mm <= limit)
+        self._weights: dict[Weight, float] = {"thin": thin, "object": usual, "heavy": heavy}
+        self._items: list[Item] = []
+
+    def group(self, layer: str) -> Group:
+        return Group(tuple(self._items), layer=layer)
+
+    def units(self, weight: Weight) -> float:
+        """How wide a line is in units of this picture."""
+        return self._weights[weight] / self._scale
+
+    # -- onto paper
+    def fill(self, ground: Area, tone: float | None, weight: Weight | None = None, dotted: bool = False) -> None:
+        if not ground:
+            return
+        commands: list[Command] = []
+        for ring in ground.rings:
+            commands += (*self._run(ring), ("Z",))
+        stroke = None
+        if weight:
+            wide = self._weights[weight]
+            stroke = Stroke(wide, (wide, 3 * wide)) if dotted else Stroke(wide, cap="round")
+        self._items.append(Path(tuple(commands), stroke, tone))
+
+    def line(self, lines: Line | Lines, weight: Weight = "object", tone: float = BLACK, dash: tuple[float, ...] = (), square: bool = False) -> None:
+        """One or several open lines; a dash is counted in line widths; `square` ends stop where the line stops."""
+        commands = tuple(command for line in _several(lines) for command in self._run(line))
+        wide = self._weights[weight]
+        if commands:
+            self._items.append(Path(commands, Stroke(wide, tuple(wide * d for d in dash), tone, "butt" if square or dash else "round")))
+
+    def words(self, x: float, y: float, text: str, size: float, centred: bool = True, tone: float = BLACK) -> None:
+        """Bold, on the baseline y; centred at x, or ending there. Left out where it would be too small to read."""
+        if self.small and size < LEAST_LETTERS:
+            return
+        size_pt = size * self._scale / MM_PER_POINT
+        wide = width_mm(text, size_pt, bold=True)
+        at, base = self._at(x, y)
+        left = at - wide / 2 if centred else at if self.mirrored else at - wide
+        self._items.append(TextLine(round(left, 3), base, text, round(size_pt, 3), True, tone))
+
+    def _run(self, line: Line) -> list[Command]:
+        (x, y), *rest = line
+        return [("M", *self._at(x, y)), *(("L", *self._at(*p)) for p in rest)]
+
+    def _at(self, x: float, y: float) -> tuple[float, float]:
+        return round((WIDE - x if self.mirrored else x) * self._scale, 3), round(y * self._scale, 3)
+
+    # -- the grammar
+    def clay(self, ground: Area, heavy: bool = False) -> None:
+        self.fill(ground, CLAY, "heavy" if heavy else "object")
+
+    def thing(self, ground: Area, heavy: bool = False) -> None:
+        """Anything that is not clay: tools, paper, forms, fingers, slip."""
+        self.fill(ground, WHITE, "heavy" if heavy else "object")
+
+    def ink(self, ground: Area, halo: bool = False) -> None:
+        if halo:
+            self.fill(ground.grown(1.2), WHITE)
+        self.fill(ground, BLACK)
+
+    def fine(self, lines: Line | Lines) -> None:
+        """Grain, folds, nails: gone in small pictures."""
+        if not self.small:
+            self.line(lines, "thin")
+
+    def ghost(self, ground: Area) -> None:
+        """What comes later or was there: thin and dotted (dashes mean press)."""
+        self.fill(ground, None, "thin", dotted=True)
+
+    def shade(self, ground: Area, cut: float = 1.7) -> None:
+        """A black sliver along the lower right of raw clay seen whole. Cut edges have none."""
+        rim = self.units("object") / 2
+        self.ink(ground.grown(rim) - ground.moved(-cut * 0.7, -cut) - ground.grown(rim - 0.01).moved(-cut * 0.7, -cut))
+
+    def arrow(self, line: Line, size: float = 1.0) -> None:
+        """The one arrow, with a white halo."""
+        self.ink(arrow(line, size * (1.15 if self.small else 1.0)), halo=True)
+
+    def table(self, x0: float = 4, x1: float = 96, y: float = 60) -> None:
+        """The black bar with slanted ends: this picture is a section seen from the front."""
+        self.ink(area(((x0, y), (x1, y), (x1 - 0.8, y + 2.2), (x0 + 0.8, y + 2.2))))
+
+    def cross(self, x: float, y: float, r: float) -> None:
+        """Not like this."""
+        half, tip = 1.5, 0.9
+        for s in (1, -1):
+            upper = ((x - r, y - s * r - tip), (x, y - half), (x + r, y + s * r - tip))
+            lower = ((x + r, y + s * r + tip), (x, y + half), (x - r, y - s * r + tip))
+            self.ink(area((*upper, *lower)), halo=True)
+
+    def tick(self, x: float, y: float, size: float = 1.0) -> None:
+        points = ((-5, -1), (-3.6, -2.4), (-1.2, 0.6), (5.2, -8.2), (6.4, -7.2), (-0.8, 4.4))
+        side = -1 if self.mirrored else 1  # a tick reads one way only
+        self.ink(area([(x + side * (a - 0.7) * size, y + b * size) for a, b in points]), halo=True)
+
+    def measure(self, x: float, y0: float, y1: float, from0: float, from1: float | None = None) -> None:
+        """A height, measured at x between two small heads that point in. Left out of small pictures."""
+        if self.small:
+            return
+        for y, start, side in ((y0, from0, -1), (y1, from1, 1)):
+            if start is not None:
+                self.line(((start, y), (x + 3, y)), "thin")
+            if y + side * 5.5 < TALL:
+                self.line(((x, y), (x, y + side * 5.5)), "thin")
+            self.ink(area(((x, y), (x - 1.2, y + side * 3.2), (x + 1.2, y + side * 3.2))))
+
+    def number(self, x: float, y: float, n: int) -> None:
+        """Which comes first: a white figure on a black disc."""
+        self.ink(disc(x, y, 5), halo=True)
+        self.words(x, y + 3.1, str(n), 8.6, tone=WHITE)
+
+    def tool(self, layers: Tool, x: float, y: float, deg: float = 0.0, size: float = 1.0, flipped: bool = False) -> None:
+        """Put a tool with its tip at a place, its body leaning `deg` clockwise from straight right."""
+        to = placing(x, y, deg, size, flipped)
+        for kind, what in layers:
+            if not isinstance(what, Area):
+                (self.fine if kind == "fine" else self.line)(mapped_line(what, to))
+            elif kind in ("clay", "thing"):
+                self.fill(what.mapped(to), CLAY if kind == "clay" else WHITE, "object")
+            else:
+                self.fill(what.mapped(to), BLACK if kind == "ink" else WHITE)
+
+
+def wide_of(text: str, size: float) -> float:
+    """How wide bold words are, in units, at a size in units."""
+    return width_mm(text, 1.0, bold=True) * size / MM_PER_POINT
+
+
+def _several(lines: Line | Lines) -> Lines:
+    if not lines:
+        return ()
+    return lines if isinstance(lines[0][0], tuple) else (lines,)  # type: ignore[return-value]

@@ -1,0 +1,125 @@
+"""What the pictures know of a piece, as the learner sees it: its main part in a window, and the pot that its parts make."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from lessonkit.geometry.drafting import Area, Line, area, area_of, disc, mapped_line, outline_from
+from lessonkit.geometry.shape import bounds
+from lessonkit.pieces.model import Part, Piece
+
+NARROW = 2.0  # from this ratio of its sides a piece with no top lies on its side, and two views stand one above the other
+LEAST_HOLE = 1.7  # radius in units: a smaller hanging hole would not be seen
+
+
+@dataclass(frozen=True, slots=True)
+class Pot:
+    """A round wall on its base, as the finished thing is before drying."""
+
+    across: float  # mm, outside
+    tall: float
+    thickness: float
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A part in its window, in units: clay with openings, hanging holes, joining zones, lines to press."""
+
+    body: Area
+    holes: tuple[Area, ...]
+    zones: tuple[Area, ...]
+    press: tuple[Line, ...]
+    scale: float
+
+    @property
+    def whole(self) -> Area:
+        return self.body.outer
+
+    @property
+    def opening(self) -> Area | None:
+        return next(iter(self.body.openings), None)
+
+    @property
+    def outline(self) -> Line:
+        return self.body.shapes[0].outline
+
+
+@dataclass(frozen=True, slots=True)
+class Subject:
+    """A piece to draw; `mirrored` turns it back beforehand, because a left-hander's picture is mirrored as a whole."""
+
+    piece: Piece
+    mirrored: bool = False
+
+    @property
+    def part(self) -> Part:
+        """What is cut: a pot's wall, else the first part."""
+        return self.wall or self.piece.parts[0]
+
+    @property
+    def wall(self) -> Part | None:
+        return self._named("wall")
+
+    @property
+    def base(self) -> Part | None:
+        return self._named("base")
+
+    @property
+    def pot(self) -> Pot | None:
+        """The pot, from the wall's height and what goes round: the strip is as long as the wall's middle."""
+        if not self.wall or not self.base:
+            return None
+        left, bottom, right, top = bounds(self.base.shape)
+        wide, _, far, _ = bounds(self.wall.shape)
+        thick = self.piece.thickness_mm
+        across = max(right - left, (far - wide) / 3.1416 + thick)
+        return Pot(across, bounds(self.wall.shape)[3] - bounds(self.wall.shape)[1], thick)
+
+    @property
+    def ratio(self) -> float:
+        """Width by height of the main part as it will be drawn."""
+        left, bottom, right, top = bounds(self.part.shape)
+        wide, tall = (top - bottom, right - left) if self._lies(self.part) else (right - left, top - bottom)
+        return wide / tall
+
+    def place(self, x0: float, y0: float, x1: float, y1: float, part: Part | None = None, flipped: bool = False) -> Placed:
+        """A part as large as a window allows, centred, y down; `flipped` shows its back."""
+        part = part or self.part
+        left, bottom, right, top = bounds(part.shape)
+        wide, tall, lies = right - left, top - bottom, self._lies(part)
+        k = min((x1 - x0) / (tall if lies else wide), (y1 - y0) / (wide if lies else tall))
+        side = -1.0 if self.mirrored != flipped else 1.0
+        cx, cy, mx, my = (x0 + x1) / 2, (y0 + y1) / 2, (left + right) / 2, (bottom + top) / 2
+
+        def to(x: float, y: float) -> tuple[float, float]:
+            dx, dy = (y - my, mx - x) if lies else (x - mx, y - my)
+            return cx + side * k * dx, cy - k * dy
+
+        body = area_of(part.shape).mapped(to).simplified()
+        holes = []
+        for hole in part.holes:
+            x, y = to(hole.x_mm, hole.y_mm)
+            holes.append(disc(x, y, max(hole.across_mm / 2 * k, min(LEAST_HOLE, 0.8 * body.distance((x, y))))))
+        marks = {kind: [mark for mark in part.marks if mark.kind == kind] for kind in ("join", "press")}
+        zones = tuple(area(mapped_line(mark.line, to)).simplified() for mark in marks["join"])
+        press = tuple(mapped_line((*mark.line, mark.line[0]) if mark.closed else mark.line, to) for mark in marks["press"])
+        return Placed(body, tuple(holes), zones, press, k)
+
+    def _lies(self, part: Part) -> bool:
+        """A tall narrow part that has no top (nothing to hang it by, nothing said) lies on its side."""
+        left, bottom, right, top = bounds(part.shape)
+        return not part.holes and not self.piece.face and (top - bottom) > NARROW * (right - left)
+
+    def _named(self, name: str) -> Part | None:
+        parts = [part for part in self.piece.parts if name in part.name.casefold()]
+        return parts[0] if parts and len(self.piece.parts) > 1 else None
+
+
+def clockwise_from_right(ground: Area, up: float = 0.0) -> Line:
+    """An outline from its place farthest right, `up` units above the middle, once round clockwise."""
+    from lessonkit.geometry.drafting import farthest_right
+
+    a, b, c, d = ground.bounds
+    ring = ground.shapes[0].outline
+    near = farthest_right(ring, (b + d) / 2 - up) or (c, (b + d) / 2)
+    return outline_from(ring, near)

@@ -1,0 +1,212 @@
+"""What stands on a stencil sheet beside its lines, each in a rectangle of its own that can be set where there is room."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from lessonkit.drawing.fonts import CAPITAL, DESCENT, width_mm
+from lessonkit.drawing.items import Group, Item
+from lessonkit.drawing.typesetting import Block, Span, set_text
+from lessonkit.geometry.drafting import hatch
+from lessonkit.geometry.shape import Shape
+from lessonkit.layout.pen import CENTRE, CUT, DASHED, FINE, OBJECT, OVERLAP, PRESS, THIN, Pen
+from lessonkit.layout.stencils.facts import Facts
+from lessonkit.layout.wording import say
+from lessonkit.units import MM_PER_INCH, MM_PER_POINT
+
+LARGE, TEXT, SMALL = 24.0, 11.0, 8.0  # the three sizes of a stencil sheet, in points
+LEADING = 15.0
+BAR_MM = 100.0
+SWATCH_MM = 16.0
+ROW_MM = 6.0
+
+
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """Items from a top left of their own, and the rectangle that they fill."""
+
+    items: tuple[Item, ...]
+    wide_mm: float
+    tall_mm: float
+
+
+def words(paragraphs: Sequence[Sequence[Span]], wide_mm: float, size_pt: float = TEXT, leading_pt: float = LEADING, centred: bool = False) -> Panel:
+    """Paragraphs set one under the other."""
+    pen, top, blocks = Pen(), 0.0, [set_text(spans, wide_mm, size_pt, leading_pt) for spans in paragraphs]
+    wide = max(block.wide_mm for block in blocks)
+    pitch = leading_pt * MM_PER_POINT
+    for block in blocks:
+        _set(pen, block, top, wide if centred else None)
+        top += len(block.lines) * pitch
+    return Panel(tuple(pen.items), wide, top - pitch + (CAPITAL + DESCENT) * size_pt * MM_PER_POINT)
+
+
+def _set(pen: Pen, block: Block, top: float, centred_in: float | None) -> None:
+    if centred_in is None:
+        pen.block(0, top, block)
+        return
+    for number, line in enumerate(block.lines):
+        wide = sum(width_mm(span.text, block.size_pt, span.bold) for span in line)
+        single = Block((line,), wide, block.tall_mm, block.size_pt, block.leading_pt)
+        pen.block((centred_in - wide) / 2, top + number * block.leading_pt * MM_PER_POINT, single)
+
+
+def stacked(panels: Sequence[Panel], columns: int = 1, between: tuple[float, float] = (6.0, 3.0), centred: bool = False) -> Panel:
+    """Panels in rows, their columns aligned; `between` columns and rows."""
+    rows = [panels[i : i + columns] for i in range(0, len(panels), columns)]
+    across = [max(panel.wide_mm for panel in panels[column::columns]) for column in range(min(columns, len(panels)))]
+    items: list[Item] = []
+    top = 0.0
+    for row in rows:
+        left = 0.0
+        for panel, wide in zip(row, across, strict=False):
+            items.append(Group(panel.items, left + ((wide - panel.wide_mm) / 2 if centred else 0.0), top))
+            left += wide + between[0]
+        top += max(panel.tall_mm for panel in row) + between[1]
+    return Panel(tuple(items), sum(across) + between[0] * (len(across) - 1), top - between[1])
+
+
+# -- the label
+def size_panels(facts: Facts, wide_mm: float, centred: bool) -> list[Panel]:
+    """Each cut size, large, over its words."""
+    return [
+        stacked([words([[Span(size, True)]], wide_mm, LARGE, 30), words([[Span(name)]], wide_mm, centred=centred)], 1, (0, 0.6), centred)
+        for size, name in facts.sizes
+    ]
+
+
+def size_label(facts: Facts, centred: bool = True) -> list[Panel]:
+    """The cut sizes alone, from wide to narrow."""
+    found = []
+    for wide, columns in ((44.0, 1), (44.0, 2), (30.0, 1), (22.0, 1)):
+        if cells := size_panels(facts, wide, centred):
+            found.append(stacked(cells, columns, (5.0, 2.4), centred))
+    return found
+
+
+def fact_label(facts: Facts, centred: bool) -> list[Panel]:
+    """All but the sizes, at several widths."""
+    lines = [[Span(facts.slab, True)], [Span(facts.count)], *([Span(line)] for line in facts.lines)]
+    return [words(lines, wide, centred=centred) for wide in (64.0, 84.0, 50.0, 40.0)]
+
+
+def full_label(facts: Facts, centred: bool, named: bool = False) -> list[Panel]:
+    """Name, sizes and everything else, at several widths; `named` sets the name large where no heading does."""
+    lines = [[Span(facts.slab, True)], [Span(facts.count)], *([Span(line)] for line in facts.lines)]
+    found = []
+    for wide, columns in ((84.0, 2), (64.0, 1), (64.0, 2), (110.0, 3), (150.0, 4), (50.0, 1), (40.0, 1), (220.0, 4)):
+        head = [words([[Span(facts.name, True)]], wide, LARGE, 30, centred), words([[Span(facts.place)]], wide, centred=centred)]
+        kept = words([[Span(f"{facts.kept[0]} · {facts.kept[1]}", True)]], wide, centred=centred)
+        cells = size_panels(facts, min(wide, 44.0), centred)
+        grid = [stacked(cells, columns, (5.0, 2.4), centred)] if cells else []
+        top = [stacked(head, 1, (0, 1.0), centred)] if named else [kept]
+        found.append(stacked([*top, *grid, words(lines, wide, centred=centred)], 1, (0, 3.0), centred))
+    return sorted(found, key=lambda panel: panel.wide_mm + panel.tall_mm)
+
+
+def kept_label(facts: Facts) -> list[Panel]:
+    """What stays on the part itself when its opening is gone."""
+    name, *rest = facts.kept
+    lines = [[Span(name, True)], *([Span(line)] for line in rest)]
+    return [words(lines, wide, centred=True) for wide in (44.0, 34.0, 28.0)] + [words([[Span(f"{name} · {rest[0]}", True)]], 120.0)]
+
+
+def heading(facts: Facts, right: Span, wide_mm: float) -> list[Panel]:
+    """Name, lesson and letter, with the count or the tile's name at the right; on one line if that fits."""
+    name = words([[Span(facts.name, True)]], wide_mm, LARGE, 30)
+    line, end = words([[Span(facts.place)]], 1000.0), words([[right]], 1000.0)
+    found = []
+    if name.tall_mm < 2 * LARGE * MM_PER_POINT and name.wide_mm + 4 + line.wide_mm + 8 + end.wide_mm <= wide_mm:
+        down = CAPITAL * (LARGE - TEXT) * MM_PER_POINT  # on the same baseline
+        items = (*name.items, Group(line.items, name.wide_mm + 4, down), Group(end.items, wide_mm - end.wide_mm, down))
+        found.append(Panel(items, wide_mm, name.tall_mm))
+    for wide in (wide_mm, 120.0, 90.0, 60.0):
+        paragraphs = words([[Span(facts.place)], [right]], wide)
+        found.append(stacked([words([[Span(facts.name, True)]], wide, LARGE, 30), paragraphs], 1, (0, 1.2)))
+    return found
+
+
+# -- the bars
+def check_bars(language: str) -> list[Panel]:
+    """The sentence that says to measure, over a bar of 100 mm and one of 4 in."""
+    return [_check_bars(language, 150.0, beside=True), _check_bars(language, 122.0, beside=True), _check_bars(language, 102.4, beside=False)]
+
+
+def _check_bars(language: str, wide_mm: float, beside: bool) -> Panel:
+    pen = Pen()
+    sign = pen.warning(0, 0, 8)
+    sentence = [Span(say("stencil_measure", language), True), Span(" " + say("stencil_print", language))]
+    block = set_text(sentence, wide_mm - sign - 3, TEXT, LEADING)
+    y = max(8.0, pen.block(sign + 3, 0.6, block) + 1) + 5
+    for long_mm, parts, key in ((BAR_MM, 10, "stencil_bar_mm"), (4 * MM_PER_INCH, 4, "stencil_bar_in")):
+        name = say(key, language)
+        if not beside:
+            y += 3.6
+        pen.line(0, y, long_mm, y, OBJECT)
+        for tick in range(parts + 1):
+            x = long_mm * tick / parts
+            pen.line(x, y - (2.4 if tick in (0, parts) else 1.4), x, y, FINE)
+        if beside:
+            pen.text(long_mm + 2, y + 0.2, name, TEXT, bold=True)
+        else:
+            pen.text(1.4, y - 3.2, name, TEXT, bold=True)
+        y += 6
+    return Panel(tuple(pen.items), wide_mm, y - 6 + 1.2)
+
+
+def bar_down(mirrored: bool) -> Panel:
+    """A bar of 100 mm down, its ticks to the right, or to the left for a sheet's right side."""
+    pen, x, side = Pen(), 2.4 if mirrored else 0.25, -1 if mirrored else 1
+    pen.line(x, 0.125, x, 0.125 + BAR_MM, OBJECT)
+    for tick in range(11):
+        y = 0.125 + BAR_MM * tick / 10
+        pen.line(x, y, x + side * (2.4 if tick in (0, 10) else 1.4), y, FINE)
+    return Panel(tuple(pen.items), 2.65, BAR_MM + 0.25)
+
+
+def bar_name(language: str) -> Panel:
+    return words([[Span(say("stencil_bar_mm", language), True)]], 60.0)
+
+
+# -- the legend
+def legend(kinds: Sequence[str], join_words: Sequence[str], language: str) -> list[Panel]:
+    """A sample and the meaning of each kind of line on the sheet, in two columns, or as few or many as fit."""
+    entries = [_sample(kind, name) for kind, name in _entries(kinds, join_words, language)]
+    return [stacked(entries, columns, (10.0, 1.6)) for columns in (2, 1, 3, len(entries))]
+
+
+def _entries(kinds: Sequence[str], join_words: Sequence[str], language: str) -> list[tuple[str, str]]:
+    found = []
+    for kind in ("cut", "press", "fold", "centre", "quarter", "join", "overlap"):
+        if kind not in kinds or (kind == "fold" and "press" in kinds):
+            continue
+        key = "press_fold" if kind == "press" and "fold" in kinds else kind
+        named = kind == "join" and any(join_words)
+        text = say("stencil_line_join_words", language, words=", ".join(dict.fromkeys(filter(None, join_words)))) if named else say(f"stencil_line_{key}", language)
+        found.append((kind, text))
+    return found
+
+
+def _sample(kind: str, name: str) -> Panel:
+    pen, tall = Pen(), 4.4
+    y = tall / 2
+    match kind:
+        case "join":
+            for line in hatch(Shape(((0, 0.6), (SWATCH_MM, 0.6), (SWATCH_MM, 3.8), (0, 3.8))), -45, 1.4):
+                pen.polygon(line, THIN, closed=False)
+            pen.rectangle(0, 0.6, SWATCH_MM, 3.2, THIN)
+        case "quarter":
+            pen.line(SWATCH_MM / 2, 0.2, SWATCH_MM / 2, tall - 0.2, FINE)
+        case _:
+            wide, dash = {"cut": (CUT, ()), "press": (PRESS, DASHED), "fold": (PRESS, DASHED), "centre": (FINE, CENTRE), "overlap": (FINE, OVERLAP)}[kind]
+            pen.line(0, y, SWATCH_MM, y, wide, dash)
+    block = set_text([Span(name)], 80.0, TEXT, LEADING)
+    pen.block(SWATCH_MM + 4, y - CAPITAL * TEXT * MM_PER_POINT / 2, block)
+    return Panel(tuple(pen.items), SWATCH_MM + 4 + block.wide_mm, max(tall, y - CAPITAL * TEXT * MM_PER_POINT / 2 + block.tall_mm + DESCENT * TEXT * MM_PER_POINT))
+
+
+# -- remarks
+def remarks(texts: Sequence[str], bold: bool = False) -> list[Panel]:
+    """Sentences at several widths."""
+    return [words([[Span(" ".join(texts), bold)]], wide) for wide in (150.0, 110.0, 80.0, 60.0, 44.0)]

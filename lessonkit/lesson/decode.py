@@ -1,0 +1,124 @@
+"""A tree with positions into a frozen model; every fault gathered, each at its place, in words for a teacher."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from types import UnionType
+from typing import Annotated, Any, Generic, TypeVar, Union, get_args, get_origin
+
+from pydantic import BaseModel, ValidationError
+from pydantic_core import ErrorDetails
+
+from lessonkit.lesson.fields import Prose, described
+from lessonkit.problems import Problem, Span, nearest
+from lessonkit.source.tree import Node, Path, Scalar, plain, scalars, span_at
+
+Model = TypeVar("Model", bound=BaseModel)
+
+
+@dataclass(frozen=True, slots=True)
+class Written(Generic[Model]):
+    """A decoded file that still knows where each value stands."""
+
+    value: Model
+    tree: Node
+
+    def span(self, *path: str | int) -> Span:
+        return span_at(self.tree, path)
+
+    def prose(self) -> Iterator[tuple[Path, Scalar]]:
+        """Every text for people in the file."""
+        return ((path, scalar) for path, scalar in scalars(self.tree) if scalar.text and is_prose(type(self.value), path))
+
+
+def decode(tree: Node, model: type[Model]) -> tuple[Written[Model] | None, tuple[Problem, ...]]:
+    """The model, or None with at least one error. Warnings may come with a model too."""
+    remarks = tuple(_lost_remark(scalar) for path, scalar in scalars(tree) if scalar.remark and is_prose(model, path))
+    if isinstance(tree, Scalar):
+        what = "expected a table such as “title: Porthole”, found only text."
+        return None, (Problem("error", "not-a-table", tree.span, what, "Start from lessonkit new."),)
+    try:
+        return Written(model.model_validate(plain(tree)), tree), remarks
+    except ValidationError as error:
+        faults = (_problem(detail, tree, model) for detail in error.errors(include_url=False))
+        return None, (*remarks, *sorted(faults, key=lambda fault: fault.span))
+
+
+def _lost_remark(scalar: Scalar) -> Problem:
+    assert scalar.remark is not None
+    return Problem("warning", "text-after-hash", scalar.remark, "the text after # is left out.",
+                   f'If it belongs to the line, put the whole line in quotes: "{scalar.text} # ...".')  # fmt: skip
+
+
+def _problem(detail: ErrorDetails, tree: Node, model: type[BaseModel]) -> Problem:
+    path: Path = detail["loc"]
+    kind, value = detail["type"], detail["input"]
+    match kind:
+        case "teacher":
+            context = detail.get("ctx", {})
+            return Problem("error", "wrong-value", span_at(tree, path), context["what"], context["hint"])
+        case "extra_forbidden":
+            word, choices = str(path[-1]), _words_at(model, path[:-1])
+            near = nearest(word, choices)
+            hint = f"Did you mean {near}?" if near else f"Words that can stand here: {', '.join(choices)}."
+            return Problem("error", "unknown-word", span_at(tree, path, of_key=True), f"“{word}” is not a word that can stand here.", hint)
+        case "missing":
+            what = f"“{path[-1]}” is missing here."
+            return Problem("error", "missing-word", span_at(tree, path[:-1]), what, f"Add a line {path[-1]}: ...")
+    expected = {
+        "tuple_type": "a list, each item behind a dash",
+        "dict_type": "a table of names and values",
+        "model_type": "a table of names and values",
+        "model_attributes_type": "a table of names and values",
+        "too_short": "at least one item",
+        "string_type": "text",
+    }.get(kind, "another value")
+    if kind == "missing_argument" or (kind in ("too_short", "too_long") and value):
+        expected = "two values, such as [0 mm, 0 mm]"
+    return Problem("error", "wrong-value", span_at(tree, path), f"expected {expected}, found {described(value)}.",
+                   "See a lesson that works: lessonkit new.")  # fmt: skip
+
+
+def _words_at(model: type[BaseModel], path: Path) -> list[str]:
+    inner = _annotation_at(model, path)
+    return list(inner.model_fields) if isinstance(inner, type) and issubclass(inner, BaseModel) else []
+
+
+def is_prose(model: type[BaseModel], path: Path) -> bool:
+    """Whether the value at `path` is text for people. A short form (`easy: words` for a table) counts as what it stands for."""
+    found = _annotation_at(model, path)
+    if isinstance(found, type) and issubclass(found, BaseModel):  # one text for a whole table: its first field
+        return _annotation_at(found, (next(iter(found.model_fields)),)) is Prose
+    return found is Prose
+
+
+def _annotation_at(model: Any, path: Path) -> Any:
+    """The model class (or Prose) that `path` leads to, through optional values, lists and tables; None if it leads nowhere."""
+    current = _bare(model)
+    for step in path:
+        if isinstance(current, type) and issubclass(current, BaseModel):
+            field = current.model_fields.get(str(step))
+            if field is None:
+                return None
+            current = Prose if any(isinstance(m, Prose) for m in field.metadata) else _bare(field.annotation)
+        elif get_origin(current) in (tuple, dict, Mapping):
+            current = _bare(get_args(current)[0 if get_origin(current) is tuple else 1])
+        else:
+            return None
+    if isinstance(current, type) and issubclass(current, BaseModel):
+        return current
+    if get_origin(current) is dict:  # one value written for a table of levels
+        return _bare(get_args(current)[1])
+    return current
+
+
+def _bare(annotation: Any) -> Any:
+    """An annotation without Optional and Annotated; Prose where it is marked so."""
+    if get_origin(annotation) is Annotated:
+        if any(isinstance(m, Prose) for m in annotation.__metadata__):
+            return Prose
+        return _bare(get_args(annotation)[0])
+    if get_origin(annotation) in (Union, UnionType):
+        return _bare(next(arg for arg in get_args(annotation) if arg is not type(None)))
+    return annotation

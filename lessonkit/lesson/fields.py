@@ -1,0 +1,124 @@
+"""The kinds of value that a lesson or a room is written in, each read from plain text by pydantic.
+
+Every reader raises `PydanticCustomError("teacher", ...)` with what is wrong and what to type instead; the place is found by
+`decode.py`, which knows the tree. Nothing here knows YAML.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from typing import Annotated, Any
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, WithJsonSchema
+from pydantic_core import PydanticCustomError
+
+from lessonkit import units
+from lessonkit.problems import nearest
+
+
+class Record(BaseModel):
+    """A table in a file: no unknown words, frozen once read."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+
+class Prose:
+    """Marks a field as text for people: it is printed as written, so a lost comment or a missing letter in it matters."""
+
+
+def wrong(what: str, hint: str) -> PydanticCustomError:
+    """A fault in a teacher's words; `what` and `hint` may hold braces."""
+    return PydanticCustomError("teacher", "{what}", {"what": what, "hint": hint})
+
+
+def _reader(parse: Callable[[str], Any], expected: str) -> BeforeValidator:
+    def read(value: Any) -> Any:
+        if not isinstance(value, str):
+            raise wrong(f"expected {expected}, found {described(value)}.", f"Write one value, such as {expected.split(': ')[-1]}.")
+        try:
+            return parse(value)
+        except units.UnitError as error:
+            raise wrong(error.what, error.hint) from None
+
+    return BeforeValidator(read)
+
+
+def described(value: Any) -> str:
+    """What stands there, in words: a table, a list, nothing, or the text itself."""
+    match value:
+        case None:
+            return "nothing"
+        case dict():
+            return "a table"
+        case list():
+            return "a list"
+        case _:
+            return f"“{str(value)[:40]}”"
+
+
+def one_of(*choices: str) -> BeforeValidator:
+    """Accepts one of the words, whatever its capitals; a wrong one is answered with the nearest."""
+
+    def read(value: Any) -> Any:
+        if isinstance(value, str):
+            for choice in choices:
+                if value.strip().casefold() == choice.casefold():
+                    return choice
+        near = nearest(value, list(choices)) if isinstance(value, str) else None
+        hint = f"Did you mean {near}?" if near else f"Write one of: {', '.join(choices)}."
+        raise wrong(f"expected one of {', '.join(choices)}, found {described(value)}.", hint)
+
+    return BeforeValidator(read)
+
+
+def _flag(text: str) -> bool:
+    if text.strip().casefold() in ("yes", "true", "on"):
+        return True
+    if text.strip().casefold() in ("no", "false", "off"):
+        return False
+    raise units.UnitError(f"expected yes or no, found “{text}”.", "Write yes or no.")
+
+
+def _whole(text: str) -> int:
+    if not re.fullmatch(r"\d{1,6}", text.strip()):
+        raise units.UnitError(f"expected a whole number, found “{text}”.", "Write a number such as 3, without a unit.")
+    return int(text)
+
+
+def _angle(text: str) -> float:
+    found = re.fullmatch(r"\s*([+-]?\d+(?:[.,]\d+)?)\s*(?:°|deg(?:rees)?)?\s*", text)
+    if not found:
+        raise units.UnitError(f"expected an angle, found “{text}”.", "Write degrees, such as 22.5 or 45°.")
+    return float(found[1].replace(",", "."))
+
+
+def _text(value: Any) -> Any:
+    if isinstance(value, dict):
+        first = next(iter(value), "")
+        raise wrong("expected text, found a table: the colon in the line was read as the start of one.",
+                    f'Put the whole text in quotes, such as "{first}: ...".')  # fmt: skip
+    if not isinstance(value, str):
+        raise wrong(f"expected text, found {described(value)}.", "Write the words after the colon.")
+    if not value.strip():
+        raise wrong("expected text, found an empty one.", "Write the words, or leave the whole line out.")
+    return value.strip()
+
+
+def _string(pattern: str | None = None, **more: Any) -> WithJsonSchema:
+    return WithJsonSchema({"type": "string", **({"pattern": pattern} if pattern else {}), **more})
+
+
+_NUMBER_OR_TEXT = {"type": ["string", "number"]}
+
+Text = Annotated[str, BeforeValidator(_text), Prose()]
+Name = Annotated[str, BeforeValidator(_text)]
+Length = Annotated[units.Length, _reader(units.parse_length, "a length with its unit: 160 mm"), _string(examples=["160 mm", "9 1/16 in"])]
+Offset = Annotated[units.Length, _reader(units.parse_offset, "a distance with its unit: -20 mm"), _string(examples=["0 mm", "-1/2 in"])]
+Percent = Annotated[float, _reader(units.parse_percent, "a percentage: 12 %"), WithJsonSchema(_NUMBER_OR_TEXT)]
+Density = Annotated[float, _reader(units.parse_density, "grams in a cubic centimetre: 1.95"), WithJsonSchema(_NUMBER_OR_TEXT)]
+Minutes = Annotated[float, _reader(units.parse_minutes, "minutes: 6"), WithJsonSchema(_NUMBER_OR_TEXT)]
+Paper = Annotated[str, _reader(units.paper_named, "a paper size: A4"), _string(enum=sorted(units.PAPERS))]
+Flag = Annotated[bool, _reader(_flag, "yes or no: yes"), WithJsonSchema({"type": ["boolean", "string"]})]
+Whole = Annotated[int, _reader(_whole, "a whole number: 3"), WithJsonSchema(_NUMBER_OR_TEXT)]
+Angle = Annotated[float, _reader(_angle, "degrees: 45"), WithJsonSchema(_NUMBER_OR_TEXT)]

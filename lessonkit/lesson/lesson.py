@@ -1,0 +1,141 @@
+"""A lesson as a teacher thinks of it: pieces, steps, stations, supplies. Frozen; sizes are fired unless it says otherwise."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal, Self
+
+from pydantic import BeforeValidator, Field, model_validator
+
+from lessonkit.lesson.fields import Flag, Length, Minutes, Name, Record, Text, Whole, one_of, wrong
+from lessonkit.lesson.shapes import Cylinder, Flat, Hang, Strings
+
+
+def _for_every_level(value: Any) -> Any:
+    """One value stands for all levels; a table has one for each."""
+    return value if isinstance(value, dict) else {"all": value}
+
+
+def _plain_text(value: Any) -> Any:
+    return {"text": value} if not isinstance(value, dict) else value
+
+
+class Words(Record):
+    """What one level's card says."""
+
+    text: Text
+    good: Text | None = None  # good when ...
+    choose: Text | None = None
+    early: Text | None = None  # if you finish early
+
+
+ByLevel = Annotated[dict[str, Text], BeforeValidator(_for_every_level)]
+MinutesByLevel = Annotated[dict[str, Minutes], BeforeValidator(_for_every_level)]
+WordsByLevel = dict[str, Annotated[Words, BeforeValidator(_plain_text)]]
+
+
+class Piece(Record):
+    """One thing to cut, in one form."""
+
+    name: Name
+    levels: Strings = ()  # left out: all
+    count: Whole = 1  # of these for each learner
+    sizes: Annotated[Literal["fired", "wet"], one_of("fired", "wet")] = "fired"
+    thickness: Length | None = None
+    flat: Flat | None = None
+    cylinder: Cylinder | None = None
+    hang: Hang | None = None
+    face: Text | None = None  # which way up, such as: texture side up
+
+    @model_validator(mode="after")
+    def _one_form(self) -> Self:
+        given = [form for form in FORMS if getattr(self, form) is not None]
+        if len(given) != 1:
+            raise wrong(f"expected one form, found {', '.join(given) or 'none'}.", f"Write one of: {', '.join(FORMS)}.")
+        if self.hang and not self.flat:
+            raise wrong("only a flat piece can have hanging holes.", "Leave hang out.")
+        if self.count < 1:
+            raise wrong("a piece needs a count of 1 or more.", "Leave count out for one.")
+        return self
+
+
+FORMS = ("flat", "cylinder")
+
+
+class Step(Record):
+    """One step in the shared order.
+
+    `text` is for every level; `levels` gives a level words of its own. A step whose `levels` lacks a level (and that has
+    no `text`), or that says `only`, is not that level's.
+    """
+
+    id: Name
+    title: ByLevel
+    picture: Name | None = None
+    piece: Name | None = None  # the piece that the picture shows; left out, the lesson's first
+    station: Name | None = None
+    minutes: MinutesByLevel
+    together: Flag = False
+    cue: Text | None = None
+    help: Text | None = None
+    only: Strings = ()
+    text: Text | None = None
+    levels: WordsByLevel = Field(default_factory=dict)
+    stop: ByLevel | None = None
+    safety: Text | None = None
+    word: Name | None = None
+
+    @model_validator(mode="after")
+    def _says_something(self) -> Self:
+        if not self.text and not self.levels:
+            raise wrong("a step needs words: text (for every level) or levels.", "Add text: Roll on the sticks.")
+        return self
+
+
+class Station(Record):
+    """A place in the room where some of the steps are done."""
+
+    name: Name
+    steps: Strings = ()  # step ids
+    do: tuple[Text, ...] = ()  # three to five short lines
+    pictures: Strings = ()  # one for each line
+    need: tuple[Text, ...] = ()
+    come: Text | None = None  # come here when ...
+    places: Whole | None = None
+    minutes: Minutes | None = None
+    next: Name | None = None
+    safety: Text | None = None
+
+
+class Supply(Record):
+    name: Text
+    count: Whole | None = None
+    per: Annotated[Literal["person", "pair", "table", "class"], one_of("person", "pair", "table", "class")] = "class"
+
+
+class Mishap(Record):
+    """Something that goes wrong, and what helps."""
+
+    what: Text
+    cure: Text
+
+
+class Lesson(Record):
+    """The whole file."""
+
+    title: Text
+    about: Text
+    technique: Annotated[Literal["slab", "pinch", "coil"], one_of("slab", "pinch", "coil")]
+    season: Text | None = None
+    version: Name | None = None  # printed in the foot: a date or a number of hers
+    clay: Name | None = None
+    cone: Name | None = None  # the hottest firing that the piece gets; left out, the clay's own
+    thickness: Length | None = None
+    pieces: Annotated[tuple[Piece, ...], Field(min_length=1)]
+    steps: Annotated[tuple[Step, ...], Field(min_length=1)]
+    stations: tuple[Station, ...] = ()
+    supplies: tuple[Annotated[Supply, BeforeValidator(lambda v: {"name": v} if isinstance(v, str) else v)], ...] = ()
+    words: dict[str, Text] = Field(default_factory=dict)
+    prepare: tuple[Text, ...] = ()
+    wrong: tuple[Mishap, ...] = ()
+    cautions: tuple[Text, ...] = ()
+    care: tuple[Text, ...] = ()

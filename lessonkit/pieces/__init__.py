@@ -1,0 +1,1 @@
+"""Lesson and room worked out: flat parts as cut, measures fired and cut, marks, mass, warnings."""

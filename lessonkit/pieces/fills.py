@@ -1,0 +1,61 @@
+"""Fill-ins: `{frame opening cut}` in a text becomes that size in the room's units."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from lessonkit.pieces.model import FiredClay, Measure, Piece
+from lessonkit.problems import nearest
+from lessonkit.units import Units, show_for_hand
+
+_TOKEN = re.compile(r"\{\{|\}\}|\{([^{}]*)\}")
+
+
+class UnknownFill(ValueError):
+    """A fill-in that names nothing. `word` is what was written, `near` the closest that exists."""
+
+    def __init__(self, word: str, near: str | None, choices: list[str]) -> None:
+        super().__init__(word)
+        self.word, self.near, self.choices = word, near, choices
+
+
+def fill_values(pieces: Sequence[Piece], clay: FiredClay, units: Units) -> dict[str, str]:
+    """Every fill-in of a lesson: `<piece> [<part>] [<measure>] cut|fired`, `<piece> thickness`, `<piece> stick`, `clay`, `cone`."""
+    values = {"clay": clay.name, "cone": clay.cone, "thickness": show_for_hand(pieces[0].thickness_mm, units), "stick": pieces[0].stick}
+    for piece in pieces:
+        values[f"{piece.name} thickness"] = show_for_hand(piece.thickness_mm, units)
+        values[f"{piece.name} stick"] = piece.stick
+        values |= _measured(piece.name, piece.measures, units)
+        for part in piece.parts:
+            values |= _measured(f"{piece.name} {part.name}", part.measures, units)
+    return {_key(name): text for name, text in values.items()}
+
+
+def _measured(name: str, measures: Sequence[Measure], units: Units) -> dict[str, str]:
+    values = {}
+    for index, measure in enumerate(measures):
+        for state, size in (("fired", measure.fired), ("cut", measure.cut)):
+            shown = f"{size:.0f}°" if measure.unit == "deg" else show_for_hand(size, units)
+            values[f"{name} {measure.key} {state}"] = shown
+            if not index:
+                values[f"{name} {state}"] = shown
+    return values
+
+
+def fill(text: str, values: dict[str, str]) -> str:
+    """The text with its sizes; `{{` and `}}` print braces. Raises UnknownFill."""
+
+    def value(token: re.Match[str]) -> str:
+        if token[0] in ("{{", "}}"):
+            return token[0][0]
+        key = _key(token[1])
+        if key not in values:
+            raise UnknownFill(token[1], nearest(key, list(values)), sorted(values))
+        return values[key]
+
+    return _TOKEN.sub(value, text)
+
+
+def _key(words: str) -> str:
+    return " ".join(words.casefold().split())

@@ -1,0 +1,143 @@
+"""Everything computed for one lesson in one room with one clay. Frozen; millimetres as cut; y upwards."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+from lessonkit.geometry.shape import Line, Ring, Shape
+from lessonkit.lesson.lesson import Lesson
+from lessonkit.lesson.room import Room
+from lessonkit.problems import Problem
+
+
+@dataclass(frozen=True, slots=True)
+class FiredClay:
+    """A clay at the cone that this lesson ends at. `shrinkage` is a fraction of the wet length (ASTM C326)."""
+
+    name: str
+    cone: str
+    shrinkage: float
+    highest_cone: str
+    density_g_cm3: float
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """One size of a part. `key` is its short name in JSON and fill-ins (`across`), `words` what a paper says (`outside`).
+    `unit` is mm, or deg for an angle (which does not shrink: fired and cut agree)."""
+
+    key: str
+    words: str
+    fired: float
+    cut: float
+    unit: Literal["mm", "deg"] = "mm"
+
+
+@dataclass(frozen=True, slots=True)
+class Hole:
+    """A hole for hanging: its middle and its width as cut."""
+
+    x_mm: float
+    y_mm: float
+    across_mm: float
+    fired_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A line that is not cut: press, fold, centre or quarter. `join` is a closed zone to hatch; `words` names what it is for."""
+
+    kind: Literal["press", "fold", "centre", "quarter", "join"]
+    line: Line
+    closed: bool = False
+    words: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Edge:
+    """An edge that meets the one with the same letter. The bevel is measured from square, cut into `face`."""
+
+    letter: str
+    line: Line
+    bevel_deg: float = 0.0
+    face: Literal["", "inside", "outside"] = ""
+    lap_mm: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A flat piece as cut. `letter` counts over the whole lesson (A, B, ...). The shape's holes are its openings; hanging
+    holes stand apart in `holes`."""
+
+    name: str
+    letter: str
+    shape: Shape
+    measures: tuple[Measure, ...]
+    holes: tuple[Hole, ...] = ()
+    marks: tuple[Mark, ...] = ()
+    edges: tuple[Edge, ...] = ()
+    notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """One thing that each learner makes `count` of. Its parts are all cut from a slab `thickness_mm` thick (wet).
+
+    `measures` are the finished thing's; `stick` names the room's sticks of that thickness, empty where it has none.
+    """
+
+    name: str
+    levels: tuple[str, ...]
+    count: int
+    thickness_mm: float
+    stick: str
+    mass_g: float
+    measures: tuple[Measure, ...]
+    parts: tuple[Part, ...]
+    face: str
+    sizes: Literal["fired", "wet"]
+    warnings: tuple[Problem, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One level's card. Texts have their sizes filled in. `next` is the following card's number, if the count jumps."""
+
+    id: str
+    number: str
+    level: str
+    title: str
+    text: str
+    minutes: float
+    picture: str
+    piece: Piece
+    good: str = ""
+    choose: str = ""
+    early: str = ""
+    stop: str = ""
+    safety: tuple[str, ...] = ()
+    word: tuple[str, str] | None = None
+    next: str = ""
+    station: str = ""
+    together: bool = False
+    cue: str = ""
+    help: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Kit:
+    """One lesson worked out. `code` changes whenever anything that she wrote, or the clay, changes; `assumed` says what
+    was taken for granted because no room said it."""
+
+    lesson: Lesson
+    room: Room
+    clay: FiredClay
+    code: str
+    pieces: tuple[Piece, ...]
+    steps: dict[str, tuple[Step, ...]]  # by level, in the room's order of levels
+    assumed: tuple[str, ...] = ()
+    problems: tuple[Problem, ...] = field(default=())
+
+
+__all__ = ["Edge", "FiredClay", "Hole", "Kit", "Line", "Mark", "Measure", "Part", "Piece", "Ring", "Shape", "Step"]

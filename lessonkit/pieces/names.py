@@ -1,0 +1,67 @@
+"""Names in a lesson that must exist: levels, pieces, stations, step ids, words, pictures."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from lessonkit.lesson.decode import Written
+from lessonkit.lesson.lesson import Lesson
+from lessonkit.lesson.room import Room
+from lessonkit.lesson.vocabulary import PICTURES
+from lessonkit.problems import Problem, nearest
+from lessonkit.source.tree import Path, span_at
+
+
+def name_problems(lesson: Written[Lesson], room: Written[Room]) -> tuple[Problem, ...]:
+    """Every name that is used and not there, or given twice."""
+    return (*_unknown(lesson, room.value), *_twice(lesson))
+
+
+def _unknown(lesson: Written[Lesson], room: Room) -> Iterator[Problem]:
+    value = lesson.value
+    known = {
+        "level": list(room.levels),
+        "piece": [piece.name for piece in value.pieces],
+        "station": [station.name for station in value.stations] or [station.name for station in room.stations],
+        "step": [step.id for step in value.steps],
+        "word": list(value.words),
+        "picture": list(PICTURES),
+    }
+    for kind, word, path, of_key in _uses(value):
+        if word.casefold() not in {choice.casefold() for choice in known[kind]}:
+            near = nearest(word, known[kind])
+            hint = f"Did you mean {near}?" if near else f"There are: {', '.join(known[kind]) or 'none yet'}."
+            span = span_at(lesson.tree, path, of_key)
+            yield Problem("error", f"unknown-{kind}", span, f"there is no {kind} called “{word}”.", hint)
+
+
+def _uses(lesson: Lesson) -> Iterator[tuple[str, str, Path, bool]]:
+    """Kind, word, place, and whether the word is a key."""
+    for i, piece in enumerate(lesson.pieces):
+        yield from (("level", level, ("pieces", i, "levels", k), False) for k, level in enumerate(piece.levels))
+    for i, step in enumerate(lesson.steps):
+        at: Path = ("steps", i)
+        single = (("piece", step.piece), ("station", step.station), ("word", step.word), ("picture", step.picture))
+        yield from ((kind, word, (*at, kind), False) for kind, word in single if word)
+        yield from (("level", level, (*at, "only", k), False) for k, level in enumerate(step.only))
+        tables: Iterable[tuple[str, Iterable[str]]] = (("title", step.title), ("minutes", step.minutes), ("levels", step.levels), ("stop", step.stop or ()))
+        for field, table in tables:
+            yield from (("level", level, (*at, field, level), True) for level in table if level != "all")
+    for i, station in enumerate(lesson.stations):
+        yield from (("step", step, ("stations", i, "steps", k), False) for k, step in enumerate(station.steps))
+        yield from (("picture", name, ("stations", i, "pictures", k), False) for k, name in enumerate(station.pictures))
+        if station.next:
+            yield ("station", station.next, ("stations", i, "next"), False)
+
+
+def _twice(lesson: Written[Lesson]) -> Iterator[Problem]:
+    groups: tuple[tuple[str, str, list[str]], ...] = (
+        ("pieces", "name", [piece.name for piece in lesson.value.pieces]),
+        ("steps", "id", [step.id for step in lesson.value.steps]),
+        ("stations", "name", [station.name for station in lesson.value.stations]),
+    )
+    for field, key, names in groups:
+        for index, name in enumerate(names):
+            if name.casefold() in (earlier.casefold() for earlier in names[:index]):
+                what = f"“{name}” is used twice among the {field}."
+                yield Problem("error", "same-name", lesson.span(field, index, key), what, "Give each a name of its own.")

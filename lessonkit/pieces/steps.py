@@ -1,0 +1,99 @@
+"""Steps by level: one shared order and number, so that a mixed table follows one demonstration."""
+
+from __future__ import annotations
+
+from lessonkit.lesson.lesson import Lesson
+from lessonkit.lesson.lesson import Step as WrittenStep
+from lessonkit.pieces.model import Piece, Step
+
+
+def levels_of(step: WrittenStep, levels: list[str]) -> list[str]:
+    """The levels that do this step: those it says, else those it has words for, else all."""
+    if step.only:
+        return [level for level in levels if level in step.only]
+    return [level for level in levels if step.text or level in step.levels]
+
+
+def step_numbers(lesson: Lesson, levels: list[str]) -> dict[str, str]:
+    """Step id -> number. A step of one level alone is 5a, 5b after the shared 5; before any shared step it is 0a."""
+    numbers: dict[str, str] = {}
+    shared, alone = 0, 0
+    for step in lesson.steps:
+        if len(levels_of(step, levels)) > 1 or len(levels) == 1:
+            shared, alone = shared + 1, 0
+            numbers[step.id] = str(shared)
+        else:
+            numbers[step.id] = f"{shared}{chr(ord('a') + alone)}"
+            alone += 1
+    return numbers
+
+
+def steps_by_level(lesson: Lesson, levels: list[str], pieces: tuple[Piece, ...]) -> dict[str, tuple[Step, ...]]:
+    numbers = step_numbers(lesson, levels)
+    return {level: _cards(lesson, level, levels, numbers, pieces) for level in levels}
+
+
+def _cards(lesson: Lesson, level: str, levels: list[str], numbers: dict[str, str], pieces: tuple[Piece, ...]) -> tuple[Step, ...]:
+    by_name = {piece.name.casefold(): piece for piece in pieces}
+    mine = [step for step in lesson.steps if level in levels_of(step, levels)]
+    safety = _safety(lesson, mine, levels)
+    after = [*mine[1:], None]
+    return tuple(
+        _card(lesson, step, level, numbers, by_name.get((step.piece or "").casefold(), pieces[0]), safety[step.id], _jump(step, following, numbers))
+        for step, following in zip(mine, after, strict=True)
+    )
+
+
+def _safety(lesson: Lesson, mine: list[WrittenStep], levels: list[str]) -> dict[str, tuple[str, ...]]:
+    """The safety notes of each card. One of a shared step that this level leaves out is told with the card before it."""
+    notes: dict[str, list[str]] = {step.id: [] for step in mine}
+    holder = mine[0].id if mine else ""
+    for step in lesson.steps:
+        if step.id in notes:
+            holder = step.id
+        if step.safety and holder and (step.id in notes or len(levels_of(step, levels)) > 1):
+            notes[holder].append(step.safety)
+    return {id_: tuple(dict.fromkeys(texts)) for id_, texts in notes.items()}
+
+
+def _card(lesson: Lesson, step: WrittenStep, level: str, numbers: dict[str, str], piece: Piece, safety: tuple[str, ...],
+          jump: str) -> Step:  # fmt: skip
+    words = step.levels.get(level)
+
+    def of_level(table: dict[str, str] | None) -> str:
+        return (table or {}).get(level) or (table or {}).get("all") or ""
+
+    term = next((term for term in lesson.words if step.word and term.casefold() == step.word.casefold()), None)
+    minutes = step.minutes.get(level, step.minutes.get("all", 0.0))
+    return Step(
+        id=step.id,
+        number=numbers[step.id],
+        level=level,
+        title=of_level(step.title),
+        text=words.text if words else step.text or "",
+        minutes=minutes,
+        picture=step.picture or "",
+        piece=piece,
+        good=words.good or "" if words else "",
+        choose=words.choose or "" if words else "",
+        early=words.early or "" if words else "",
+        stop=of_level(step.stop),
+        safety=safety,
+        word=(term, lesson.words[term]) if term else None,
+        next=jump,
+        station=step.station or "",
+        together=step.together,
+        cue=step.cue or "",
+        help=step.help or "",
+    )
+
+
+def _jump(step: WrittenStep, after: WrittenStep | None, numbers: dict[str, str]) -> str:
+    """The next card's number, where it is not the one that a reader would expect."""
+    if after is None:
+        return ""
+    here, there = numbers[step.id], numbers[after.id]
+    base = "".join(ch for ch in here if ch.isdigit())
+    letters = "".join(ch for ch in here if ch.isalpha())
+    expected = {str(int(base) + 1), base + (chr(ord(letters) + 1) if letters else "a")}
+    return "" if there in expected else there

@@ -1,0 +1,152 @@
+"""A lesson and a room worked out: every number that any paper prints is computed here, once."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import Any
+
+from lessonkit.clay.weight import mass_g
+from lessonkit.geometry.faults import GeometryError
+from lessonkit.geometry.shape import area_mm2
+from lessonkit.lesson.decode import Written
+from lessonkit.lesson.fields import Record
+from lessonkit.lesson.lesson import Lesson
+from lessonkit.lesson.lesson import Piece as WrittenPiece
+from lessonkit.lesson.room import Room
+from lessonkit.pieces.built import unfold_cylinder
+from lessonkit.pieces.checks import CHECKS, text_problems
+from lessonkit.pieces.clays import fired_clay, room_problems
+from lessonkit.pieces.fills import UnknownFill, fill, fill_values
+from lessonkit.pieces.flats import Scale, cut_flat
+from lessonkit.pieces.model import FiredClay, Kit, Measure, Part, Piece
+from lessonkit.pieces.names import name_problems
+from lessonkit.pieces.steps import steps_by_level
+from lessonkit.problems import Problem
+from lessonkit.source.tree import scalars
+from lessonkit.units import UnitError
+
+_CODE_LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ23456789"  # none that a hand confuses: no I, O, 0, 1
+
+
+def work_out(lesson: Written[Lesson], room: Written[Room], clay_name: str | None = None, assumed: bool = False) -> tuple[Kit | None, tuple[Problem, ...]]:
+    """The kit, or None with at least one error. Warnings are in the kit too."""
+    problems = [*room_problems(room), *name_problems(lesson, room), *text_problems(lesson)]
+    clay = fired_clay(lesson, room, clay_name, assumed) if not _any_error(problems) else None
+    if isinstance(clay, Problem):
+        problems.append(clay)
+    if not isinstance(clay, FiredClay):
+        return None, tuple(problems)
+    pieces, faults = _pieces(lesson, room.value, clay)
+    problems += faults
+    if _any_error(problems):
+        return None, tuple(problems)
+    values = fill_values(pieces, clay, room.value.units)
+    problems += _fill_problems(lesson, values)
+    if _any_error(problems):
+        return None, tuple(problems)
+    filled: Lesson = _filled(lesson.value, values)
+    kit = Kit(
+        lesson=filled,
+        room=room.value,
+        clay=clay,
+        code=_code(lesson.value, room.value, clay),
+        pieces=pieces,
+        steps=steps_by_level(filled, list(room.value.levels), pieces),
+        assumed=_assumptions(clay, room.value) if assumed else (),
+    )
+    problems += [problem for piece in pieces for problem in piece.warnings]
+    return replace(kit, problems=tuple(problems)), tuple(problems)
+
+
+def _any_error(problems: list[Problem]) -> bool:
+    return any(problem.severity == "error" for problem in problems)
+
+
+def _pieces(lesson: Written[Lesson], room: Room, clay: FiredClay) -> tuple[tuple[Piece, ...], list[Problem]]:
+    pieces: list[Piece] = []
+    faults: list[Problem] = []
+    letters = _letters()
+    for index, written in enumerate(lesson.value.pieces):
+        try:
+            piece = _piece(written, lesson.value, room, clay, letters)
+        except (GeometryError, UnitError) as error:
+            form = "flat" if written.flat else "cylinder"
+            faults.append(Problem("error", "cannot-be-cut", lesson.span("pieces", index, form), f"{written.name}: {error.what}", error.hint))
+            continue
+        warnings = tuple(problem for check in CHECKS for problem in check(piece, written, lesson, index, clay))
+        pieces.append(replace(piece, warnings=warnings))
+    return tuple(pieces), faults
+
+
+def _piece(written: WrittenPiece, lesson: Lesson, room: Room, clay: FiredClay, letters: Iterator[str]) -> Piece:
+    thickness = written.thickness or lesson.thickness or room.sticks[0].thick
+    scale = Scale(clay.shrinkage, written.sizes)
+    finished: tuple[Measure, ...]
+    if written.flat:
+        cutting = cut_flat(written, thickness.mm, scale)
+        finished = cutting.measures
+        parts: tuple[Part, ...] = (Part(written.name, next(letters), cutting.shape, cutting.measures, cutting.holes, cutting.marks),)
+    else:
+        finished, unfolded = unfold_cylinder(written, thickness.mm, scale)
+        parts = tuple(Part(u.name, next(letters), u.shape, u.measures, (), u.marks, u.edges, u.notes) for u in unfolded)
+    return Piece(
+        name=written.name,
+        levels=tuple(written.levels) or tuple(room.levels),
+        count=written.count,
+        thickness_mm=thickness.mm,
+        stick=next((stick.name for stick in room.sticks if abs(stick.thick.mm - thickness.mm) < 0.05), ""),
+        mass_g=sum(mass_g(area_mm2(part.shape), thickness.mm, clay.density_g_cm3) for part in parts),
+        measures=finished,
+        parts=parts,
+        face=written.face or "",
+        sizes=written.sizes,
+    )
+
+
+def _letters() -> Iterator[str]:
+    """A to Z, then AA, AB ..."""
+    alphabet = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
+    yield from alphabet
+    yield from (first + second for first in alphabet for second in alphabet)
+
+
+def _fill_problems(lesson: Written[Lesson], values: dict[str, str]) -> list[Problem]:
+    found = []
+    for _, scalar in scalars(lesson.tree):
+        try:
+            fill(scalar.text or "", values)
+        except UnknownFill as error:
+            hint = f"Did you mean {{{error.near}}}?" if error.near else f"There are: {', '.join(f'{{{c}}}' for c in error.choices[:8])}. For a brace write {{{{."
+            found.append(Problem("error", "unknown-fill-in", scalar.span, f"there is no size called {{{error.word}}}.", hint))
+    return found
+
+
+def _filled(value: Any, values: dict[str, str]) -> Any:
+    """The lesson, or any part of it, with the sizes in all its texts."""
+    match value:
+        case str():
+            return fill(value, values)
+        case Record():
+            return value.model_copy(update={name: _filled(getattr(value, name), values) for name in value.model_fields_set})
+        case tuple():
+            return tuple(_filled(item, values) for item in value)
+        case dict():
+            return {key: _filled(item, values) for key, item in value.items()}
+    return value
+
+
+def _code(lesson: Lesson, room: Room, clay: FiredClay) -> str:
+    """Four characters of a hash over what the papers are made from: an old print, or one for another clay, has another code."""
+    content = [lesson.model_dump(mode="json"), room.model_dump(mode="json", include={"units", "levels", "sticks"}), repr(clay)]
+    digest = hashlib.sha256(json.dumps(content, sort_keys=True, ensure_ascii=False).encode()).digest()
+    number = int.from_bytes(digest[:8], "big")
+    return "".join(_CODE_LETTERS[number // 32**place % 32] for place in range(4))
+
+
+def _assumptions(clay: FiredClay, room: Room) -> tuple[str, ...]:
+    return (
+        f"No room file was found. Assumed: clay that shrinks {clay.shrinkage * 100:g} % at cone {clay.cone}, sticks of {room.sticks[0].thick.text}.",
+    )

@@ -1,0 +1,1 @@
+"""Numbers for the class: minutes, quantities. No pages."""

@@ -1,0 +1,1 @@
+"""Pages into bytes: PDF and SVG. Siblings that decide nothing."""

@@ -1,0 +1,64 @@
+"""Steps by level, and case C40: one room, three levels."""
+
+from __future__ import annotations
+
+from tests.lessons_for_tests import FRAME, ROOM, kit_of, problems_of
+
+THREE = FRAME[: FRAME.index("steps:")] + """\
+steps:
+  - {id: wedge, title: Wedge, minutes: 3, text: Wedge the ball.}
+  - {id: roll, title: Roll, minutes: {all: 6, advanced: 9}, text: Roll the slab., safety: Mind the sticks.}
+  - {id: plan, title: Plan, minutes: 2, only: [advanced], text: Draw first.}
+  - {id: cut, title: Cut, minutes: 8, text: Cut the ring.}
+  - {id: carve, title: Carve, minutes: 8, only: [standard, advanced], text: Carve a line., safety: Carve away from your hand.}
+  - {id: wash, title: Wash up, minutes: 2, text: Wipe the table.}
+"""
+THREE_LEVELS = ROOM.replace("levels: {easy: New to this,", "levels: {easy: New to this, standard: Some practice,")
+
+
+def test_c40_numbers_follow_the_shared_order() -> None:
+    kit = kit_of(THREE, THREE_LEVELS)
+    numbers = {level: [step.number for step in steps] for level, steps in kit.steps.items()}
+    assert numbers == {"easy": ["1", "2", "3", "5"], "standard": ["1", "2", "3", "4", "5"], "advanced": ["1", "2", "2a", "3", "4", "5"]}
+    assert [step.next for step in kit.steps["easy"]] == ["", "", "5", ""]
+    assert not any(step.next for level in ("standard", "advanced") for step in kit.steps[level])
+
+
+def test_c40_unchanged_steps_are_identical_and_minutes_can_differ() -> None:
+    kit = kit_of(THREE, THREE_LEVELS)
+    texts = {level: {step.id: step.text for step in steps} for level, steps in kit.steps.items()}
+    assert texts["easy"]["cut"] == texts["advanced"]["cut"] == "Cut the ring."
+    assert {level: steps[1].minutes for level, steps in kit.steps.items()} == {"easy": 6, "standard": 6, "advanced": 9}
+
+
+def test_c40_a_dropped_step_keeps_its_safety_note() -> None:
+    kit = kit_of(THREE, THREE_LEVELS)
+    for level in ("easy", "standard", "advanced"):
+        told = [note for step in kit.steps[level] for note in step.safety]
+        assert told == ["Mind the sticks.", "Carve away from your hand."]
+
+
+def test_c40_ten_comes_after_nine() -> None:
+    steps = "".join(f"  - {{id: s{n}, title: Step, minutes: 1, text: Do it.}}\n" for n in range(12))
+    kit = kit_of(FRAME[: FRAME.index("steps:")] + "steps:\n" + steps)
+    assert [step.number for step in kit.steps["easy"]] == [str(n) for n in range(1, 13)]
+
+
+def test_unknown_level_piece_station_word_and_picture_are_errors() -> None:
+    lines = "\n".join(problems_of(THREE.replace("only: [advanced]", "only: [advnced]").replace("title: Wedge,", "title: Wedge, picture: weddge, piece: fram, word: slip, station: Join,")))  # fmt: skip  # noqa: E501
+    for told in ("no level called “advnced”. Did you mean advanced?", "no picture called “weddge”. Did you mean wedge?",
+                 "no piece called “fram”. Did you mean frame?", "no word called “slip”", "no station called “Join”"):  # fmt: skip
+        assert told in lines
+
+
+def test_fill_ins_print_sizes_for_hands() -> None:
+    assert kit_of(FRAME).steps["easy"][0].text == "Cut the ring. It is 182\u00a0mm wide."
+    inches = ROOM.replace("paper:", "units: in\npaper:")
+    assert kit_of(FRAME, inches).steps["easy"][0].text == "Cut the ring. It is 7\u00a03/16\u00a0in wide."
+
+
+def test_braces_and_unknown_fill_ins() -> None:
+    assert kit_of(FRAME.replace("{frame cut}", "{{wide}}")).steps["easy"][0].text == "Cut the ring. It is {wide} wide."
+    (line,) = problems_of(FRAME.replace("{frame cut}", "{frame cot}"))
+    assert "there is no size called {frame cot}. Did you mean {frame cut}?" in line
+    assert line.startswith("lesson.yaml:17:11: error:")
