@@ -10,10 +10,13 @@ from lessonkit.pieces.model import Kit, Measure, Part, Piece
 from lessonkit.units import Units, show_length, show_weight
 
 
+SMALLEST_OFF_MM = 0.05  # less than this no hand can measure
+
+
 def sizes_text(kit: Kit) -> str:
     """One lesson: its clay, then each piece with what to cut and what it fires to."""
     clay, units = kit.clay, kit.room.units
-    lines = [f"{kit.lesson.title} ({kit.code}): {clay.name}, cone {clay.cone}, shrinks {clay.shrinkage * 100:g} %", *kit.assumed]
+    lines = [f"{kit.lesson.title} ({kit.code}): {clay.name}, cone {clay.cone}, shrinks {clay.shrinkage * 100:.3g} % ({clay.basis})", *kit.assumed]
     for piece in kit.pieces:
         times = f", {piece.count} each" if piece.count > 1 else ""
         lines.append(f"  {piece.name}{times}: slab {show_length(piece.thickness_mm, units)}, {show_weight(piece.mass_g, units)}")
@@ -29,7 +32,11 @@ def sizes_text(kit: Kit) -> str:
 def _line(name: str, measure: Measure, units: Units) -> str:
     if measure.unit == "deg":
         return f"    {name:<24} {measure.cut:.1f}°"
-    return f"    {name:<24} cut {show_length(measure.cut, units):<22} fired {show_length(measure.fired, units)}"
+    return f"    {name:<24} cut {show_length(measure.cut, units):<22} fired {show_length(measure.fired, units)}{_off(measure, units)}"
+
+
+def _off(measure: Measure, units: Units) -> str:
+    return f" ± {show_length(measure.off, units)}" if measure.off >= SMALLEST_OFF_MM else ""
 
 
 def sizes_json(kits: list[Kit]) -> str:

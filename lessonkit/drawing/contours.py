@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
-from itertools import combinations
+from itertools import islice
 
 Point = tuple[int, int]
 Edge = tuple[Point, Point]
@@ -23,24 +23,19 @@ def merged(rings: Iterable[tuple[Point, ...]]) -> tuple[tuple[Point, ...], ...] 
     edges = [(a, b) for ring in rings for a, b in zip(ring, (*ring[1:], *ring[:1]), strict=True) if a != b]
     while (finer := _split(edges)) != edges:
         edges = finer
-    turns = Counter(edges)
-    border, overlap = [], False
-    for a, b in dict.fromkeys(min(edge, edge[::-1]) for edge in edges):
-        right, left = _windings(a, b, turns)
-        overlap = overlap or abs(right) > 1 or abs(left) > 1
-        if left and not right:
-            border.append((a, b))
-        elif right and not left:
-            border.append((b, a))
-    return tuple(_chained(border)) if overlap else None
+    windings = _windings(edges)
+    if all(abs(right) <= 1 and abs(left) <= 1 for right, left in windings.values()):
+        return None
+    inside_left = [(a, b) for (a, b), (right, left) in windings.items() if left and not right]
+    inside_right = [(b, a) for (a, b), (right, left) in windings.items() if right and not left]
+    return tuple(_chained(inside_left + inside_right))
 
 
 def _split(edges: list[Edge]) -> list[Edge]:
     """The edges, cut wherever one meets another."""
     cuts: list[set[Point]] = [set() for _ in edges]
-    for (i, (a, b)), (j, (c, d)) in combinations(enumerate(edges), 2):
-        if any(max(a[k], b[k]) < min(c[k], d[k]) or max(c[k], d[k]) < min(a[k], b[k]) for k in (0, 1)):
-            continue
+    for i, j in _near(edges):
+        (a, b), (c, d) = edges[i], edges[j]
         at_c, at_d, at_a, at_b = _side(a, b, c), _side(a, b, d), _side(c, d, a), _side(c, d, b)
         cuts[i].update(point for point, side in ((c, at_c), (d, at_d)) if side == 0 and _between(a, b, point))
         cuts[j].update(point for point, side in ((a, at_a), (b, at_b)) if side == 0 and _between(c, d, point))
@@ -52,20 +47,44 @@ def _split(edges: list[Edge]) -> list[Edge]:
     return [part for edge, points in zip(edges, cuts, strict=True) for part in _cut(edge, points)]
 
 
+def _near(edges: list[Edge]) -> Iterator[tuple[int, int]]:
+    """Pairs of edges whose boxes meet; sorted by their left ends, so that most pairs are never looked at."""
+    boxes = sorted((min(a[0], b[0]), max(a[0], b[0]), min(a[1], b[1]), max(a[1], b[1]), i) for i, (a, b) in enumerate(edges))
+    for place, (_, right, low, high, i) in enumerate(boxes, start=1):
+        for left, _, other_low, other_high, j in islice(boxes, place, None):
+            if left > right:
+                break
+            if other_low <= high and low <= other_high:
+                yield i, j
+
+
 def _cut(edge: Edge, points: set[Point]) -> Iterator[Edge]:
     a, b = edge
     along = sorted(points - {a, b}, key=lambda p: (p[0] - a[0]) * (b[0] - a[0]) + (p[1] - a[1]) * (b[1] - a[1]))
     yield from zip((a, *along), (*along, b), strict=True)
 
 
-def _windings(a: Point, b: Point, turns: Counter[Edge]) -> tuple[int, int]:
-    """How often the rings run around a place just right and just left of the edge from `a` up to `b`.
+def _windings(edges: list[Edge]) -> dict[Edge, tuple[int, int]]:
+    """How often the rings run around the places just right and just left of each edge, told once for edges that coincide.
 
-    Counted along a ray from the edge's middle to +x that sinks by less than any number, so that it meets no corner and no
-    edge lies along it: points are compared by y, then x."""
+    Along a stretch where no other edge meets, the numbers stay the same."""
+    turns = Counter(edges)
+    meeting = Counter(point for edge in {min(edge, edge[::-1]) for edge in edges} for point in edge)
+    found: dict[Edge, tuple[int, int]] = {}
+    before: Edge | None = None
+    for a, b in edges:
+        if (a, b) not in found and (b, a) not in found:
+            goes_on = before is not None and before[1] == a and meeting[a] == 2
+            found[a, b] = found[before] if before and goes_on else _winding(a, b, turns)
+            before = (a, b)
+    return found
+
+
+def _winding(a: Point, b: Point, turns: Counter[Edge]) -> tuple[int, int]:
+    """Counted along a ray from the edge's middle to +x that sinks by less than any number, so that it meets no corner and
+    no edge lies along it: points are compared by y, then x."""
     middle_x, middle_y = a[0] + b[0], a[1] + b[1]  # doubled, to stay whole
     height, right = (middle_y, middle_x), 0
-    upward = a[::-1] < b[::-1]
     for (c, d), times in turns.items():
         if {c, d} == {a, b}:
             continue
@@ -76,7 +95,7 @@ def _windings(a: Point, b: Point, turns: Counter[Edge]) -> tuple[int, int]:
         elif high <= height < low and side < 0:
             right -= times
     step = turns[a, b] - turns[b, a]
-    return (right, right + step) if upward else (right - step, right)
+    return (right, right + step) if a[::-1] < b[::-1] else (right - step, right)
 
 
 def _chained(border: list[Edge]) -> Iterator[tuple[Point, ...]]:

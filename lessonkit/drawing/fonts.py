@@ -94,4 +94,6 @@ def _word_runs(word: str, bold: bool) -> Iterator[tuple[Face, str]]:
 
 
 def _has(face: Face, character: str) -> bool:
+    if character > "\uffff":  # DejaVu Sans has a few, but the PDF library tells readers a wrong character for them
+        return False
     return ord(character) in typeface(face).face.charToGlyph

@@ -6,8 +6,9 @@ the place are the same as in print, and nothing depends on what fonts the machin
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from functools import cache
+from math import ceil, hypot, sqrt
 
 from fontTools.pens.basePen import decomposeQuadraticSegment
 from fontTools.pens.recordingPen import DecomposingRecordingPen
@@ -19,7 +20,7 @@ from lessonkit.drawing.items import Command, Path, TextLine
 from lessonkit.units import MM_PER_POINT
 
 _FINE = 8  # merged letters are worked out in eighths of a font unit
-_CHORDS = 8  # a curve of a merged letter: at 24 pt within 0.003 mm of the true one
+_FLAT = 0.5  # font units between a curve and its chords in a merged letter: 0.002 mm at 24 pt
 
 
 def outlines(line: TextLine) -> Path:
@@ -27,22 +28,23 @@ def outlines(line: TextLine) -> Path:
 
     The curves are the font's own, as cubics; a letter that the font draws as overlapping strokes is merged into one
     outline. A character that no face has is the font's empty box (see `fonts.missing`)."""
-    size_mm = line.size_pt * MM_PER_POINT
-    x_mm, commands = line.x_mm, []
-    for face, text in runs(line.text, line.bold):
-        for character in text:
-            commands += list(_placed(_glyph(face, character), x_mm, line.y_mm, size_mm))
-            x_mm += advance_em(face, character) * size_mm
-    return Path(tuple(commands), fill=line.tone)
+    return Path(tuple(_placed(line)), fill=line.tone)
 
 
-def _placed(glyph: tuple[Command, ...], x_mm: float, y_mm: float, size_mm: float) -> Iterator[Command]:
-    """A glyph of 1 em, y up, at its place on the page, y down."""
+def _placed(line: TextLine) -> Iterator[Command]:
+    size_mm, at_mm = line.size_pt * MM_PER_POINT, line.x_mm
 
     def place(x: float, y: float) -> tuple[float, float]:
-        return x_mm + x * size_mm, y_mm - y * size_mm
+        return at_mm + x * size_mm, line.y_mm - y * size_mm
 
-    for command in glyph:
+    for face, text in runs(line.text, line.bold):
+        for character in text:
+            yield from _mapped(_glyph(face, character), place)
+            at_mm += advance_em(face, character) * size_mm
+
+
+def _mapped(commands: Iterable[Command], place: Callable[[float, float], tuple[float, float]]) -> Iterator[Command]:
+    for command in commands:
         match command:
             case ("M", x, y):
                 yield ("M", *place(x, y))
@@ -66,7 +68,7 @@ def _glyph(face: Face, character: str) -> tuple[Command, ...]:
     rings = merged(_rings(commands))
     if rings is not None:
         commands = tuple(command for ring in rings for command in _polygon(ring))
-    return tuple(_placed(commands, 0.0, 0.0, 1 / em, up=True))
+    return tuple(_mapped(commands, lambda x, y: (x / em, y / em)))
 
 
 def _drawn(face: Face, character: str) -> Iterator[Command]:
@@ -82,6 +84,10 @@ def _drawn(face: Face, character: str) -> Iterator[Command]:
             case "lineTo":
                 yield ("L", *points[0])
             case "qCurveTo":
+                if points[-1] is None:  # a contour without any point on it starts between two of its controls
+                    here = _middle(points[-2], points[0])
+                    points = (*points[:-1], here)
+                    yield ("M", *here)
                 for control, end in decomposeQuadraticSegment(points):
                     # the cubic that is the same curve has its controls two thirds of the way to the quadratic's
                     yield ("C", *_towards(control, here), *_towards(control, end), *end)
@@ -89,6 +95,10 @@ def _drawn(face: Face, character: str) -> Iterator[Command]:
             case "closePath":
                 yield ("Z",)
         here = points[-1] if points else here
+
+
+def _middle(a: tuple[float, float], b: tuple[float, float]) -> tuple[float, float]:
+    return (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
 
 
 def _towards(control: tuple[float, float], end: tuple[float, float]) -> tuple[float, float]:
@@ -106,9 +116,11 @@ def _rings(commands: Iterable[Command]) -> list[tuple[Point, ...]]:
                 rings[-1].append((x, y))
             case ("C", x1, y1, x2, y2, x, y):
                 x0, y0 = rings[-1][-1]
-                for t in (i / _CHORDS for i in range(1, _CHORDS + 1)):
-                    weights = ((1 - t) ** 3, 3 * t * (1 - t) ** 2, 3 * t**2 * (1 - t), t**3)
-                    rings[-1].append((sumprod(weights, (x0, x1, x2, x)), sumprod(weights, (y0, y1, y2, y))))
+                bulge = hypot(2 * x0 - 3 * x1 + x, 2 * y0 - 3 * y1 + y) / 4  # of the quadratic that this cubic is
+                chords = max(1, ceil(sqrt(bulge / _FLAT)))
+                for t in (i / chords for i in range(1, chords + 1)):
+                    a, b, c, d = (1 - t) ** 3, 3 * t * (1 - t) ** 2, 3 * t**2 * (1 - t), t**3
+                    rings[-1].append((a * x0 + b * x1 + c * x2 + d * x, a * y0 + b * y1 + c * y2 + d * y))
     return [tuple((round(x * _FINE), round(y * _FINE)) for x, y in ring) for ring in rings]
 
 

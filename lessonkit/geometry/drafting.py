@@ -261,10 +261,13 @@ def beside(line: Line, by: float) -> Line:
     return _line(max(runs, key=lambda g: g.length)) if runs else line
 
 
-def farthest_right(ring: Ring, y: float) -> Place | None:
-    """Where a level line at height y last crosses an outline, or None where it passes by."""
-    xs = [ax + (y - ay) * (bx - ax) / (by - ay) for (ax, ay), (bx, by) in zip(ring, (*ring[1:], ring[0]), strict=True) if (ay <= y) != (by <= y)]
-    return (max(xs), y) if xs else None
+def clockwise_from(ground: Area, up: float = 0.0) -> Line:
+    """The outline of the largest shape, once round clockwise from its place farthest right, `up` units above its middle."""
+    left, top, right, bottom = ground.largest.bounds
+    ring, y = ground.shapes[0].outline, (top + bottom) / 2 - up
+    pairs = zip(ring, (*ring[1:], ring[0]), strict=True)
+    xs = [ax + (y - ay) * (bx - ax) / (by - ay) for (ax, ay), (bx, by) in pairs if (ay <= y) != (by <= y)]
+    return outline_from(ring, (max(xs, default=right), y))
 
 
 def within(lines: Line | Lines, ground: Area) -> Lines:
@@ -296,6 +299,21 @@ def hatch(ground: Shape | Area | Ring, angle_deg: float, gap: float) -> Lines:
 def cross_hatch(ground: Shape | Area | Ring, angle_deg: float, gap: float) -> Lines:
     """Two hatchings that cross at twice the angle: the second leans the other way."""
     return hatch(ground, angle_deg, gap) + hatch(ground, -angle_deg, gap)
+
+
+def level_spot(ground: Area, wide: float, tall: float, step: float = 1.5) -> Place | None:
+    """The middle of the best place for level words on an area: low and central; None where they do not fit (y downwards)."""
+    if not ground:
+        return None
+    a, b, c, d = ground.bounds
+    middle, shape = (a + c) / 2, _geometry(ground)
+    shapely.prepare(shape)
+    across = int((c - a - wide) / 2 / step)
+    down = int((d - b - tall) / step)
+    spots = [(middle + i * step, d - tall / 2 - j * step) for j in range(down + 1) for i in range(-across, across + 1)]
+    boxes = shapely.box(*zip(*((x - wide / 2, y - tall / 2, x + wide / 2, y + tall / 2) for x, y in spots), strict=True)) if spots else ()
+    free = [spot for spot, fits in zip(spots, shapely.covers(shape, boxes), strict=True) if fits]
+    return max(free, key=lambda p: p[1] - 0.8 * abs(p[0] - middle), default=None)
 
 
 # --- moves ---

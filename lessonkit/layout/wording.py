@@ -23,8 +23,9 @@ ENGLISH = {
     "stencil_part_name": "{piece}, {part}",
     "stencil_place": "{lesson} · piece {letter} of {total}",
     "stencil_count": "cut {n} for each learner",
-    "stencil_as_cut": "{words}, as cut (mm)",
-    "stencil_as_cut_in_inches": "{words}, as cut ({size})",
+    "stencil_cut_mm": "cut size, mm",
+    "stencil_cut_in": "cut size",
+    "stencil_inches": "{words} ({size})",
     "stencil_fired": "fired: {sizes}",
     "stencil_fired_size": "{words} {size}",
     "stencil_clay": "{clay}, cone {cone}, shrinks {share}",
@@ -66,6 +67,13 @@ ENGLISH = {
     "stencil_blank": "Row {row}, column {column} has no line and no sheet.",
     "stencil_assemble": "Trim the left and top edges at the outer line of the strip. Lay each strip on its twin, cross on cross, and tape.",
     "stencil_foot": "{lesson} · {names} · {edition}",
+    "sign_places": "{n} places",
+    "sign_one_place": "{n} place",
+    "sign_need": "You need",
+    "sign_come": "Come here when",
+    "sign_next": "Next",
+    "sign_station": "station {k} of {n}",
+    "sign_reach": "to be read from {n} m",
 }
 
 CATALOGUES = {"en": ENGLISH}

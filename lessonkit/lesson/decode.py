@@ -41,7 +41,9 @@ def decode(tree: Node, model: type[Model]) -> tuple[Written[Model] | None, tuple
     try:
         return Written(model.model_validate(plain(tree)), tree), remarks
     except ValidationError as error:
-        faults = (_problem(detail, tree, model) for detail in error.errors(include_url=False))
+        # a list whose only item is wrong counts as empty for pydantic: the item's own fault says enough
+        details = [detail for detail in error.errors(include_url=False) if not (detail["type"] == "too_short" and detail["input"])]
+        faults = (_problem(detail, tree, model) for detail in details)
         return None, (*remarks, *sorted(faults, key=lambda fault: fault.span))
 
 
@@ -63,6 +65,10 @@ def _problem(detail: ErrorDetails, tree: Node, model: type[BaseModel]) -> Proble
             near = nearest(word, choices)
             hint = f"Did you mean {near}?" if near else f"Words that can stand here: {', '.join(choices)}."
             return Problem("error", "unknown-word", span_at(tree, path, of_key=True), f"“{word}” is not a word that can stand here.", hint)
+        case "too_long" | "missing" if kind == "too_long" or isinstance(path[-1], int):
+            count = "two values, such as [0 mm, 0 mm]"
+            place = path if kind == "too_long" else path[:-1]
+            return Problem("error", "wrong-value", span_at(tree, place), f"expected {count}.", "Write the way right, then the way up.")
         case "missing":
             what = f"“{path[-1]}” is missing here."
             return Problem("error", "missing-word", span_at(tree, path[:-1]), what, f"Add a line {path[-1]}: ...")
@@ -74,8 +80,6 @@ def _problem(detail: ErrorDetails, tree: Node, model: type[BaseModel]) -> Proble
         "too_short": "at least one item",
         "string_type": "text",
     }.get(kind, "another value")
-    if kind == "missing_argument" or (kind in ("too_short", "too_long") and value):
-        expected = "two values, such as [0 mm, 0 mm]"
     return Problem("error", "wrong-value", span_at(tree, path), f"expected {expected}, found {described(value)}.",
                    "See a lesson that works: lessonkit new.")  # fmt: skip
 

@@ -40,6 +40,7 @@ class Piece(Record):
     levels: Strings = ()  # left out: all
     count: Whole = 1  # of these for each learner
     sizes: Annotated[Literal["fired", "wet"], one_of("fired", "wet")] = "fired"
+    cut_at: Annotated[Literal["soft", "leather-hard"], one_of("soft", "leather-hard")] = "soft"
     thickness: Length | None = None
     flat: Flat | None = None
     cylinder: Cylinder | None = None

@@ -2,25 +2,55 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Annotated, Any, Literal, Self
 
 from pydantic import BeforeValidator, Field, model_validator
 
-from lessonkit.lesson.fields import Density, Length, Minutes, Name, Paper, Percent, Record, Text, Whole, one_of, wrong
+from lessonkit.lesson.fields import Density, Length, Minutes, Name, Paper, Percent, PercentRange, Record, Text, Whole, one_of, wrong
+
+
+class Bar(Record):
+    """One test bar: the distance between its marks, wet and after each stage that has been measured."""
+
+    wet: Length
+    dry: Length | None = None
+    bisque: Length | None = None
+    fired: Length | None = None  # after its last firing
+    cone: Name  # of that firing
+    date: Name | None = None
+
+    @model_validator(mode="after")
+    def _shrinks(self) -> Self:
+        stages = [length for length in (self.wet, self.dry, self.bisque, self.fired) if length]
+        for before, after in pairwise(stages):
+            if after.mm > before.mm:
+                raise wrong(f"this bar grows from {before.text} to {after.text}.", "A bar only shrinks: measure again.")
+        return self
 
 
 class Clay(Record):
     """A clay with its total linear shrinkage (wet to fired, of the wet length) and the cone it was measured at.
 
-    `density` is of wet clay, 1.95 g/cm³ unless measured (water 19.5 to 22.5 % of the damp weight: common practice).
+    The shrinkage is a figure from the bag, a range, or comes from `bars` of her own. `leather_hard` is the part of the wet
+    length that is already lost when a slab is cut leather-hard. `density` is of wet clay, 1.95 g/cm³ unless measured
+    (water 19.5 to 22.5 % of the damp weight: common practice).
     """
 
     name: Name
     cone: Name
-    shrinkage: Percent
-    other_cones: dict[str, Percent] = Field(default_factory=dict)  # the same clay's shrinkage, fired to another cone
+    shrinkage: PercentRange | None = None
+    bars: tuple[Bar, ...] = ()
+    other_cones: dict[str, PercentRange] = Field(default_factory=dict)  # the same clay's shrinkage, fired to another cone
     highest_cone: Name
+    leather_hard: Percent | None = None
     density: Density = 1.95
+
+    @model_validator(mode="after")
+    def _measured(self) -> Self:
+        if self.shrinkage is None and not any(bar.fired for bar in self.bars):
+            raise wrong("this clay has no shrinkage.", "Add shrinkage: 12 % from the bag, or bars that were measured after firing.")
+        return self
 
 
 class Stick(Record):
@@ -34,6 +64,37 @@ class RoomStation(Record):
     name: Name
     places: Whole
     read_from: Length | None = None  # how far off its sign must be read; left out, the room's
+
+
+class Printed(Record):
+    """What her printer makes of the print check's bars: the one of 180 mm across and the one of 200 mm down."""
+
+    across: Length
+    down: Length
+
+    @model_validator(mode="after")
+    def _true_enough(self) -> Self:
+        for name, length, bar in (("across", self.across, PRINT_BAR_ACROSS_MM), ("down", self.down, PRINT_BAR_DOWN_MM)):
+            if not LEAST_SCALE <= length.mm / bar <= MOST_SCALE:
+                raise wrong(f"the {bar:g} mm bar {name} was printed {length.text} long: {length.mm / bar * 100:.1f} %.",
+                            "“Fit to page” prints at 94 to 97 %: print the check again at 100 %, actual size, and measure once more.")  # fmt: skip
+        return self
+
+    @property
+    def scale(self) -> tuple[float, float]:
+        """What the printer makes of a millimetre, across and down."""
+        return self.across.mm / PRINT_BAR_ACROSS_MM, self.down.mm / PRINT_BAR_DOWN_MM
+
+
+PRINT_BAR_ACROSS_MM, PRINT_BAR_DOWN_MM = 180.0, 200.0
+LEAST_SCALE, MOST_SCALE = 0.985, 1.015
+
+
+class Thing(Record):
+    """Something round at hand that marks a circle: a cup, a lid, a tin."""
+
+    name: Name
+    across: Length
 
 
 class Period(Record):
@@ -72,6 +133,8 @@ class Room(Record):
     read_from: Length | None = None
     stations: tuple[RoomStation, ...] = ()
     minutes: Period | None = None
+    printed: Printed | None = None
+    round_things: tuple[Thing, ...] = ()
 
     @model_validator(mode="after")
     def _sound(self) -> Self:

@@ -47,10 +47,11 @@ def unfold_cylinder(piece: WrittenPiece, thickness_mm: float, scale: Scale) -> t
         left, bottom, right, top = shape.bounds(wall)
     base_across = outside if pot.base == "under" else outside - 2 * thickness_mm
     base = outlines.circle(base_across)
-    bevels = ((45.0, "inside"), (45.0, "outside")) if pot.joint == "lapped" else ((0.0, ""), (0.0, ""))
-    ends: list[Line] = [((left, bottom), (left, top)), ((right, bottom), (right, top))]
-    edges = [Edge("J", line, bevel, face, thickness_mm if pot.joint == "lapped" else 0.0)
-             for line, (bevel, face) in zip(ends, bevels, strict=True)]  # type: ignore[arg-type]  # fmt: skip
+    one_end: Line = ((left, bottom), (left, top))
+    other_end: Line = ((right, bottom), (right, top))
+    edges = (Edge("J", one_end), Edge("J", other_end))
+    if pot.joint == "lapped":
+        edges = (Edge("J", one_end, 45.0, "inside", thickness_mm), Edge("J", other_end, 45.0, "outside", thickness_mm))
     meets = "stands on the base" if pot.base == "under" else "goes round the base"
     finished = (
         scale.of_cut("outside", "outside", outside),

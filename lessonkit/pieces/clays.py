@@ -2,19 +2,25 @@
 
 from __future__ import annotations
 
+from lessonkit.clay.bars import measured
 from lessonkit.clay.cones import cone_named, hotter
 from lessonkit.lesson.decode import Written
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.lesson.room import Clay, Room
 from lessonkit.pieces.model import FiredClay
 from lessonkit.problems import Problem, nearest
+from lessonkit.source.tree import Path
+
+
+LEEWAY = 0.005  # half a point: what a ruler on one bar may be off
 
 
 def room_problems(room: Written[Room]) -> tuple[Problem, ...]:
     """Cones that are none, and clays measured hotter than they stand."""
     found = []
     for index, clay in enumerate(room.value.clays):
-        cones = {("cone",): clay.cone, ("highest_cone",): clay.highest_cone, **{("other_cones", cone): cone for cone in clay.other_cones}}
+        cones: dict[Path, str] = {("cone",): clay.cone, ("highest_cone",): clay.highest_cone, **{("other_cones", cone): cone for cone in clay.other_cones},
+                 **{("bars", k, "cone"): bar.cone for k, bar in enumerate(clay.bars)}}  # fmt: skip
         for path, cone in cones.items():
             span = room.span("clays", index, *path)
             try:
@@ -25,7 +31,22 @@ def room_problems(room: Written[Room]) -> tuple[Problem, ...]:
             if too_hot:
                 found.append(Problem("error", "clay-too-hot", span, f"{clay.name} is fired to cone {cone}, above its highest, cone {clay.highest_cone}.",
                                      "A clay that is fired hotter than it stands melts onto the shelf. Correct one of the two."))  # fmt: skip
+        else:
+            found += _disagreement(clay, room, index)
     return tuple(found)
+
+
+def _disagreement(clay: Clay, room: Written[Room], index: int) -> list[Problem]:
+    """Bars and a typed figure that tell two stories."""
+    bars = _fired_bars(clay).get(cone_named(clay.cone))
+    if not (bars and clay.shrinkage):
+        return []
+    found, (low, high) = measured(bars), clay.shrinkage
+    leeway = max(found.spread or 0.0, LEEWAY)
+    if low - leeway <= found.mean <= high + leeway:
+        return []
+    what = f"the test bars of {clay.name} shrank {found.mean * 100:.1f} %, but the file also says {' to '.join(f'{end * 100:g}' for end in sorted({low, high}))} %."
+    return [Problem("error", "bars-disagree", room.span("clays", index, "shrinkage"), what, "Leave out the one that is wrong: the bars are yours, the other is the bag's.")]
 
 
 def fired_clay(lesson: Written[Lesson], room: Written[Room], chosen: str | None, assumed: bool) -> FiredClay | Problem:
@@ -49,7 +70,7 @@ def _at_cone(clay: Clay, lesson: Written[Lesson], chosen: bool) -> FiredClay | P
         cone = cone_named(own) if own else cone_named(clay.cone)
     except ValueError as error:
         return Problem("error", "unknown-cone", span, f"{error}.", 'Write a cone such as "04" or "6".')
-    known = {cone_named(clay.cone): clay.shrinkage, **{cone_named(other): value for other, value in clay.other_cones.items()}}
+    known = _shrinkages(clay)
     if hotter(cone, clay.highest_cone):
         return Problem("error", "clay-too-hot", span, f"this lesson is fired to cone {cone}, but {clay.name} stands only cone {clay.highest_cone}: "
                        "it would melt onto the shelf.", "Choose another clay (clay: or --clay), or a cooler cone.")  # fmt: skip
@@ -57,4 +78,28 @@ def _at_cone(clay: Clay, lesson: Written[Lesson], chosen: bool) -> FiredClay | P
         measured = ", ".join(known)
         return Problem("error", "no-shrinkage-at-cone", span, f"{clay.name} has its shrinkage at cone {measured}, and this lesson is fired to cone {cone}.",
                        f"Fire a test bar to cone {cone} and add other_cones: {{\"{cone}\": ... %}} to the clay in the room file.")  # fmt: skip
-    return FiredClay(clay.name, cone, known[cone], cone_named(clay.highest_cone), clay.density)
+    least, mean, most, basis = known[cone]
+    return FiredClay(clay.name, cone, mean, least, most, basis, cone_named(clay.highest_cone), clay.density, clay.leather_hard)
+
+
+def _shrinkages(clay: Clay) -> dict[str, tuple[float, float, float, str]]:
+    """Cone -> least, middle, most, and how it is known. Her own bars go before what is typed."""
+    typed = {cone_named(other): ends for other, ends in clay.other_cones.items()}
+    if clay.shrinkage:
+        typed[cone_named(clay.cone)] = clay.shrinkage
+    known = {cone: (low, (low + high) / 2, high, "from the bag, unmeasured") for cone, (low, high) in typed.items()}
+    for cone, bars in _fired_bars(clay).items():
+        found = measured(bars)
+        spread = found.spread or 0.0
+        counted = f"from {found.count} test bar{'s' if found.count > 1 else ''}"
+        basis = counted if found.spread is not None else f"{counted}, too few to know the spread"
+        known[cone] = (max(found.mean - spread, 0.0), found.mean, found.mean + spread, basis)
+    return known
+
+
+def _fired_bars(clay: Clay) -> dict[str, list[float]]:
+    bars: dict[str, list[float]] = {}
+    for bar in clay.bars:
+        if bar.fired:
+            bars.setdefault(cone_named(bar.cone), []).append((bar.wet.mm - bar.fired.mm) / bar.wet.mm)
+    return bars

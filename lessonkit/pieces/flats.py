@@ -17,20 +17,35 @@ from lessonkit.units import Length, UnitError, parse_length
 
 @dataclass(frozen=True, slots=True)
 class Scale:
-    """From a size in the file to the size as cut. `written_as` says which of the two the file gives."""
+    """From a size in the file to the size as cut. `written_as` says which of the two the file gives.
+
+    `lost` is the part of the wet length that is gone when the piece is cut (0 for soft clay): a leather-hard slab is cut
+    smaller than a soft one, by fired x (1 - lost) / (1 - shrinkage).
+    """
 
     shrinkage: float
-    written_as: str
+    written_as: str = "fired"
+    lost: float = 0.0
+    least: float | None = None
+    most: float | None = None
+
+    def from_fired(self, mm: float) -> float:
+        return clay.cut_mm(mm, self.shrinkage) * (1 - self.lost)
+
+    def to_fired(self, cut_mm: float, shrinkage: float | None = None) -> float:
+        return clay.fired_mm(cut_mm / (1 - self.lost), self.shrinkage if shrinkage is None else shrinkage)
 
     def cut(self, mm: float) -> float:
-        return mm if self.written_as == "wet" else clay.cut_mm(mm, self.shrinkage)
+        return mm if self.written_as == "wet" else self.from_fired(mm)
 
     def measure(self, key: str, words: str, mm: float) -> Measure:
-        cut = self.cut(mm)
-        return Measure(key, words, mm if self.written_as == "fired" else clay.fired_mm(cut, self.shrinkage), cut)
+        return self.of_cut(key, words, self.cut(mm))
 
     def of_cut(self, key: str, words: str, cut_mm: float) -> Measure:
-        return Measure(key, words, clay.fired_mm(cut_mm, self.shrinkage), cut_mm)
+        off = 0.0
+        if self.least is not None and self.most is not None:
+            off = (self.to_fired(cut_mm, self.least) - self.to_fired(cut_mm, self.most)) / 2
+        return Measure(key, words, self.to_fired(cut_mm), cut_mm, off)
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +116,7 @@ def _opening(opening: written.Opening, scale: Scale, name: str) -> tuple[Shape, 
         fired = (wide - 2 * opening.lip.mm, tall - 2 * opening.lip.mm)
         if min(fired) <= 0:
             raise UnitError(f"a lip of {opening.lip.text} leaves nothing of the photo to see.", "Make the lip smaller.")
-        body = outlines.rectangle(*(clay.cut_mm(size, scale.shrinkage) for size in fired))  # a photo does not shrink
+        body = outlines.rectangle(*(scale.from_fired(size) for size in fired))  # a photo does not shrink
     else:
         body = outline_shape(opening, scale)
     left, bottom, right, top = shape.bounds(body)
@@ -146,7 +161,7 @@ def _join_zones(join: written.Join, scale: Scale) -> list[Mark]:
 def _hanging_holes(hang: written.Hang, body: Shape, thickness_mm: float, scale: Scale) -> tuple[Hole, ...]:
     """Holes on the balance line, at least 12 mm (fired) and 1.5 thicknesses below the edge above them unless she says how
     far (common practice, no source)."""
-    down = scale.cut(hang.from_edge.mm) if hang.from_edge else max(clay.cut_mm(12, scale.shrinkage), 1.5 * thickness_mm)
+    down = scale.cut(hang.from_edge.mm) if hang.from_edge else max(scale.from_fired(12), 1.5 * thickness_mm)
     middle = shape.centroid(body)[0]
     half = scale.cut(hang.apart.mm) / 2 if hang.apart else 0.0
     places = [middle] if hang.holes == 1 else [middle - half, middle + half]

@@ -13,24 +13,32 @@ from lessonkit.problems import Problem
 
 @dataclass(frozen=True, slots=True)
 class FiredClay:
-    """A clay at the cone that this lesson ends at. `shrinkage` is a fraction of the wet length (ASTM C326)."""
+    """A clay at the cone that this lesson ends at. `shrinkage` is a fraction of the wet length (ASTM C326), `least` and
+    `most` where the next piece is expected to lie (all equal where nothing is known of it); `basis` says how it is known.
+    `leather_hard` is the part of the wet length already lost when it is cut leather-hard, None where it was not measured."""
 
     name: str
     cone: str
     shrinkage: float
+    least: float
+    most: float
+    basis: str
     highest_cone: str
     density_g_cm3: float
+    leather_hard: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Measure:
     """One size of a part. `key` is its short name in JSON and fill-ins (`across`), `words` what a paper says (`outside`).
-    `unit` is mm, or deg for an angle (which does not shrink: fired and cut agree)."""
+    `unit` is mm, or deg for an angle (which does not shrink: fired and cut agree). `off` is how far the fired size may
+    stray, either way; 0 where nothing is known of it."""
 
     key: str
     words: str
     fired: float
     cut: float
+    off: float = 0.0
     unit: Literal["mm", "deg"] = "mm"
 
 

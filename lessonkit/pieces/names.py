@@ -22,7 +22,7 @@ def _unknown(lesson: Written[Lesson], room: Room) -> Iterator[Problem]:
     known = {
         "level": list(room.levels),
         "piece": [piece.name for piece in value.pieces],
-        "station": [station.name for station in value.stations] or [station.name for station in room.stations],
+        "station": [*dict.fromkeys([station.name for station in value.stations] + [station.name for station in room.stations])],
         "step": [step.id for step in value.steps],
         "word": list(value.words),
         "picture": list(PICTURES),

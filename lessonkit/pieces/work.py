@@ -83,7 +83,7 @@ def _pieces(lesson: Written[Lesson], room: Room, clay: FiredClay) -> tuple[tuple
 
 def _piece(written: WrittenPiece, lesson: Lesson, room: Room, clay: FiredClay, letters: Iterator[str]) -> Piece:
     thickness = written.thickness or lesson.thickness or room.sticks[0].thick
-    scale = Scale(clay.shrinkage, written.sizes)
+    scale = Scale(clay.shrinkage, written.sizes, _already_lost(written, clay), clay.least, clay.most)
     finished: tuple[Measure, ...]
     if written.flat:
         cutting = cut_flat(written, thickness.mm, scale)
@@ -98,12 +98,21 @@ def _piece(written: WrittenPiece, lesson: Lesson, room: Room, clay: FiredClay, l
         count=written.count,
         thickness_mm=thickness.mm,
         stick=next((stick.name for stick in room.sticks if abs(stick.thick.mm - thickness.mm) < 0.05), ""),
-        mass_g=sum(mass_g(area_mm2(part.shape), thickness.mm, clay.density_g_cm3) for part in parts),
+        mass_g=sum(mass_g(area_mm2(part.shape), thickness.mm, clay.density_g_cm3) for part in parts) / (1 - scale.lost) ** 2,
         measures=finished,
         parts=parts,
         face=written.face or "",
         sizes=written.sizes,
     )
+
+
+def _already_lost(written: WrittenPiece, clay: FiredClay) -> float:
+    if written.cut_at == "soft":
+        return 0.0
+    if clay.leather_hard is None:
+        raise UnitError(f"it is cut leather-hard, and nobody has measured what {clay.name} has lost by then.",
+                        "Measure a bar when it is leather-hard and add leather_hard: 3 % to the clay in the room file.")  # fmt: skip
+    return clay.leather_hard
 
 
 def _letters() -> Iterator[str]:

@@ -27,7 +27,7 @@ def test_another_cone_has_its_own_shrinkage() -> None:
 
 def test_a_clay_measured_above_its_highest_cone_is_refused() -> None:
     lines = problems_of(FRAME, ROOM.replace('"6", shrinkage: 12 %, highest_cone: "6"', '"7", shrinkage: 12 %, highest_cone: "6"'))
-    assert any(line.startswith("room.yaml:7:32: error: buff mid-fire is fired to cone 7, above its highest, cone 6.") for line in lines)
+    assert any(line.startswith("room.yaml:7:33: error: buff mid-fire is fired to cone 7, above its highest, cone 6.") for line in lines)
 
 
 def test_unknown_clay_and_cone_are_named_with_the_nearest() -> None:

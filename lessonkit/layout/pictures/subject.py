@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from lessonkit.geometry.drafting import Area, Line, area, area_of, disc, mapped_line, outline_from
+from lessonkit.geometry.drafting import Area, Line, area, area_of, disc, mapped_line
 from lessonkit.geometry.shape import bounds
 from lessonkit.pieces.model import Part, Piece
 
@@ -114,12 +114,3 @@ class Subject:
         parts = [part for part in self.piece.parts if name in part.name.casefold()]
         return parts[0] if parts and len(self.piece.parts) > 1 else None
 
-
-def clockwise_from_right(ground: Area, up: float = 0.0) -> Line:
-    """An outline from its place farthest right, `up` units above the middle, once round clockwise."""
-    from lessonkit.geometry.drafting import farthest_right
-
-    a, b, c, d = ground.bounds
-    ring = ground.shapes[0].outline
-    near = farthest_right(ring, (b + d) / 2 - up) or (c, (b + d) / 2)
-    return outline_from(ring, near)

@@ -12,12 +12,13 @@ from lessonkit.units import NO_BREAK, Units, number, show_for_hand, show_length
 
 @dataclass(frozen=True, slots=True)
 class Facts:
-    """`sizes` are pairs of a large number and the words under it; `kept` is what stays on the part when its opening is
+    """`sizes` are pairs of a large number and the words under it, `sizes_are` what they all are; `kept` is what stays on the part when its opening is
     cut away, its first line the heaviest; `lines` is everything else, the slab first."""
 
     name: str
     place: str
     count: str
+    sizes_are: str
     sizes: tuple[tuple[str, str], ...]
     slab: str
     lines: tuple[str, ...]
@@ -45,6 +46,7 @@ def facts_of(kit: Kit, piece: Piece, part: Part) -> Facts:
         name=name,
         place=say("stencil_place", language, lesson=", ".join([kit.lesson.title, *levels]), **of_all),
         count=say("stencil_count", language, n=piece.count),
+        sizes_are=say(f"stencil_cut_{units}", language),
         sizes=tuple(_large(measure, units, language) for measure in sizes),
         slab=_slab(piece, units, language),
         lines=lines,
@@ -94,8 +96,8 @@ def _large(measure: Measure, units: Units, language: str) -> tuple[str, str]:
         return f"{number(measure.cut, 1)}°", measure.words
     metric = number(measure.cut, 1)
     if units == "mm":
-        return metric, say("stencil_as_cut", language, words=measure.words)
-    return show_for_hand(measure.cut, units), say("stencil_as_cut_in_inches", language, words=measure.words, size=f"{metric}{NO_BREAK}mm")
+        return metric, measure.words
+    return show_for_hand(measure.cut, units), say("stencil_inches", language, words=measure.words, size=f"{metric}{NO_BREAK}mm")
 
 
 def _fired(measure: Measure, units: Units, language: str) -> str:

@@ -9,7 +9,7 @@ from typing import Literal
 
 from lessonkit.drawing.items import Group
 from lessonkit.geometry.drafting import hatch
-from lessonkit.geometry.shape import Bounds, Line, Point, Shape, bounds
+from lessonkit.geometry.shape import Bounds, Line, Point, bounds
 from lessonkit.layout.pen import CENTRE, CUT, DASHED, FINE, PRESS, THIN, Pen
 from lessonkit.layout.stencils.facts import Facts
 from lessonkit.pieces.model import Edge, Hole, Mark, Part, Piece
@@ -67,7 +67,7 @@ def figure_of(piece: Piece, part: Part, facts: Facts) -> Figure:
     outlines = (Trace("cut", place(ring), True) for ring in (part.shape.outline, *part.shape.holes))
     circles = (Trace("cut", _circle(hole), True) for hole in holes)
     marks = (Trace(mark.kind, _prolonged(place(mark.line), mark), mark.closed, mark.words) for mark in part.marks)
-    hatching = (line for mark in part.marks if mark.kind == "join" for line in hatch(Shape(mark.line), 45, HATCH_MM))
+    hatching = (line for mark in part.marks if mark.kind == "join" for line in hatch(mark.line, 45, HATCH_MM))
     return Figure(
         piece,
         part,
@@ -132,8 +132,8 @@ def _beyond(start: Point, end: Point) -> Point:
 
 
 def _open_stretches(a: Point, b: Point, window: Bounds, boxes: Sequence[Bounds]) -> Iterator[tuple[Point, Point]]:
-    start, end = _share_inside(a, b, window)
-    hidden = sorted(share for box in boxes if (share := _share_inside(a, b, box))[0] < share[1])
+    start, end = share_inside(a, b, window)
+    hidden = sorted(share for box in boxes if (share := share_inside(a, b, box))[0] < share[1])
     for low, high in (*hidden, (end, end)):
         if min(low, end) - start > 1e-6:
             yield _along(a, b, start), _along(a, b, min(low, end))
@@ -144,7 +144,7 @@ def _along(a: Point, b: Point, share: float) -> Point:
     return a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share
 
 
-def _share_inside(a: Point, b: Point, box: Bounds) -> tuple[float, float]:
+def share_inside(a: Point, b: Point, box: Bounds) -> tuple[float, float]:
     """From where to where, as shares of the way from a to b, a straight line runs inside a box (Liang and Barsky, 1984);
     the second is not above the first where it misses it."""
     low, high = 0.0, 1.0

@@ -20,6 +20,11 @@ class Ground:
         self.wide, self.tall = floor(wide_mm + 1e-6), floor(tall_mm + 1e-6)
         self._taken: Rows = [0] * self.tall
 
+    def copy(self) -> Ground:
+        twin = Ground(self.wide, self.tall)
+        twin._taken = [*self._taken]
+        return twin
+
     # -- taking
     def take_box(self, left: float, top: float, wide: float, tall: float, clear: float = 0.0) -> None:
         """Every square that the box, grown by `clear` on all sides, touches."""

@@ -9,7 +9,6 @@ from lessonkit.drawing.fonts import CAPITAL, DESCENT, width_mm
 from lessonkit.drawing.items import Group, Item
 from lessonkit.drawing.typesetting import Block, Span, set_text
 from lessonkit.geometry.drafting import hatch
-from lessonkit.geometry.shape import Shape
 from lessonkit.layout.pen import CENTRE, CUT, DASHED, FINE, OBJECT, OVERLAP, PRESS, THIN, Pen
 from lessonkit.layout.stencils.facts import Facts
 from lessonkit.layout.wording import say
@@ -68,40 +67,38 @@ def stacked(panels: Sequence[Panel], columns: int = 1, between: tuple[float, flo
 
 
 # -- the label
-def size_panels(facts: Facts, wide_mm: float, centred: bool) -> list[Panel]:
-    """Each cut size, large, over its words."""
-    return [
-        stacked([words([[Span(size, True)]], wide_mm, LARGE, 30), words([[Span(name)]], wide_mm, centred=centred)], 1, (0, 0.6), centred)
+def size_panel(facts: Facts, wide_mm: float, columns: int, centred: bool) -> Panel:
+    """Each cut size, large, over its words, all under a line that says what they are."""
+    cells = [
+        stacked([words([[Span(size, True)]], wide_mm, LARGE, 30), words([[Span(name)]], wide_mm, centred=centred)], 1, (0, 0.2), centred)
         for size, name in facts.sizes
     ]
+    return stacked([words([[Span(facts.sizes_are)]], wide_mm, centred=centred), stacked(cells, columns, (6.0, 2.0), centred)], 1, (0, 1.4), centred)
 
 
-def size_label(facts: Facts, centred: bool = True) -> list[Panel]:
+def size_label(facts: Facts) -> list[Panel]:
     """The cut sizes alone, from wide to narrow."""
-    found = []
-    for wide, columns in ((44.0, 1), (44.0, 2), (30.0, 1), (22.0, 1)):
-        if cells := size_panels(facts, wide, centred):
-            found.append(stacked(cells, columns, (5.0, 2.4), centred))
-    return found
+    return [size_panel(facts, wide, columns, centred=True) for wide, columns in ((44.0, 1), (44.0, 2), (30.0, 1), (24.0, 1))] if facts.sizes else []
 
 
-def fact_label(facts: Facts, centred: bool) -> list[Panel]:
+def fact_label(facts: Facts) -> list[Panel]:
     """All but the sizes, at several widths."""
-    lines = [[Span(facts.slab, True)], [Span(facts.count)], *([Span(line)] for line in facts.lines)]
-    return [words(lines, wide, centred=centred) for wide in (64.0, 84.0, 50.0, 40.0)]
+    return [words(_fact_lines(facts), wide, centred=True) for wide in (64.0, 84.0, 50.0, 40.0)]
+
+
+def _fact_lines(facts: Facts) -> list[list[Span]]:
+    return [[Span(facts.slab, True)], [Span(facts.count)], *([Span(line)] for line in facts.lines)]
 
 
 def full_label(facts: Facts, centred: bool, named: bool = False) -> list[Panel]:
     """Name, sizes and everything else, at several widths; `named` sets the name large where no heading does."""
-    lines = [[Span(facts.slab, True)], [Span(facts.count)], *([Span(line)] for line in facts.lines)]
     found = []
     for wide, columns in ((84.0, 2), (64.0, 1), (64.0, 2), (110.0, 3), (150.0, 4), (50.0, 1), (40.0, 1), (220.0, 4)):
         head = [words([[Span(facts.name, True)]], wide, LARGE, 30, centred), words([[Span(facts.place)]], wide, centred=centred)]
         kept = words([[Span(f"{facts.kept[0]} · {facts.kept[1]}", True)]], wide, centred=centred)
-        cells = size_panels(facts, min(wide, 44.0), centred)
-        grid = [stacked(cells, columns, (5.0, 2.4), centred)] if cells else []
+        grid = [size_panel(facts, min(wide, 44.0), columns, centred)] if facts.sizes else []
         top = [stacked(head, 1, (0, 1.0), centred)] if named else [kept]
-        found.append(stacked([*top, *grid, words(lines, wide, centred=centred)], 1, (0, 3.0), centred))
+        found.append(stacked([*top, *grid, words(_fact_lines(facts), wide, centred=centred)], 1, (0, 3.0), centred))
     return sorted(found, key=lambda panel: panel.wide_mm + panel.tall_mm)
 
 
@@ -193,7 +190,7 @@ def _sample(kind: str, name: str) -> Panel:
     y = tall / 2
     match kind:
         case "join":
-            for line in hatch(Shape(((0, 0.6), (SWATCH_MM, 0.6), (SWATCH_MM, 3.8), (0, 3.8))), -45, 1.4):
+            for line in hatch(((0, 0.6), (SWATCH_MM, 0.6), (SWATCH_MM, 3.8), (0, 3.8)), -45, 1.4):
                 pen.polygon(line, THIN, closed=False)
             pen.rectangle(0, 0.6, SWATCH_MM, 3.2, THIN)
         case "quarter":

@@ -1,0 +1,181 @@
+"""Where a piece is weak: narrow necks, sharp inner corners, thin borders, holes near an edge. Places and millimetres."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import combinations, pairwise
+from math import atan2, degrees, dist, hypot, radians, tan
+
+import shapely
+from shapely.geometry import LineString, Polygon
+from shapely.geometry.base import BaseGeometry
+
+from lessonkit.geometry.curves import TOLERANCE_MM
+from lessonkit.geometry.faults import GeometryError, need_place, need_sizes, number
+from lessonkit.geometry.shape import Point, Ring, Shape, contains_point, grown, polygon_of
+
+_SLACK_MM = 2 * TOLERANCE_MM  # what flattened curves and rounded offsets may differ by
+
+
+@dataclass(frozen=True, slots=True)
+class Gap:
+    """The shortest way across some clay: its width, and its two ends."""
+
+    wide_mm: float
+    start: Point
+    end: Point
+
+    @property
+    def middle(self) -> Point:
+        return (self.start[0] + self.end[0]) / 2, (self.start[1] + self.end[1]) / 2
+
+
+@dataclass(frozen=True, slots=True)
+class InnerCorner:
+    """A corner where air cuts into the clay: its place, the angle of the air in it (a square hole's is 90), its radius."""
+
+    x: float
+    y: float
+    angle_deg: float
+    radius_mm: float
+
+
+def narrow_necks(shape: Shape, least_mm: float) -> tuple[Gap, ...]:
+    """Every place where clay narrower than `least_mm` holds two wider parts together (or two sides of a ring), narrowest first.
+
+    The wider parts are what a disc `least_mm` across reaches inside the clay. A shape that such a disc enters nowhere is one
+    neck as a whole. Points that taper to nothing are no necks: nothing hangs on them (see `thin_tips`).
+    """
+    necks: list[Gap | None] = []
+    for part, contacts in _thin_parts(shape, least_mm):
+        sides = shapely.get_parts(shapely.line_merge(part.boundary.difference(shapely.union_all(contacts).buffer(_SLACK_MM))))
+        if len(contacts) >= 2 and len(sides) >= 2:
+            necks.append(_narrowest(list(sides)))
+        elif not contacts:
+            necks.append(_gap_across(part))
+    return tuple(sorted((n for n in necks if n and n.wide_mm < least_mm - _SLACK_MM), key=lambda n: (n.wide_mm, n.start)))
+
+
+def thin_tips(shape: Shape, least_mm: float) -> tuple[tuple[Point, float], ...]:
+    """Clay narrower than `least_mm` that ends free: each tip's farthest place and how far it sticks out, longest first.
+
+    A square corner sticks out 0.21 of `least_mm`, a corner of 30 degrees 1.43 of it; use `reach` to tell them from a tongue.
+    """
+    tips = []
+    for part, contacts in _thin_parts(shape, least_mm):
+        if len(contacts) == 1:
+            place = max(part.exterior.coords, key=lambda p: contacts[0].distance(shapely.Point(p)))
+            reach = contacts[0].distance(shapely.Point(place))
+            tips.append(((float(place[0]), float(place[1])), float(reach)))
+    return tuple(sorted(tips, key=lambda tip: (-tip[1], tip[0])))
+
+
+def _thin_parts(shape: Shape, least_mm: float) -> list[tuple[Polygon, list[LineString]]]:
+    """The clay that no disc `least_mm` across reaches, in pieces, each with the lines along which it meets the rest."""
+    need_sizes(least_width_mm=least_mm)
+    clay = polygon_of(shape)
+    core = shapely.union_all([polygon_of(c) for p in grown(shape, -least_mm / 2) for c in grown(p, least_mm / 2 + _SLACK_MM)])
+    thin = clay.difference(core)
+    found = []
+    for part in shapely.get_parts(thin):
+        if isinstance(part, Polygon) and part.area > _SLACK_MM**2:
+            meets = part.boundary.intersection(core.boundary.buffer(1e-7)) if not core.is_empty else LineString()
+            lines = [g for g in shapely.get_parts(shapely.line_merge(meets)) if isinstance(g, LineString) and g.length > 1e-5]
+            found.append((part, lines))
+    return found
+
+
+def _gap(a: BaseGeometry, b: BaseGeometry) -> Gap:
+    start, end = shapely.shortest_line(a, b).coords
+    return Gap(dist(start, end), (start[0], start[1]), (end[0], end[1]))
+
+
+def _narrowest(lines: Sequence[BaseGeometry]) -> Gap | None:
+    """The shortest way between any two of the lines; where they run side by side, from the middle of that stretch."""
+    if len(lines) < 2:
+        return None
+    a, b = min(combinations(lines, 2), key=lambda pair: pair[0].distance(pair[1]))
+    gap = _gap(a, b)
+    stretches = shapely.get_parts(shapely.line_merge(a.intersection(b.buffer(gap.wide_mm + _SLACK_MM))))
+    longest = max((s for s in stretches if isinstance(s, LineString)), key=lambda s: s.length, default=None)
+    if longest is None:
+        return gap
+    level = _gap(longest.interpolate(0.5, normalized=True), b)
+    return level if level.wide_mm <= gap.wide_mm + _SLACK_MM else gap
+
+
+def _gap_across(part: Polygon) -> Gap | None:
+    """The narrowest way between the rings of a thin ring, or across the widest place of a thin strip."""
+    if part.interiors:
+        return _narrowest([part.exterior, *part.interiors])
+    (x, y), (ex, ey) = shapely.maximum_inscribed_circle(part, tolerance=TOLERANCE_MM).coords
+    return Gap(2 * dist((x, y), (ex, ey)), (ex, ey), (2 * x - ex, 2 * y - ey))
+
+
+def inner_corners(shape: Shape, least_radius_mm: float = 3.0, least_turn_deg: float = 20.0) -> tuple[InnerCorner, ...]:
+    """Corners that cut into the clay with less than a radius, where cracks start, sharpest first.
+
+    Bends of less than `least_turn_deg` do not count, nor does a small round hole: its edge has no corner.
+    """
+    need_sizes(least_radius_mm=least_radius_mm, least_turn=least_turn_deg)
+    found = [c for ring in (shape.outline, *shape.holes) for c in _ring_corners(ring, least_radius_mm, least_turn_deg)]
+    return tuple(sorted(found, key=lambda c: (c.angle_deg, c.radius_mm, c.x, c.y)))
+
+
+def _ring_corners(ring: Ring, least_radius_mm: float, least_turn_deg: float) -> list[InnerCorner]:
+    count = len(ring)
+    bends = [_bend(ring[i - 1], ring[i], ring[(i + 1) % count]) for i in range(count)]
+    runs = [[i] for i, (turn, radius) in enumerate(bends) if turn > 0 and radius == 0]
+    tight = [0 < radius < least_radius_mm for _, radius in bends]
+    if not all(tight):
+        start = tight.index(False)
+        for i in (k % count for k in range(start + 1, start + count + 1)):
+            if tight[i] and not tight[i - 1]:
+                runs.append([i - 1] if bends[i - 1][1] > 0 else [])  # an arc's end bends half as much as its middle
+            if tight[i] or (tight[i - 1] and bends[i][1] > 0):
+                runs[-1].append(i)
+    corners = []
+    for run in runs:
+        turn = sum(bends[i][0] for i in run)
+        if turn >= radians(least_turn_deg):
+            x, y = ring[run[len(run) // 2]]
+            radius = sum(dist(ring[i], ring[j]) for i, j in pairwise(run)) / turn
+            corners.append(InnerCorner(x, y, max(0.0, 180 - degrees(turn)), radius))
+    return corners
+
+
+def _bend(before: Point, here: Point, after: Point) -> tuple[float, float]:
+    """How far (radians) an edge turns to the right, where air cuts into the clay on its left, and with what radius.
+
+    A radius of 0 is a sharp corner, or no such turn at all.
+    """
+    (ax, ay), (bx, by) = (here[0] - before[0], here[1] - before[1]), (after[0] - here[0], after[1] - here[1])
+    turn = -atan2(ax * by - ay * bx, ax * bx + ay * by)
+    if turn < 1e-6:
+        return 0.0, 0.0
+    chord = min(hypot(ax, ay), hypot(bx, by))
+    # the points of a flattened curve lie so that its arc rises no more than the tolerance above a chord
+    return turn, chord / turn if chord / 2 * tan(turn / 4) <= _SLACK_MM else 0.0
+
+
+def thinnest_border(shape: Shape) -> Gap | None:
+    """The narrowest clay between an opening and the outline, or between two openings; None for a shape without openings."""
+    polygon = polygon_of(shape)
+    return _narrowest([polygon.exterior, *polygon.interiors])
+
+
+def edge_distance(shape: Shape, x: float, y: float, across_mm: float = 0.0) -> Gap:
+    """The clay from a hole's rim (or from a place, with `across_mm` 0) to the nearest edge, of the outline or of an opening.
+
+    GeometryError when the place is not on the clay. A hole that overlaps the edge gives a negative width.
+    """
+    need_place("the hole at", x, y)
+    if not contains_point(shape, x, y):
+        raise GeometryError(
+            f"the hole at ({number(x)}, {number(y)}) is not on the clay.", "Its place counts from the piece's middle."
+        )
+    gap = _gap(shapely.Point(x, y), polygon_of(shape).boundary)
+    share = across_mm / 2 / gap.wide_mm if gap.wide_mm else 0.0
+    rim = (x + (gap.end[0] - x) * share, y + (gap.end[1] - y) * share)
+    return Gap(gap.wide_mm - across_mm / 2, rim, gap.end)

@@ -1,0 +1,126 @@
+"""The framed picture of a card: the action, the piece with its measures, and the slab's thickness as thick as it is."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from lessonkit.drawing.items import CLAY, Group
+from lessonkit.drawing.typesetting import Block, Span, set_text
+from lessonkit.layout.card_formats import CardType
+from lessonkit.layout.pen import FINE, Pen
+from lessonkit.layout.pictures.measured import measured
+from lessonkit.layout.pictures.picture import picture
+from lessonkit.layout.sheet import MODULE_MM
+from lessonkit.layout.wording import say
+from lessonkit.pieces.model import Step
+from lessonkit.units import NO_BREAK, Units, show_for_hand
+
+PICTURE_SHAPE = 70 / 100  # height to width of every step picture
+SIZE_STEPS = frozenset({"trace", "cut", "opening", "hole", "lay", "wrap", "roll", "stand"})  # where sizes are minded
+THICKNESS_STEPS = frozenset({"roll", "cut"})
+_MEASURED_SHARE = 0.57  # of the frame's width, beside the action
+
+
+@dataclass(frozen=True, slots=True)
+class Scene:
+    """What all pictures of a set have in common."""
+
+    type: CardType
+    easy: bool
+    units: Units
+    language: str
+    left_handed: bool = False
+
+    def framed(self, step: Step, wide_mm: float, tall_mm: float) -> Pen:
+        """The picture of a step in its frame, origin at the frame's top left."""
+        pen = Pen()
+        bar = self._bar(step)
+        if not self.easy and step.picture in SIZE_STEPS:
+            left = round(wide_mm * _MEASURED_SHARE / MODULE_MM) * MODULE_MM
+            pen.put(measured(step.piece, left, tall_mm, self.units, self.type.text_pt))
+            pen.line(left, 0, left, tall_mm)
+            self._action_above(bar, pen, step, left, wide_mm - left, tall_mm)
+        elif bar and bar.better_beside(wide_mm, tall_mm):
+            room = wide_mm - bar.beside_mm
+            self._action(pen, step, 0, room, tall_mm)
+            bar.draw(pen, room, (tall_mm - bar.tall_mm(bar.beside_mm)) / 2, bar.beside_mm)
+        else:
+            self._action_above(bar, pen, step, 0, wide_mm, tall_mm)
+        pen.rectangle(0, 0, wide_mm, tall_mm)
+        return pen
+
+    def _action_above(self, bar: ThicknessBar | None, pen: Pen, step: Step, x: float, wide_mm: float, tall_mm: float) -> None:
+        below = bar.tall_mm(wide_mm) if bar else 0.0
+        self._action(pen, step, x, wide_mm, tall_mm - below)
+        if bar:
+            bar.draw(pen, x, tall_mm - below, wide_mm)
+
+    def _action(self, pen: Pen, step: Step, x: float, wide_mm: float, tall_mm: float) -> None:
+        """As large as goes into the window, in its middle. A step without a picture of its own shows the piece."""
+        wide = min(wide_mm, tall_mm / PICTURE_SHAPE)
+        drawn = picture(step.picture or "plain", step.piece, wide, self.left_handed) or picture("plain", step.piece, wide)
+        if drawn:
+            pen.put(Group((drawn,), x + (wide_mm - wide) / 2, (tall_mm - wide * PICTURE_SHAPE) / 2, layer="picture"))
+
+    def _bar(self, step: Step) -> ThicknessBar | None:
+        if not names_thickness(step, self.units, self.language):
+            return None
+        label = say("thickness", self.language, size=show_for_hand(step.piece.thickness_mm, self.units))
+        return ThicknessBar(self.type, step.piece.thickness_mm, label)
+
+
+def names_thickness(step: Step, units: Units, language: str) -> bool:
+    """Whether the slab's thickness matters in this step: its picture, its text or its STOP speaks of it."""
+    size = show_for_hand(step.piece.thickness_mm, units).replace(NO_BREAK, " ")
+    named = any(size in words.replace(NO_BREAK, " ") for words in (step.text, step.stop))
+    return step.picture in THICKNESS_STEPS or named or say("thick", language) in step.stop.casefold()
+
+
+@dataclass(frozen=True, slots=True)
+class ThicknessBar:
+    """A strip as thick as the slab, to lay clay on; its label is before it where the width allows, else above."""
+
+    type: CardType
+    thick_mm: float
+    label: str
+
+    @property
+    def beside_mm(self) -> float:
+        """Its width where it stands beside a picture."""
+        return 6 * MODULE_MM * self.type.scale
+
+    def better_beside(self, wide_mm: float, tall_mm: float) -> bool:
+        """Whether that leaves a larger picture than the room above the bar."""
+        beside = min(wide_mm - self.beside_mm, tall_mm / PICTURE_SHAPE)
+        return self.tall_mm(self.beside_mm) <= tall_mm and beside > (tall_mm - self.tall_mm(wide_mm)) / PICTURE_SHAPE
+
+    def tall_mm(self, wide_mm: float) -> float:
+        """The row's height, with the air around."""
+        block, before = self._label(wide_mm)
+        inner = max(self.thick_mm, block.tall_mm) if before else block.tall_mm + self._below_mm + self.thick_mm
+        return inner + 2 * self._air_mm
+
+    def draw(self, pen: Pen, x: float, y: float, wide_mm: float) -> None:
+        block, before = self._label(wide_mm)
+        left, right, top = x + self._air_mm, x + wide_mm - self._air_mm, y + self._air_mm
+        if before:
+            row = max(self.thick_mm, block.tall_mm)
+            pen.block(left, top + (row - block.tall_mm) / 2, block)
+            left += block.wide_mm + 1.5 * self._air_mm
+            top += (row - self.thick_mm) / 2
+        else:
+            top = pen.block(left, top, block) + self._below_mm
+        pen.rectangle(left, top, right - left, self.thick_mm, FINE, CLAY)
+
+    def _label(self, wide_mm: float) -> tuple[Block, bool]:
+        """Set; and whether there is room for it before a bar that is not shorter than the label."""
+        block = set_text([Span(self.label, bold=True)], wide_mm - 2 * self._air_mm, self.type.text_pt, self.type.stop_leading_pt)
+        return block, len(block.lines) == 1 and 2 * block.wide_mm + 3.5 * self._air_mm <= wide_mm
+
+    @property
+    def _air_mm(self) -> float:
+        return 2 * self.type.scale
+
+    @property
+    def _below_mm(self) -> float:
+        return self.type.descent_mm + 0.8 * self.type.scale

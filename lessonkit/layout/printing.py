@@ -1,0 +1,55 @@
+"""Pages corrected for her printer: what it prints too small is drawn larger, so that a millimetre on her paper is one."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from lessonkit.drawing.items import Command, Document, Group, Item, Page, Path, TextLine
+
+Axis = tuple[float, float]  # a coordinate v becomes v * first + second
+
+
+def corrected(document: Document, scale: tuple[float, float]) -> Document:
+    """The document for a printer that makes `scale` (across, down) of a millimetre; grown about the middle of each page.
+
+    Positions are corrected, line widths and letter sizes are not: nobody measures those. Raises ZeroDivisionError for a
+    scale of 0; `lesson.room.Printed` refuses any outside 0.985 to 1.015.
+    """
+    if scale == (1.0, 1.0):
+        return document
+    return replace(document, pages=tuple(_page(page, scale) for page in document.pages))
+
+
+def _page(page: Page, scale: tuple[float, float]) -> Page:
+    x = (1 / scale[0], page.wide_mm / 2 * (1 - 1 / scale[0]))
+    y = (1 / scale[1], page.tall_mm / 2 * (1 - 1 / scale[1]))
+    return replace(page, items=tuple(_item(item, x, y) for item in page.items))
+
+
+def _item(item: Item, x: Axis, y: Axis) -> Item:
+    match item:
+        case Path():
+            return replace(item, commands=tuple(_command(command, x, y) for command in item.commands))
+        case TextLine():
+            return replace(item, x_mm=_at(item.x_mm, x), y_mm=_at(item.y_mm, y))
+        case Group():
+            inner_x, inner_y = (x[0], 0.0), (y[0], 0.0)  # the group's own place takes the shift
+            clip = item.clip_mm and (item.clip_mm[0] * x[0], item.clip_mm[1] * y[0], item.clip_mm[2] * x[0], item.clip_mm[3] * y[0])
+            items = tuple(_item(inner, inner_x, inner_y) for inner in item.items)
+            return replace(item, items=items, x_mm=_at(item.x_mm, x), y_mm=_at(item.y_mm, y), clip_mm=clip)
+
+
+def _command(command: Command, x: Axis, y: Axis) -> Command:
+    match command:
+        case ("M", px, py):
+            return ("M", _at(px, x), _at(py, y))
+        case ("L", px, py):
+            return ("L", _at(px, x), _at(py, y))
+        case ("C", x1, y1, x2, y2, x3, y3):
+            return ("C", _at(x1, x), _at(y1, y), _at(x2, x), _at(y2, y), _at(x3, x), _at(y3, y))
+        case _:
+            return command
+
+
+def _at(value: float, axis: Axis) -> float:
+    return value * axis[0] + axis[1]

@@ -1,0 +1,191 @@
+"""The parts of a station sign as strips: the lines to do with their pictures, minutes and places, notes, where to go next."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from lessonkit.drawing.fonts import width_mm
+from lessonkit.drawing.items import CLAY, Group
+from lessonkit.drawing.typesetting import Block, Span, set_text
+from lessonkit.layout.flow import Draw, Strip, Type, paragraph, pieces
+from lessonkit.layout.pen import ATTENTION, FINE, Pen, capitals_mm
+from lessonkit.layout.pictures.library import picture
+from lessonkit.layout.sign_marks import shape_mark
+from lessonkit.layout.sign_station import Action, Facts
+from lessonkit.layout.wording import say
+from lessonkit.units import NO_BREAK
+
+LINE, NOTE = Type(30, 36), Type(14, 20.5)
+MARK_MM = 20.0
+NUMBER_MM = 14.0  # from a line's number to its picture
+PICTURE_SHAPE = 100 / 70
+LABEL_MM = 48.0
+WIDEST_NOTE_MM = 140.0  # about 65 letters
+ARROW_MM = 24.0  # at least
+
+
+def action_strips(actions: Sequence[Action], wide_mm: float, row_mm: float) -> list[Strip]:
+    """One row each, at least `row_mm` high, its picture as large as the row lets it; ruled off below."""
+    wide = min((row_mm - 4) * PICTURE_SHAPE, wide_mm * 0.34)
+    drawn = [picture(action.picture, action.piece, wide) if action.picture else None for action in actions]
+    left = NUMBER_MM + (wide + 8 if any(drawn) else 0.0)
+    strips: list[Strip] = []
+    for index, (action, group) in enumerate(zip(actions, drawn, strict=True)):
+        block = set_text([Span(action.text)], wide_mm - left, LINE.size_pt, LINE.leading_pt)
+        for part, lines in enumerate(pieces(block, 4)):
+            tall = max(row_mm, LINE.tall_mm(lines) + 6) if not part else LINE.tall_mm(lines) + 6
+            rule = ATTENTION if index + 1 == len(actions) else FINE
+            strips.append(Strip(tall, _row(str(index + 1), group, wide, left, lines, wide_mm, tall, rule) if not part else _more(left, lines)))
+    return strips
+
+
+def _row(number: str, group: Group | None, picture_wide: float, left: float, lines: Block, wide: float, tall: float, rule: float) -> Draw:
+    def put(pen: Pen, x: float, top: float) -> None:
+        middle = top + tall / 2
+        pen.text(x, middle + capitals_mm(LINE.size_pt) / 2, number, LINE.size_pt, bold=True)
+        if group:
+            pen.put(Group((group,), x + NUMBER_MM, middle - picture_wide / PICTURE_SHAPE / 2))
+        pen.block(x + left, middle - lines.tall_mm / 2, lines)
+        pen.line(x, top + tall, x + wide, top + tall, rule)
+
+    return put
+
+
+def _more(left: float, lines: Block) -> Draw:
+    return lambda pen, x, top: pen.put(*lines.at(x + left, top + 1))
+
+
+# -- minutes and places
+def info_strips(facts: Facts, wide_mm: float, language: str, mark: bool) -> list[Strip]:
+    """The station's mark if it has not stood beside the name, the minutes, and the places as dots; on one line, or in a
+    narrow column one below the other."""
+    phrases = [(say("minutes" if minutes != "1" else "one_minute", language, n=minutes), minutes) for minutes in _minutes(facts)]
+    if facts.places is not None:
+        places = str(facts.places)
+        phrases.append((say("sign_places" if facts.places != 1 else "sign_one_place", language, n=places), places))
+    texts = sum(_figure_mm(*phrase) + 12 for phrase in phrases)
+    beside = wide_mm - texts - (MARK_MM + 10 if mark else 0.0)
+    dots = _dots(facts.places or 0, beside, MARK_MM)
+    if dots or not facts.places:
+        tall = max(MARK_MM if mark else 0.0, capitals_mm(LINE.size_pt) + 1.5, dots[2] if dots else 0.0) if phrases or mark else 0.0
+        return [Strip(tall, _info_line(facts, phrases, dots, wide_mm, tall, mark))] if tall else []
+    return _info_column(facts, phrases, wide_mm, mark)
+
+
+def _minutes(facts: Facts) -> list[str]:
+    return ["–".join(f"{minutes:g}" for minutes in facts.minutes)] if facts.minutes else []
+
+
+def _info_line(facts: Facts, phrases: list[tuple[str, str]], dots: tuple[int, float, float] | None, wide: float, tall: float, mark: bool) -> Draw:
+    def put(pen: Pen, x: float, top: float) -> None:
+        left, middle = x, top + tall / 2
+        if mark:
+            shape_mark(pen, facts.index, left, middle - MARK_MM / 2, MARK_MM, LINE.size_pt)
+            left += MARK_MM + 10
+        for phrase, figure in phrases:
+            left = _put_figure(pen, left, middle + capitals_mm(LINE.size_pt) / 2, phrase, figure) + 12
+        if dots:
+            _put_dots(pen, x + wide, middle, facts.places or 0, dots)
+
+    return put
+
+
+def _info_column(facts: Facts, phrases: list[tuple[str, str]], wide: float, mark: bool) -> list[Strip]:
+    strips = []
+    if mark:
+        strips.append(Strip(MARK_MM, lambda pen, x, top: shape_mark(pen, facts.index, x, top, MARK_MM, LINE.size_pt)))
+    tall = capitals_mm(LINE.size_pt) + NOTE.descent_mm
+    for phrase, figure in phrases:
+
+        def put(pen: Pen, x: float, top: float, phrase: str = phrase, figure: str = figure) -> None:
+            _put_figure(pen, x, top + capitals_mm(LINE.size_pt), phrase, figure)
+
+        strips.append(Strip(tall, put, 4.0))
+    if dots := _dots(facts.places or 0, wide, 3 * MARK_MM):
+        across = dots[0] * dots[1] - dots[1] / 3
+        strips.append(Strip(dots[2], lambda pen, x, top: _put_dots(pen, x + across, top + dots[2] / 2, facts.places or 0, dots), 3.0))
+    return strips
+
+
+def _figure_mm(phrase: str, figure: str) -> float:
+    before, _, after = phrase.partition(figure)
+    return width_mm(before + after, NOTE.size_pt) + width_mm(figure, LINE.size_pt, True)
+
+
+def _put_figure(pen: Pen, x: float, baseline: float, phrase: str, figure: str) -> float:
+    """The phrase with its number large; returns the right end."""
+    before, number, after = phrase.partition(figure)
+    x = pen.text(x, baseline, before, NOTE.size_pt)
+    x = pen.text(x, baseline, number, LINE.size_pt, bold=True)
+    return pen.text(x, baseline, after, NOTE.size_pt)
+
+
+def _dots(count: int, wide: float, tall: float) -> tuple[int, float, float] | None:
+    """How many in a row, their pitch and the height of all rows, as large as the room allows; None where there is none."""
+    for pitch in (12.0, 10.0, 8.0, 6.0) if count else ():
+        fit = math.floor((wide + pitch / 3) / pitch)
+        rows = math.ceil(count / fit) if fit > 0 else count + 1
+        if fit > 0 and rows * pitch - pitch / 3 <= tall:
+            return math.ceil(count / rows), pitch, rows * pitch - pitch / 3
+    return None
+
+
+def _put_dots(pen: Pen, right: float, middle: float, count: int, dots: tuple[int, float, float]) -> None:
+    in_row, pitch, tall = dots
+    radius = pitch / 3
+    for i in range(count):
+        x = right - radius - (in_row - 1 - i % in_row) * pitch
+        pen.circle(x, middle - tall / 2 + radius + i // in_row * pitch, radius - ATTENTION / 2, ATTENTION, CLAY)
+
+
+# -- notes
+def note_strips(facts: Facts, wide_mm: float, language: str, gap_mm: float) -> list[Strip]:
+    """What you need, when to come, and the safety line; labels stand beside their text, or above it in a narrow column."""
+    strips: list[Strip] = []
+    for key, text in (("sign_need", f"{NO_BREAK}· ".join(facts.need)), ("sign_come", facts.come)):
+        if text:
+            strips += _note(say(key, language), text, wide_mm, gap_mm)
+    if facts.safety:
+        strips += paragraph(facts.safety, min(wide_mm, WIDEST_NOTE_MM + 14), NOTE, gap_mm + 2, lambda pen, x, top: _warn(pen, x, top), 14)
+    return strips
+
+
+def _warn(pen: Pen, x: float, top: float) -> None:
+    pen.warning(x, top + capitals_mm(NOTE.size_pt) / 2 - 5.2, 9)
+
+
+def _note(label: str, text: str, wide: float, gap: float) -> list[Strip]:
+    if wide < 2.5 * LABEL_MM:
+        heading = paragraph([Span(label, True)], wide, NOTE, gap)
+        return [*(Strip(s.tall_mm, s.draw, s.gap_mm, keep=True) for s in heading), *paragraph(text, wide, NOTE, 1.8)]
+    block = set_text([Span(label, True)], LABEL_MM - 4, NOTE.size_pt, NOTE.leading_pt)
+    strips = paragraph(text, min(wide, WIDEST_NOTE_MM + LABEL_MM), NOTE, gap, lambda pen, x, top: pen.put(*block.at(x, top)), LABEL_MM)
+    first = strips[0]
+    return [Strip(max(first.tall_mm, NOTE.tall_mm(block)), first.draw, first.gap_mm), *strips[1:]]
+
+
+# -- where to go
+def next_strip(facts: Facts, wide_mm: float, language: str) -> Strip | None:
+    """The next station with its mark and an arrow to the right, under a rule; None for the last."""
+    if not facts.next_name:
+        return None
+    label = say("sign_next", language)
+    left = width_mm(label, LINE.size_pt) + 7
+    mark = facts.follows is not None
+    at = left + (MARK_MM + 5 if mark else 0.0)
+    block = set_text([Span(facts.next_name, True)], wide_mm - at - ARROW_MM - 8, LINE.size_pt, LINE.leading_pt)
+    inner = max(MARK_MM if mark else 14.0, LINE.tall_mm(block))
+    tall = inner + 6
+
+    def put(pen: Pen, x: float, top: float) -> None:
+        middle = top + 3.5 + inner / 2
+        pen.line(x, top, x + wide_mm, top, ATTENTION)
+        pen.text(x, middle + capitals_mm(LINE.size_pt) / 2, label, LINE.size_pt)
+        if facts.follows is not None:
+            shape_mark(pen, facts.follows, x + left, middle - MARK_MM / 2, MARK_MM, LINE.size_pt)
+        pen.block(x + at, middle - block.tall_mm / 2, block)
+        pen.line(x + at + block.wide_mm + 8, middle, x + wide_mm - 8, middle, 2.4)
+        pen.head(x + wide_mm, middle, 90, 10)
+
+    return Strip(tall, put)

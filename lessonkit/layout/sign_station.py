@@ -1,0 +1,91 @@
+"""What a station's sign has to say, gathered from the lesson and the room."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from lessonkit.lesson.lesson import Station
+from lessonkit.pieces.model import Kit, Piece, Step
+
+READ_FROM_MM = 5000.0
+
+
+@dataclass(frozen=True, slots=True)
+class Action:
+    """One line to do, with the name of its picture (empty: none) and the piece that the picture shows."""
+
+    text: str
+    picture: str
+    piece: Piece
+
+
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """`index` counts the lesson's stations from 0; `follows` is the next one's, None where it is no station of the lesson.
+    `minutes` holds one value, or the shortest and the longest where the levels differ; it is empty where nobody said."""
+
+    index: int
+    count: int
+    name: str
+    read_from_mm: float
+    actions: tuple[Action, ...]
+    need: tuple[str, ...]
+    come: str
+    safety: str
+    places: int | None
+    minutes: tuple[float, ...]
+    next_name: str
+    follows: int | None
+
+
+def facts(kit: Kit, index: int) -> Facts:
+    """The sign of the lesson's station `index`. What the lesson leaves out is taken from the room, or from the steps that
+    are done there; where to go next is the station that the lesson names next, unless this one says another."""
+    station, stations = kit.lesson.stations[index], kit.lesson.stations
+    of_room = next((one for one in kit.room.stations if _same(one.name, station.name)), None)
+    distance = (of_room.read_from if of_room else None) or kit.room.read_from
+    after = stations[index + 1].name if index + 1 < len(stations) else ""
+    next_name = station.next or after
+    return Facts(
+        index=index,
+        count=len(stations),
+        name=station.name,
+        read_from_mm=distance.mm if distance else READ_FROM_MM,
+        actions=_actions(kit, station),
+        need=station.need,
+        come=station.come or "",
+        safety=station.safety or "",
+        places=station.places if station.places is not None else (of_room.places if of_room else None),
+        minutes=_minutes(kit, station),
+        next_name=next_name,
+        follows=next((i for i, one in enumerate(stations) if _same(one.name, next_name)), None),
+    )
+
+
+def _same(name: str, other: str) -> bool:
+    return name.casefold() == other.casefold()
+
+
+def _steps(kit: Kit, station: Station) -> dict[str, list[Step]]:
+    """By level, the steps that the station names, else those that name the station."""
+
+    def here(step: Step) -> bool:
+        return step.id in station.steps if station.steps else _same(step.station, station.name)
+
+    return {level: [step for step in steps if here(step)] for level, steps in kit.steps.items()}
+
+
+def _actions(kit: Kit, station: Station) -> tuple[Action, ...]:
+    steps = list({step.id: step for of_level in _steps(kit, station).values() for step in reversed(of_level)}.values())[::-1]
+    piece = steps[0].piece if steps else kit.pieces[0]
+    if not station.do:
+        return tuple(Action(step.title, step.picture, step.piece) for step in steps)
+    own = station.pictures or (tuple(step.picture for step in steps) if len(steps) == len(station.do) else ())
+    return tuple(Action(text, own[i] if i < len(own) else "", piece) for i, text in enumerate(station.do))
+
+
+def _minutes(kit: Kit, station: Station) -> tuple[float, ...]:
+    if station.minutes is not None:
+        return (station.minutes,)
+    sums = sorted({total for steps in _steps(kit, station).values() if (total := sum(step.minutes for step in steps))})
+    return (sums[0], sums[-1]) if len(sums) > 1 else tuple(sums)

@@ -1,0 +1,171 @@
+"""Station signs: a name that is read across the room, what to do there in pictures, and where to go next."""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Sequence
+from itertools import count
+
+from lessonkit.drawing.fonts import width_mm
+from lessonkit.drawing.items import Document, Page
+from lessonkit.drawing.typesetting import Span, set_text
+from lessonkit.layout.flow import Strip, bound, columns, draw, foot_lines, tall_mm
+from lessonkit.layout.pen import ATTENTION, Pen
+from lessonkit.layout.sheet import Sheet, edition
+from lessonkit.layout.sign_marks import BAND_MM, band, shape_mark
+from lessonkit.layout.sign_names import Lettering, letterings
+from lessonkit.layout.sign_rows import LINE, MARK_MM, NOTE, action_strips, info_strips, next_strip, note_strips
+from lessonkit.layout.sign_station import Facts, facts
+from lessonkit.layout.wording import say
+from lessonkit.pieces.model import Kit
+from lessonkit.units import MM_PER_POINT, number
+
+ROWS_MM = (40.0, 37.0, 34.0, 31.0, 29.0, 27.0, 25.0)
+TIGHT_ROWS_MM = (23.0, 21.0)
+NARROW_MM = 84.0  # the right-hand column of a turned sheet
+GUTTER_MM = 8.0
+
+
+def sign_document(kit: Kit, paper: str) -> Document:
+    """A sign for each of the lesson's stations, upright or turned; none for a lesson without stations.
+
+    What does not fit on one sheet goes on to a second that carries the same mark; no type is made smaller for it.
+    """
+    stations = [facts(kit, index) for index in range(len(kit.lesson.stations))]
+    pages = tuple(page for station in stations for page in _pages(kit, paper, station))
+    return Document(say("signs_title", kit.room.language, lesson=kit.lesson.title), kit.room.language, pages)
+
+
+def _pages(kit: Kit, paper: str, station: Facts) -> list[Page]:
+    """The first way to set it that needs one sheet: the largest name, the tallest rows; else the first way of all."""
+    ways = list(letterings(station.name, paper, station.read_from_mm))
+    for rows in (ROWS_MM, TIGHT_ROWS_MM):
+        for lettering in ways:
+            for row_mm in rows:
+                sign = _Sign(kit, paper, station, lettering, row_mm)
+                if sign.fits():
+                    return sign.pages()
+    return _Sign(kit, paper, station, ways[0], ROWS_MM[-1]).pages()
+
+
+class _Sign:
+    """One way to set a station's sign."""
+
+    def __init__(self, kit: Kit, paper: str, station: Facts, lettering: Lettering, row_mm: float) -> None:
+        self.kit, self.station, self.lettering = kit, station, lettering
+        self.sheet = Sheet(paper, lettering.turned)
+        self.language = kit.room.language
+        self.wide, self.tall = self.sheet.live_mm
+        self.next = next_strip(station, self.wide, self.language)
+        self.columns = self._turned(row_mm) if lettering.turned else self._upright(row_mm)
+
+    def _upright(self, row_mm: float) -> list[tuple[float, list[Strip]]]:
+        info = info_strips(self.station, self.wide, self.language, mark=not self._beside())
+        strips = [*info, *_below(_ruled(action_strips(self.station.actions, self.wide, row_mm), self.wide), 4.0)]
+        return [(0.0, bound([*strips, *_below(note_strips(self.station, self.wide, self.language, 5.0), 7.0)]))]
+
+    def _turned(self, row_mm: float) -> list[tuple[float, list[Strip]]]:
+        left = self.wide - NARROW_MM - GUTTER_MM
+        info = info_strips(self.station, NARROW_MM, self.language, mark=not self._beside())
+        notes = [*info, *_below(note_strips(self.station, NARROW_MM, self.language, 5.0), 7.0)]
+        return [(0.0, bound(action_strips(self.station.actions, left, row_mm))), (left + GUTTER_MM, bound(notes))]
+
+    def _beside(self) -> bool:
+        """Whether the mark has room at the end of a line of the name."""
+        return self._free()[0] >= self._mark_mm() + 8
+
+    def _free(self) -> tuple[float, int]:
+        size = self.lettering.block.size_pt
+        return max((self.wide - width_mm("".join(span.text for span in line), size, True), -index)
+                   for index, line in enumerate(self.lettering.block.lines))  # fmt: skip
+
+    def _mark_mm(self) -> float:
+        return min(max(self.lettering.capital_mm, MARK_MM), 30.0)
+
+    def fits(self) -> bool:
+        """On one sheet."""
+        room = self.tall - self._head(Pen()) - self._base_mm()
+        return all(tall_mm(strips) <= room for _, strips in self.columns)
+
+    def _base_mm(self) -> float:
+        foot = foot_lines(*self._foot(1, 1), self.wide, NOTE)
+        return tall_mm(foot) + (self.next.tall_mm if self.next else 0.0) + 4
+
+    def pages(self) -> list[Page]:
+        pens: list[Pen] = []
+        rest: list[tuple[float, Sequence[Strip]]] = list(self.columns)
+        while not pens or any(strips for _, strips in rest):
+            pen = Pen()
+            top = self._head(pen) if not pens else self._short_head(pen)
+            room = self.tall - self._base_mm() - top
+            left_over: list[tuple[float, Sequence[Strip]]] = []
+            for x, strips in rest:
+                (here,), more = columns(strips, room, 1)
+                if not here and pens:  # higher than a whole sheet: nothing else can be done with it
+                    here, more = strips[:1], strips[1:]
+                draw(pen, x, top, here)
+                left_over.append((x, more))
+            pens.append(pen)
+            rest = left_over
+        return [self._page(pen, k, len(pens)) for k, pen in zip(count(1), pens, strict=False)]
+
+    def _page(self, pen: Pen, k: int, n: int) -> Page:
+        foot = foot_lines(*self._foot(k, n), self.wide, NOTE)
+        foot_top = self.tall - tall_mm(foot)
+        draw(pen, 0, foot_top, foot)
+        if self.next:
+            self.next.draw(pen, 0, foot_top - self.next.tall_mm)
+        name = self.station.name if n == 1 else f"{self.station.name}, {say('part_of_step', self.language, k=k, n=n)}"
+        return self.sheet.page(pen, name)
+
+    def _foot(self, k: int, n: int) -> tuple[str, str]:
+        place = say("sign_station", self.language, k=self.station.index + 1, n=self.station.count)
+        left = f"{self.kit.lesson.title} · {place}"
+        if self.lettering.reach_mm < self.station.read_from_mm:
+            left += f" · {say('sign_reach', self.language, n=number(self.lettering.reach_mm / 1000, 1))}"
+        return left, f"{edition(self.kit)} · {self.sheet.paper} · {say('sheet_of', self.language, k=k, n=n)}"
+
+    def _head(self, pen: Pen) -> float:
+        """The name, its band, and the mark if there is room; returns where the rest begins."""
+        em = self.lettering.block.size_pt * MM_PER_POINT
+        top = em * (0.3 if any(_accented(letter) for letter in self.station.name) else 0.06)
+        pen.block(-em * 0.02, top, self.lettering.block)
+        if self._beside():
+            _, index = self._free()
+            line_top = top - index * self.lettering.block.leading_pt * MM_PER_POINT
+            side = self._mark_mm()
+            shape_mark(pen, self.station.index, self.wide - side, line_top + (self.lettering.capital_mm - side) / 2, side, LINE.size_pt)
+        foot = top + self.lettering.tall_mm + 3
+        band(pen, self.station.index, 0, foot, self.wide)
+        return foot + BAND_MM + 5
+
+    def _short_head(self, pen: Pen) -> float:
+        """For a second sheet."""
+        block = set_text([Span(self.station.name, True)], self.wide - MARK_MM - 6, LINE.size_pt, LINE.leading_pt)
+        tall = max(MARK_MM, LINE.tall_mm(block))
+        shape_mark(pen, self.station.index, 0, (tall - MARK_MM) / 2, MARK_MM, LINE.size_pt)
+        pen.block(MARK_MM + 6, (tall - block.tall_mm) / 2, block)
+        band(pen, self.station.index, 0, tall + 3, self.wide)
+        return tall + 3 + BAND_MM + 5
+
+
+def _accented(letter: str) -> bool:
+    return letter.isupper() and len(unicodedata.normalize("NFD", letter)) > 1
+
+
+def _ruled(strips: list[Strip], wide: float) -> list[Strip]:
+    """With a heavy rule above the first."""
+    if not strips:
+        return []
+    first = strips[0]
+
+    def put(pen: Pen, x: float, top: float) -> None:
+        pen.line(x, top, x + wide, top, ATTENTION)
+        first.draw(pen, x, top)
+
+    return [Strip(first.tall_mm, put, first.gap_mm, first.keep), *strips[1:]]
+
+
+def _below(strips: list[Strip], gap: float) -> list[Strip]:
+    """With so much room above the first."""
+    return [Strip(s.tall_mm, s.draw, gap if not i else s.gap_mm, s.keep) for i, s in enumerate(strips)]

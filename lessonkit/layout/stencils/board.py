@@ -1,0 +1,169 @@
+"""A sheet being filled: figures first, then panels, each set where it touches nothing that is there."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import atan2, degrees, dist, inf
+
+from lessonkit.drawing.items import Group, Item
+from lessonkit.geometry.shape import Bounds, Line, Point, clip_line
+from lessonkit.layout.pen import THIN, Pen
+from lessonkit.layout.stencils.figure import Figure, draw_centres, draw_figure, share_inside
+from lessonkit.layout.stencils.ground import Ground, Rows
+from lessonkit.layout.stencils.panels import Panel
+
+CLEAR_MM = 2.0  # between words and lines, and between words and words
+STROKE_MM = 0.4  # half a cut line, and a little
+INTERRUPT_MM = 1.0  # a centre line stops this far from words
+
+
+class NoRoom(Exception):
+    """Something that must be on the sheet fits nowhere on it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """Where a panel should stand: its point at `hold` (shares of its width and height) near a place, within some squares,
+    with `eases` of free room around it (the first that is found counts), no farther off than `reach_mm`."""
+
+    x_mm: float
+    y_mm: float
+    hold: tuple[float, float] = (0.0, 0.0)
+    within: Rows | None = None
+    eases: tuple[float, ...] = (0.0,)
+    reach_mm: float = inf
+
+
+@dataclass(frozen=True, slots=True)
+class Seat:
+    """A panel in its place."""
+
+    x_mm: float
+    y_mm: float
+    panel: Panel
+
+    @property
+    def right(self) -> float:
+        return self.x_mm + self.panel.wide_mm
+
+    @property
+    def foot(self) -> float:
+        return self.y_mm + self.panel.tall_mm
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A figure in its place, the part of the sheet that shows it, and the squares of its body and of each opening there."""
+
+    figure: Figure
+    x_mm: float
+    y_mm: float
+    clip: Bounds
+    body: Rows
+    openings: tuple[Rows, ...]
+
+    def moved(self, line: Line) -> Line:
+        return tuple((x + self.x_mm, y + self.y_mm) for x, y in line)
+
+    def shown(self, line: Line) -> tuple[Line, ...]:
+        """What the sheet shows of one of the figure's lines."""
+        return clip_line(self.moved(line), self.clip)
+
+
+class Board:
+    """The window of one sheet, from its top left, y down."""
+
+    def __init__(self, wide_mm: float, tall_mm: float) -> None:
+        self.wide_mm, self.tall_mm = wide_mm, tall_mm
+        self.ground = Ground(wide_mm, tall_mm)
+        self.placed: list[Placed] = []
+        self.figures: list[Item] = []
+        self.panels: list[Item] = []
+        self.boxes: list[Bounds] = []
+        self.kinds: set[str] = set()
+        self.scrap: Rows = self.ground.box_rows(0, 0, wide_mm, tall_mm)  # outside all figures
+
+    def copy(self) -> Board:
+        """Another board in the same state, to try something on."""
+        twin = Board(self.wide_mm, self.tall_mm)
+        twin.become(self)
+        return twin
+
+    def become(self, other: Board) -> None:
+        """Take over another board's state."""
+        self.ground = other.ground.copy()
+        self.placed, self.figures, self.panels = [*other.placed], [*other.figures], [*other.panels]
+        self.boxes, self.kinds, self.scrap = [*other.boxes], {*other.kinds}, other.scrap
+
+    def place(self, figure: Figure, x_mm: float, y_mm: float, clip: Bounds | None = None) -> Placed:
+        """Set a figure; of a tile only what lies inside `clip` is shown and taken."""
+        view = clip or (-STROKE_MM, -STROKE_MM, self.wide_mm + STROKE_MM, self.tall_mm + STROKE_MM)
+        outline, *openings = [tuple((x + x_mm, y + y_mm) for x, y in ring) for ring in figure.rings]
+        visible = self.ground.box_rows(*view)
+        body = [row & seen for row, seen in zip(self.ground.inside([outline, *openings]), visible, strict=True)]
+        holes = tuple([row & seen for row, seen in zip(self.ground.inside([opening]), visible, strict=True)] for opening in openings)
+        self.scrap = [free & ~row for free, row in zip(self.scrap, self.ground.inside([outline]), strict=True)]
+        placed = Placed(figure, x_mm, y_mm, view, body, holes)
+        for trace in figure.traces:
+            seen = placed.shown(trace.points)
+            self.kinds |= {trace.kind} if seen else set()
+            for line in seen if trace.kind != "centre" else ():
+                self.ground.take_line(line, CLEAR_MM)
+            if trace.kind == "join" and seen:
+                self.ground.take_rows(self.ground.inside([placed.moved(trace.line)]))
+        left, top, right, bottom = view
+        window = (left - x_mm, top - y_mm, right - left, bottom - top)
+        self.figures.append(Group(draw_figure(figure), x_mm, y_mm, window))
+        self.placed.append(placed)
+        return placed
+
+    def seat(self, panels: Sequence[Panel], *spots: Spot, layer: str = "words") -> Seat | None:
+        """Set one of the panels, the first that fits the first spot that has room, or none of them."""
+        for spot in spots:
+            for ease in spot.eases:
+                for panel in panels:
+                    if seat := self._room(panel, spot, ease):
+                        self.set(seat, layer)
+                        return seat
+        return None
+
+    def must_seat(self, panels: Sequence[Panel], *spots: Spot, layer: str = "words") -> Seat:
+        """The same; NoRoom if it can't be done."""
+        seat = self.seat(panels, *spots, layer=layer)
+        if seat is None:
+            raise NoRoom
+        return seat
+
+    def _room(self, panel: Panel, spot: Spot, ease: float) -> Seat | None:
+        near = (spot.x_mm - spot.hold[0] * panel.wide_mm - ease, spot.y_mm - spot.hold[1] * panel.tall_mm - ease)
+        at = self.ground.place(panel.wide_mm + 2 * ease, panel.tall_mm + 2 * ease, near, spot.within)
+        return Seat(at[0] + ease, at[1] + ease, panel) if at and dist(at, near) <= spot.reach_mm else None
+
+    def set(self, seat: Seat, layer: str = "words") -> None:
+        panel = seat.panel
+        self.panels.append(Group(panel.items, seat.x_mm, seat.y_mm, layer=layer))
+        self.ground.take_box(seat.x_mm, seat.y_mm, panel.wide_mm, panel.tall_mm, CLEAR_MM)
+        self.boxes.append((seat.x_mm, seat.y_mm, seat.right, seat.foot))
+
+    def lead(self, start: Point, end: Point) -> None:
+        """A thin leader with its head on an outline, left out where words stand between."""
+        if any(a < b for a, b in (share_inside(start, end, box) for box in self.boxes)):
+            return
+        pen = Pen()
+        pen.line(*start, *end, THIN)
+        pen.head(*end, degrees(atan2(end[0] - start[0], start[1] - end[1])), 2.2)
+        self.panels.append(pen.group(layer="leader"))
+        self.ground.take_line((start, end), CLEAR_MM)
+
+    def items(self) -> tuple[Item, ...]:
+        """Everything, the centre lines interrupted for the words."""
+        gap = INTERRUPT_MM
+        boxes = [(left - gap, top - gap, right + gap, foot + gap) for left, top, right, foot in self.boxes]
+        centres = []
+        for placed in self.placed:
+            left, top, right, foot = placed.clip
+            window = (max(left, 0.0), max(top, 0.0), min(right, self.wide_mm), min(foot, self.tall_mm))
+            lines = [placed.moved(trace.points) for trace in placed.figure.traces if trace.kind == "centre"]
+            centres.append(draw_centres(lines, window, boxes))
+        return (*self.figures, *(group for group in centres if group), *self.panels)

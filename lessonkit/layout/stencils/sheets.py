@@ -1,0 +1,121 @@
+"""One sheet: where the figures stand on it, then everything that the sheet says, arrangement after arrangement until one fits."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from lessonkit.drawing.typesetting import Span
+from lessonkit.layout.stencils import panels
+from lessonkit.layout.stencils.board import Board, NoRoom, Placed, Seat, Spot
+from lessonkit.layout.stencils.figure import Figure
+from lessonkit.layout.stencils.labels import label, note_places
+from lessonkit.layout.wording import say
+from lessonkit.pieces.model import Kit
+
+INDENT_MM = 24.0  # bars across and words start here, right of the bar down
+BELOW_MM = 10.0
+APART_MM = 6.0  # between two figures
+
+Window = tuple[float, float]
+
+
+def whole_sheet(kit: Kit, figure: Figure, window: Window) -> Board:
+    """One part on a sheet of its own. NoRoom if it is too large, or leaves too little for bars, label and legend."""
+    title = panels.heading(figure.facts, Span(figure.facts.count), window[0])
+    for x, y in _places(figure, window, title[0].tall_mm):
+        for bars_first in (True, False):
+            try:
+                return _filled_whole(kit, figure, window, (x, y), title, bars_first)
+            except NoRoom:
+                continue
+    raise NoRoom
+
+
+def _places(figure: Figure, window: Window, heading_mm: float) -> Iterator[tuple[float, float]]:
+    """Under the heading first, then wherever the heading finds room elsewhere; centred, then at either side."""
+    free_x, free_y = window[0] - figure.wide_mm, window[1] - figure.tall_mm
+    if free_x < -1e-6 or free_y < -1e-6:
+        return
+    tops = (heading_mm + 7, heading_mm + 5, heading_mm + 3, 0.0, free_y, free_y / 2)
+    found = [(max(x, 0.0), max(y, 0.0)) for x in (free_x / 2, free_x, 0.0) for y in tops if y <= free_y + 1e-6]
+    yield from dict.fromkeys(found)
+
+
+def _filled_whole(kit: Kit, figure: Figure, window: Window, at: tuple[float, float], title: list[panels.Panel], bars_first: bool) -> Board:
+    board = Board(*window)
+    placed = board.place(figure, *at)
+    note_places(board, placed, kit)
+    board.must_seat(title, Spot(0, 0))
+    if bars_first:
+        check = _bars(board, kit)
+        label(board, placed, named=False)
+    else:
+        label(board, placed, named=False)
+        check = _bars(board, kit)
+    _remarks(board, kit, at[1] + figure.tall_mm + BELOW_MM, check)
+    return board
+
+
+def shared_sheet(kit: Kit, figures: Sequence[Figure], window: Window) -> Board:
+    """Several parts, each with its label in it or beside it, 6 mm apart. NoRoom if they do not all fit."""
+    board = Board(*window)
+    check = _bars(board, kit)
+    for figure in figures:
+        _share(board, figure, kit)
+    _remarks(board, kit, max(placed.y_mm + placed.figure.tall_mm for placed in board.placed) + BELOW_MM, check)
+    return board
+
+
+def _share(board: Board, figure: Figure, kit: Kit) -> None:
+    labels = panels.full_label(figure.facts, False, named=True)
+    gap = 10.0
+    inside = [(figure.wide_mm, figure.tall_mm)]
+    beside = [(figure.wide_mm + gap + panel.wide_mm, max(figure.tall_mm, panel.tall_mm)) for panel in labels]
+    below = [(max(figure.wide_mm, panel.wide_mm), figure.tall_mm + gap + panel.tall_mm) for panel in labels]
+    for wide, tall in (*inside, *sorted((*beside, *below), key=sum)):
+        at = board.ground.place(wide + APART_MM, tall + APART_MM, (0.0, 0.0))
+        if at is None:
+            continue
+        trial = board.copy()
+        try:
+            placed = trial.place(figure, at[0] + APART_MM / 2, at[1] + APART_MM / 2)
+            note_places(trial, placed, kit)
+            label(trial, placed, named=True)
+        except NoRoom:
+            continue
+        board.become(trial)
+        return
+    raise NoRoom
+
+
+# -- what every sheet says
+def _bars(board: Board, kit: Kit) -> Seat:
+    """The bar down at an edge of the sheet, the bars across at its foot, or wherever they fit."""
+    language, wide, tall = kit.room.language, board.wide_mm, board.tall_mm
+    at_left, at_right = panels.bar_down(mirrored=False), panels.bar_down(mirrored=True)
+    down = board.seat([at_left], Spot(0, tall, (0, 1), reach_mm=20), layer="bar") or board.seat([at_right], Spot(wide, tall, (1, 1), reach_mm=20), layer="bar")
+    down = down or board.must_seat([at_left], Spot(0, tall, (0, 1)), layer="bar")
+    name = panels.bar_name(kit.room.language)
+    beside = (down.right + 1.8, 0) if down.panel is at_left else (down.x_mm - 1.8, 1)
+    board.must_seat([name], *(Spot(beside[0], y, (beside[1], hold), reach_mm=24) for y, hold in ((down.foot, 1), (down.y_mm, 0))),
+                    Spot(beside[0], down.foot - 30, (beside[1], 1), reach_mm=50))  # fmt: skip
+    return board.must_seat(panels.check_bars(language), Spot(INDENT_MM, tall, (0, 1)), layer="bar")
+
+
+def _remarks(board: Board, kit: Kit, top: float, check: Seat) -> None:
+    """Legend, what was assumed, how to cut (the last only where there is room)."""
+    language = kit.room.language
+    join_words = [trace.words for placed in board.placed for trace in placed.figure.traces if trace.kind == "join"]
+    x = INDENT_MM
+    key = board.must_seat(panels.legend(sorted(board.kinds), join_words, language), Spot(x, top, within=board.scrap, reach_mm=40), Spot(check.x_mm, check.y_mm - 6, (0, 1)))
+    if kit.assumed:
+        board.must_seat(panels.remarks(kit.assumed, bold=True), Spot(key.x_mm, key.foot + 4), layer="assumed")
+    board.seat(panels.remarks(_how(board.placed, language)), Spot(key.x_mm, key.foot + 4, reach_mm=60))
+
+
+def _how(placed: Sequence[Placed], language: str) -> list[str]:
+    pressed = any(trace.kind in ("press", "fold") for each in placed for trace in each.figure.traces)
+    texts = [say("stencil_how_press" if pressed else "stencil_how", language)]
+    if any(each.openings for each in placed):
+        texts.append(say("stencil_how_opening", language))
+    return texts

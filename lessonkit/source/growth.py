@@ -1,0 +1,239 @@
+"""YAML's events grown into a tree. Not its constructor, which turns 1:30 into 90, drops doubled names and follows loops."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import Any
+
+import yaml
+
+from lessonkit.problems import Problem, Span
+from lessonkit.source.lines import UNWRITABLE, Lines, Place, unwritable
+from lessonkit.source.mistakes import DEEPEST, put_in_quotes, reworded, too_deep, unreadable
+from lessonkit.source.tree import Entry, Mapping, Node, Scalar, Sequence
+
+try:
+    from yaml import CSafeLoader as Loader
+except ImportError:  # pyyaml built without its C part: slower, and stricter about tabs
+    from yaml import SafeLoader as Loader  # type: ignore[assignment]
+
+MOST_NODES = 50_000
+_REMARK = re.compile(r"\s+(#.*)")
+
+
+class _Stop(Exception):
+    """The rest of the file can't be read."""
+
+    def __init__(self, problem: Problem) -> None:
+        self.problem = problem
+
+
+@dataclass(slots=True)
+class _Grown:
+    """A finished node with the number of nodes in it and its levels, so that repeats are counted without a walk."""
+
+    node: Node
+    size: int = 1
+    levels: int = 1
+
+
+@dataclass(slots=True)
+class _Branch:
+    """A table or a list that is not closed yet."""
+
+    start: Place
+    anchor: str | None
+    is_table: bool
+    key: Scalar | None = None
+    entries: list[tuple[Scalar, Node]] = field(default_factory=list)
+    items: list[Node] = field(default_factory=list)
+    size: int = 1
+    levels: int = 1
+
+
+def grow(lines: Lines) -> tuple[Node | None, list[Problem]]:
+    """The tree of a text, or None where it can't be read to its end, and the problems found so far. Nothing is raised."""
+    growth = _Growth(lines)
+    events = yaml.parse("\n".join(lines.rows), Loader=Loader)
+    try:
+        for event in events:
+            growth.take(event)
+    except _Stop as stop:
+        return None, [*growth.problems, stop.problem]
+    except yaml.MarkedYAMLError as error:
+        return None, [*growth.problems, reworded(error, lines)]
+    except (yaml.YAMLError, ValueError, OverflowError):  # the slower reader lets an impossible letter code through to chr()
+        return None, [*growth.problems, unreadable(lines, growth.end)]
+    return growth.root, [*growth.problems, *growth.unused_anchors()]
+
+
+class _Growth:
+    def __init__(self, lines: Lines) -> None:
+        self.lines = lines
+        self.problems: list[Problem] = []
+        self.root: Node | None = None
+        self.end: Place = (0, 0)
+        self._documents = 0
+        self._nodes = 0
+        self._open: list[_Branch] = []
+        self._anchors: dict[str, _Grown | None] = {}  # None while the branch that bears it is open
+        self._unused: dict[str, Place] = {}
+
+    def take(self, event: yaml.Event) -> None:
+        start, end = _place(event.start_mark), _place(event.end_mark)
+        match event:
+            case yaml.DocumentStartEvent():
+                self._documents += 1
+                if self._documents > 1:
+                    what = "a second document begins here; a file holds one lesson or one room."
+                    raise _Stop(self._error("several-documents", what, "Put it in a file of its own, and delete the line ---.", start))
+            case yaml.ScalarEvent():
+                self._scalar(event, start, end)
+            case yaml.AliasEvent():
+                self.end = end
+                self._repeat(event.anchor or "", start, end)
+            case yaml.MappingStartEvent() | yaml.SequenceStartEvent():
+                self._count(1, 1, start)
+                self._look_for_sign(event.tag, start)
+                if event.anchor is not None:
+                    self._anchors[event.anchor] = None
+                self._open.append(_Branch(start, event.anchor, isinstance(event, yaml.MappingStartEvent)))
+            case yaml.MappingEndEvent() | yaml.SequenceEndEvent():
+                self.end = end if end != start else self.end  # without a bracket it ends with its last value
+                self._close()
+
+    def unused_anchors(self) -> Iterator[Problem]:
+        """Text lost to a label: `- &score both edges` reads as only “both edges”."""
+        for name, (line, column) in self._unused.items():
+            what = f"“&{name}” is read as a label and left out of the text."
+            hint = put_in_quotes(self.lines.row(line))
+            yield Problem("warning", "unused-label", self.lines.span((line, column), (line, column + len(name) + 1)), what, hint)
+
+    def _scalar(self, event: yaml.ScalarEvent, start: Place, end: Place) -> None:
+        self._count(1, 1, start)
+        self._look_for_sign(event.tag, start)
+        end = self.end = self.lines.last_letter(start, end)
+        span, quoted = self.lines.span(start, end), bool(event.style)
+        if hidden := UNWRITABLE.search(event.value):
+            raise _Stop(unwritable(hidden[0], span))
+        if not quoted:
+            self._look_for_dashes(start, end)
+        text = None if not quoted and event.value in ("", "~", "null") else event.value
+        remark = _REMARK.match(self.lines.row(end[0]), end[1]) if text is not None and not quoted else None
+        comment = self.lines.span((end[0], remark.start(1)), (end[0], remark.end(1))) if remark else None
+        if event.anchor is not None:
+            self._unused[event.anchor] = start
+        self._add(_Grown(Scalar(text, span, quoted, comment)), event.anchor)
+
+    def _look_for_dashes(self, start: Place, end: Place) -> None:
+        """Dashes that begin a line, but are read as more of the text above: steps that would go missing."""
+        for line in range(start[0] + 1, end[0] + 1):
+            row = self.lines.row(line)
+            if not row.lstrip().startswith("-"):
+                continue
+            first = self.lines.row(start[0])[start[1] :]
+            if first.startswith("-"):
+                what = f"a space is missing after the dash in line {start[0] + 1}."
+                self.problems.append(self._error("missing-space", what, f"Write - {first[1:]}", start))
+                return
+            what = f"the dash that begins line {line + 1} is read as part of the text above it."
+            hint = "Begin it in the same column as the dash above, with a space after it; or put the text in quotes."
+            self.problems.append(self._error("indentation", what, hint, (line, row.index("-"))))
+
+    def _repeat(self, name: str, start: Place, end: Place) -> None:
+        hint = put_in_quotes(self.lines.row(start[0]))
+        if name not in self._anchors:
+            what = f"“*{name}” stands for something labelled “&{name}” above, but there is no such label."
+            raise _Stop(self._error("unknown-label", what, hint, start, end))
+        self._unused.pop(name, None)
+        grown = self._anchors[name]
+        if grown is None:
+            what = f"“*{name}” stands inside the very part that it repeats, so that it would never end."
+            raise _Stop(self._error("endless-repeat", what, "Write out what is meant.", start, end))
+        self._count(grown.size, grown.levels, start)
+        self._add(grown, None)
+
+    def _count(self, nodes: int, levels: int, start: Place) -> None:
+        self._nodes += nodes
+        if self._nodes > MOST_NODES:
+            what = f"with its repeats the file has more than {MOST_NODES:,} values."
+            raise _Stop(self._error("too-many-values", what, "Write fewer repeats (the names behind a *).", start))
+        if len(self._open) + levels > DEEPEST:
+            raise _Stop(too_deep(self.lines, start))
+
+    def _add(self, grown: _Grown, anchor: str | None) -> None:
+        if anchor is not None:
+            self._anchors[anchor] = grown
+        if not self._open:
+            self.root = grown.node
+            return
+        branch = self._open[-1]
+        branch.size += grown.size
+        branch.levels = max(branch.levels, grown.levels + 1)
+        if not branch.is_table:
+            branch.items.append(grown.node)
+        elif branch.key is not None:
+            branch.entries.append((branch.key, grown.node))
+            branch.key = None
+        else:
+            branch.key = self._key(grown.node)
+
+    def _key(self, node: Node) -> Scalar:
+        if isinstance(node, Scalar) and node.text:
+            return node
+        what = "a name in front of a colon must be plain text."
+        raise _Stop(Problem("error", "name-not-text", node.span, what, "Write one word or some words, such as title: Porthole."))
+
+    def _close(self) -> None:
+        branch = self._open.pop()
+        span = self.lines.span(branch.start, self.end)
+        node = Mapping(self._entries(branch), span) if branch.is_table else Sequence(tuple(branch.items), span)
+        self._add(_Grown(node, branch.size, branch.levels), branch.anchor)
+
+    def _entries(self, branch: _Branch) -> tuple[Entry, ...]:
+        """The table's own entries, each name once, behind those that it takes over with `<<`."""
+        own: dict[str, Entry] = {}
+        taken: list[Mapping] = []
+        for key, value in branch.entries:
+            name = str(key.text)
+            if (first := own.get(name)) is not None:
+                self._twice(name, first.key_span, key.span)
+                continue
+            own[name] = Entry(name, key.span, value)
+            if name == "<<" and not key.quoted:
+                taken += self._taken(value)
+        if taken:
+            del own["<<"]
+        inherited: dict[str, Entry] = {}
+        for table in taken:
+            inherited |= {entry.key: entry for entry in table.entries if entry.key not in own and entry.key not in inherited}
+        return (*inherited.values(), *own.values())
+
+    def _taken(self, value: Node) -> list[Mapping]:
+        tables = value.items if isinstance(value, Sequence) else (value,)
+        if tables and all(isinstance(table, Mapping) for table in tables):
+            return [table for table in tables if isinstance(table, Mapping)]
+        what = "“<<” takes over the lines of another table, but no table follows it."
+        raise _Stop(Problem("error", "nothing-to-take-over", value.span, what, "Write << : *name, with &name in front of the other table."))
+
+    def _twice(self, name: str, first: Span, second: Span) -> None:
+        where = f"lines {first.line} and {second.line}" if first.line != second.line else f"line {first.line}"
+        what = f"“{name}” stands twice in this table, in {where}."
+        self.problems.append(Problem("error", "duplicate-name", second, what, "Keep one of the two and delete the other."))
+
+    def _look_for_sign(self, tag: str | None, start: Place) -> None:
+        """Signs that would be left out of a text without a word: ! (a type), and ? (a name over several lines)."""
+        row = self.lines.row(start[0])
+        sign = "!" if tag is not None else row[start[1] : start[1] + 1]
+        if sign == "!" or (sign == "?" and row[start[1] + 1 : start[1] + 2] in ("", " ")):
+            what = f"a text that begins with {sign} must stand in quotes as a whole."
+            self.problems.append(self._error("needs-quotes", what, put_in_quotes(row), start))
+
+    def _error(self, kind: str, what: str, hint: str, start: Place, end: Place | None = None) -> Problem:
+        return Problem("error", kind, self.lines.span(start, end), what, hint)
+
+
+def _place(mark: Any) -> Place:
+    return mark.line, mark.column

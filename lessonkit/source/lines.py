@@ -1,0 +1,54 @@
+"""The lines of one file, and stretches of them."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from lessonkit.problems import Problem, Span
+
+Place = tuple[int, int]
+"""A line and a column, both from 0, as the YAML reader counts them."""
+
+UNWRITABLE = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029\ufeff\ufffe\uffff\ud800-\udfff]")
+"""What no keyboard writes and no paper shows; tabs and line ends are not among them."""
+
+
+@dataclass(frozen=True, slots=True)
+class Lines:
+    """A file's text by lines, without their ends; there is always at least one line."""
+
+    file: str
+    rows: tuple[str, ...]
+
+    def span(self, start: Place, end: Place | None = None) -> Span:
+        """From `start` up to `end` (left out: the end of the line), drawn in where either lies outside the text."""
+        first = self._inside(start)
+        last = max(first, self._inside(end or (start[0], len(self.row(start[0])))))
+        return Span(self.file, first[0] + 1, first[1] + 1, last[0] + 1, last[1] + 1)
+
+    def row(self, line: int) -> str:
+        return self.rows[line] if 0 <= line < len(self.rows) else ""
+
+    def last_letter(self, start: Place, end: Place) -> Place:
+        """`end` moved back over blanks and empty lines, but not before `start`."""
+        line, column = self._inside(end)
+        while line > start[0] and not self.rows[line][:column].strip():
+            line, column = line - 1, len(self.rows[line - 1])
+        return max(start, (line, len(self.rows[line][:column].rstrip())))
+
+    def unwritable(self) -> Iterator[Problem]:
+        """One problem for each character that cannot be printed."""
+        for line, row in enumerate(self.rows):
+            for found in UNWRITABLE.finditer(row):
+                yield unwritable(found[0], self.span((line, found.start()), (line, found.end())))
+
+    def _inside(self, place: Place) -> Place:
+        line = max(0, min(place[0], len(self.rows) - 1))
+        return (line, min(place[1], len(self.rows[line]))) if line == place[0] else (line, len(self.rows[line]))
+
+
+def unwritable(char: str, span: Span) -> Problem:
+    what = f"an invisible character (U+{ord(char):04X}) stands here, which no paper can show."
+    return Problem("error", "control-character", span, what, "Delete this place and type it again.")

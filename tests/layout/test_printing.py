@@ -1,0 +1,39 @@
+"""Printer correction: on her paper a millimetre is a millimetre; read back from the PDF by an outside reader elsewhere."""
+
+from __future__ import annotations
+
+import pytest
+
+from lessonkit.drawing.items import Document, Group, Page, Path, Stroke, TextLine
+from lessonkit.layout.printing import corrected
+
+LINE = Path((("M", 10.0, 20.0), ("L", 110.0, 20.0), ("C", 1.0, 2.0, 3.0, 4.0, 5.0, 6.0), ("Z",)), Stroke(0.5))
+
+
+def absolute(item: Path | TextLine | Group, x: float = 0.0, y: float = 0.0) -> list[tuple[float, float]]:
+    match item:
+        case Group():
+            return [point for inner in item.items for point in absolute(inner, x + item.x_mm, y + item.y_mm)]
+        case TextLine():
+            return [(x + item.x_mm, y + item.y_mm)]
+        case Path():
+            return [(x + c[i], y + c[i + 1]) for c in item.commands for i in range(1, len(c), 2)]
+
+
+def test_every_place_is_grown_about_the_middle_of_the_page() -> None:
+    page = Page(210, 297, (Group((LINE, Group((TextLine(3, 4, "a", 10),), 5, 6)), 11, 12), LINE), "one")
+    (after,) = corrected(Document("d", "en", (page,)), (0.99, 1.01)).pages
+    places = [point for item in page.items for point in absolute(item)]
+    moved = [point for item in after.items for point in absolute(item)]
+    assert moved == [(pytest.approx(105 + (x - 105) / 0.99), pytest.approx(148.5 + (y - 148.5) / 1.01)) for x, y in places]
+
+
+def test_a_bar_of_100_is_drawn_longer_for_a_printer_that_prints_short() -> None:
+    page = Page(210, 297, (Path((("M", 10.0, 20.0), ("L", 110.0, 20.0)), Stroke(0.5)),), "one")
+    ((x1, _), (x2, _)) = absolute(corrected(Document("d", "en", (page,)), (0.99, 1.0)).pages[0].items[0])
+    assert (x2 - x1) * 0.99 == pytest.approx(100)
+
+
+def test_a_true_printer_changes_nothing() -> None:
+    document = Document("d", "en", (Page(210, 297, (LINE,), "one"),))
+    assert corrected(document, (1.0, 1.0)) is document
