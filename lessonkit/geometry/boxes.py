@@ -219,6 +219,8 @@ def gable_box(
     slope = half / cos(pitch) + thickness_mm * tan(pitch) + overhang_mm
     slab = rectangle(deep_mm + 2 * overhang_mm, slope)
     _, _, ridge, _ = _sides(bounds(slab))
+    below, above = overhang_mm - slope / 2, slope / 2 - thickness_mm * tan(pitch)  # where the gables meet its underside
+    gabled = tuple(Edge("K", ((x, below), (x, above))) for x in (-deep_mm / 2, deep_mm / 2))
     rise = half * tan(pitch)
     gable = Shape(((-half, -rise / 2), (half, -rise / 2), (0.0, rise / 2)))
     sloped = (Edge("K", gable.outline[1:]), Edge("K", (gable.outline[2], gable.outline[0])))
@@ -231,7 +233,7 @@ def gable_box(
         raise GeometryError("the roof's flange has no room in this box.", "Make the box larger, or the slab or the gap thinner.")
     strip = thickness_mm + deep_flange  # one thickness of it is joined to the gable's back
     lid = (
-        FlatPart("roof", slab, (Edge("J", ridge, degrees(pitch), "inside"),), (), roof_sizes, 2),
+        FlatPart("roof", slab, (Edge("J", ridge, degrees(pitch), "inside"), *gabled), (), roof_sizes, 2),
         FlatPart("gable", gable, sloped, (), (("wide", wide_mm), ("tall", rise)), 2),
         FlatPart("flange", rectangle(long, strip), (), (), (("wide", long), ("tall", strip)), 2),
     )

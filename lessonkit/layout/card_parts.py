@@ -121,10 +121,6 @@ class GoesOn(Part):
         pen.arrow(self.wide_mm - 7 * z, y, self.wide_mm, y, ATTENTION * z, 3.2 * z)
 
 
-def heading_block(words: str, wide_mm: float, type_: CardType) -> Block:
-    return set_text([Span(words, bold=True)], wide_mm, type_.heading_pt, type_.heading_pt * 1.2)
-
-
 def word_parts(step: Step, wide_mm: float, type_: CardType, language: str, more_title: str = "") -> list[Part]:
     """What stands under the picture. `more_title` is what the heading has no room for."""
     paragraphs = [

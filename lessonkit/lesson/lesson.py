@@ -29,6 +29,7 @@ class Words(Record):
 
 
 ByLevel = Annotated[dict[str, Text], BeforeValidator(_for_every_level)]
+NameByLevel = Annotated[dict[str, Name], BeforeValidator(_for_every_level)]
 MinutesByLevel = Annotated[dict[str, Minutes], BeforeValidator(_for_every_level)]
 WordsByLevel = dict[str, Annotated[Words, BeforeValidator(_plain_text)]]
 
@@ -83,7 +84,7 @@ class Step(Record):
     levels: WordsByLevel = Field(default_factory=dict)
     stop: ByLevel | None = None
     safety: Text | None = None
-    word: Name | None = None
+    word: NameByLevel | None = None
 
     @model_validator(mode="after")
     def _says_something(self) -> Self:

@@ -9,6 +9,9 @@ from pydantic import BeforeValidator, Field, model_validator
 from lessonkit.lesson.fields import Angle, Length, Name, Offset, Record, Whole, one_of, wrong
 
 
+Strings = Annotated[tuple[Name, ...], BeforeValidator(lambda value: [value] if isinstance(value, str) else value)]
+
+
 class Circle(Record):
     across: Length
 
@@ -78,6 +81,7 @@ class Opening(Outline):
 
     shows: Name | None = None
     lip: Length | None = None
+    corner: Length | None = None  # radius of the corners of a photo's opening
     at: Annotated[tuple[Offset, Offset] | None, Field(description="its middle, from the piece's middle; y upwards")] = None
     turn: Angle = 0.0
 
@@ -88,8 +92,8 @@ class Opening(Outline):
             raise wrong(f"expected one opening, found {', '.join(given) or 'none'}.", f"Write one of: {', '.join(SHAPES)}, shows.")
         if self.shows and self.lip is None:
             raise wrong("an opening that shows a photo needs its lip.", "Add lip: 6 mm, how far the clay covers the photo on each side.")
-        if self.lip and not self.shows:
-            raise wrong("lip goes with shows.", "Leave lip out, or name the photo: shows: 4 x 6 in photo.")
+        if (self.lip or self.corner) and not self.shows:
+            raise wrong("lip and corner go with shows.", "Leave them out, or name the photo: shows: 4 x 6 in photo.")
         return self
 
 
@@ -106,7 +110,9 @@ class Join(Outline):
 
     name: Name
     at: tuple[Offset, Offset] | None = None
-    ring: Ring | None = None
+    turn: Angle = 0.0
+    ring: Ring | None = None  # each is turned to face the middle
+    levels: Strings = ()  # left out: all
 
 
 class Press(Record):
@@ -159,6 +165,3 @@ class Cylinder(Record):
     measured: Annotated[Literal["outside", "inside"], one_of("outside", "inside")]
     base: Annotated[Literal["under", "inside"], one_of("under", "inside")] = "under"
     joint: Annotated[Literal["butt", "lapped"], one_of("butt", "lapped")] = "butt"
-
-
-Strings = Annotated[tuple[Name, ...], BeforeValidator(lambda value: [value] if isinstance(value, str) else value)]

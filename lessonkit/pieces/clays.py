@@ -70,7 +70,7 @@ def _at_cone(clay: Clay, lesson: Written[Lesson], chosen: bool) -> FiredClay | P
         cone = cone_named(own) if own else cone_named(clay.cone)
     except ValueError as error:
         return Problem("error", "unknown-cone", span, f"{error}.", 'Write a cone such as "04" or "6".')
-    known = _shrinkages(clay)
+    known = shrinkages(clay)
     if hotter(cone, clay.highest_cone):
         return Problem("error", "clay-too-hot", span, f"this lesson is fired to cone {cone}, but {clay.name} stands only cone {clay.highest_cone}: "
                        "it would melt onto the shelf.", "Choose another clay (clay: or --clay), or a cooler cone.")  # fmt: skip
@@ -78,11 +78,20 @@ def _at_cone(clay: Clay, lesson: Written[Lesson], chosen: bool) -> FiredClay | P
         measured = ", ".join(known)
         return Problem("error", "no-shrinkage-at-cone", span, f"{clay.name} has its shrinkage at cone {measured}, and this lesson is fired to cone {cone}.",
                        f"Fire a test bar to cone {cone} and add other_cones: {{\"{cone}\": ... %}} to the clay in the room file.")  # fmt: skip
-    least, mean, most, basis = known[cone]
+    return _fired(clay, cone)
+
+
+def _fired(clay: Clay, cone: str) -> FiredClay:
+    least, mean, most, basis = shrinkages(clay)[cone]
     return FiredClay(clay.name, cone, mean, least, most, basis, cone_named(clay.highest_cone), clay.density, clay.leather_hard)
 
 
-def _shrinkages(clay: Clay) -> dict[str, tuple[float, float, float, str]]:
+def fired_clays(room: Room) -> tuple[FiredClay, ...]:
+    """Every clay of a sound room, at each cone that its shrinkage is known for."""
+    return tuple(_fired(clay, cone) for clay in room.clays for cone in shrinkages(clay))
+
+
+def shrinkages(clay: Clay) -> dict[str, tuple[float, float, float, str]]:
     """Cone -> least, middle, most, and how it is known. Her own bars go before what is typed."""
     typed = {cone_named(other): ends for other, ends in clay.other_cones.items()}
     if clay.shrinkage:

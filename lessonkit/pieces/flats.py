@@ -116,7 +116,7 @@ def _opening(opening: written.Opening, scale: Scale, name: str) -> tuple[Shape, 
         fired = (wide - 2 * opening.lip.mm, tall - 2 * opening.lip.mm)
         if min(fired) <= 0:
             raise UnitError(f"a lip of {opening.lip.text} leaves nothing of the photo to see.", "Make the lip smaller.")
-        body = outlines.rectangle(*(scale.from_fired(size) for size in fired))  # a photo does not shrink
+        body = outlines.rectangle(*(scale.from_fired(size) for size in fired), scale.from_fired(opening.corner.mm) if opening.corner else 0.0)  # a photo does not shrink
     else:
         body = outline_shape(opening, scale)
     left, bottom, right, top = shape.bounds(body)
@@ -151,11 +151,17 @@ def _press_line(body: Shape, inset_mm: float) -> Mark:
 
 def _join_zones(join: written.Join, scale: Scale) -> list[Mark]:
     zone = outline_shape(join, scale)
+    levels = tuple(join.levels)
     if not join.ring:
-        return [Mark("join", _placed(zone, 0.0, join.at, scale).outline, True, join.name)]
+        return [Mark("join", _placed(zone, join.turn, join.at, scale).outline, True, join.name, levels)]
     radius = scale.cut(join.ring.across.mm) / 2
     angles = (math.radians(join.ring.first + 360 * i / join.ring.count) for i in range(join.ring.count))
-    return [Mark("join", shape.moved(zone, radius * math.sin(a), radius * math.cos(a)).outline, True, join.name) for a in angles]
+    return [Mark("join", _around(zone, join.turn, radius, angle).outline, True, join.name, levels) for angle in angles]
+
+
+def _around(zone: Shape, turn_deg: float, radius: float, angle: float) -> Shape:
+    """At `angle` clockwise from the top, turned so that its own top faces outwards."""
+    return shape.moved(shape.turned(zone, turn_deg - math.degrees(angle)), radius * math.sin(angle), radius * math.cos(angle))
 
 
 def _hanging_holes(hang: written.Hang, body: Shape, thickness_mm: float, scale: Scale) -> tuple[Hole, ...]:

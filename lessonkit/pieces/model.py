@@ -60,6 +60,7 @@ class Mark:
     line: Line
     closed: bool = False
     words: str = ""
+    levels: tuple[str, ...] = ()  # whose it is; empty: all
 
 
 @dataclass(frozen=True, slots=True)

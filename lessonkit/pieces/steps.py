@@ -63,7 +63,8 @@ def _card(lesson: Lesson, step: WrittenStep, level: str, numbers: dict[str, str]
     def of_level(table: dict[str, str] | None) -> str:
         return (table or {}).get(level) or (table or {}).get("all") or ""
 
-    term = next((term for term in lesson.words if step.word and term.casefold() == step.word.casefold()), None)
+    word = of_level(step.word)
+    term = next((term for term in lesson.words if term.casefold() == word.casefold()), None)
     minutes = step.minutes.get(level, step.minutes.get("all", 0.0))
     return Step(
         id=step.id,

@@ -11,7 +11,7 @@ import yaml
 
 from lessonkit.problems import Problem, Span
 from lessonkit.source.lines import UNWRITABLE, Lines, Place, unwritable
-from lessonkit.source.mistakes import DEEPEST, put_in_quotes, reworded, too_deep, unreadable
+from lessonkit.source.mistakes import DEEPEST, no_space_after_dash, put_in_quotes, reworded, too_deep, unreadable
 from lessonkit.source.tree import Entry, Mapping, Node, Scalar, Sequence
 
 try:
@@ -135,8 +135,7 @@ class _Growth:
                 continue
             first = self.lines.row(start[0])[start[1] :]
             if first.startswith("-"):
-                what = f"a space is missing after the dash in line {start[0] + 1}."
-                self.problems.append(self._error("missing-space", what, f"Write - {first[1:]}", start))
+                self.problems.append(no_space_after_dash(self.lines, start, first[1:]))
                 return
             what = f"the dash that begins line {line + 1} is read as part of the text above it."
             hint = "Begin it in the same column as the dash above, with a space after it; or put the text in quotes."

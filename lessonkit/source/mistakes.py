@@ -68,6 +68,11 @@ def too_deep(lines: Lines, at: Place) -> Problem:
     return Problem("error", "too-deep", lines.span(at), what, "Look for brackets that are not closed.")
 
 
+def no_space_after_dash(lines: Lines, at: Place, text: str) -> Problem:
+    what = f"a space is missing after the dash in line {at[0] + 1}."
+    return Problem("error", "missing-space", lines.span(at), what, f"Write - {text}")
+
+
 def put_in_quotes(row: str, hint: str = "Put the text in quotes") -> str:
     """The hint, with the line as it is typed with its text in quotes; without it where that is long."""
     found = _NAME_AND_VALUE.fullmatch(row)
@@ -184,6 +189,8 @@ def _no_colon(trouble: _Trouble) -> Problem | None:
     line = trouble.opened[0]
     if problem := _no_space(trouble, line):
         return problem
+    if dash := re.fullmatch(r"\s*-(\S.*)", trouble.lines.row(line)):
+        return no_space_after_dash(trouble.lines, trouble.opened, dash[1])
     what = f"expected a name, a colon and a value, found “{trouble.lines.row(line).strip()[:40]}”."
     hint = "Write it like this: title: Porthole. If the line belongs to the text above, begin it further in."
     return trouble.error("no-colon", what, hint, trouble.opened)

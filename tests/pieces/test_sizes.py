@@ -125,7 +125,7 @@ name: Saltmarsh Clay Room
 clays: [{{name: buff mid-fire, cone: "6", shrinkage: {percent} %, highest_cone: "6"}}]
 sticks: [{{name: green, thick: 8 mm}}]
 """
-    lesson = FRAME.replace("160 mm", f"{fired} mm").replace("85 mm", f"{fired / 4} mm").replace("    hang: {holes: 1, across: 4 mm}\n", "")
+    lesson = FRAME.replace("85 mm", f"{fired / 4} mm").replace("160 mm", f"{fired} mm").replace("    hang: {holes: 1, across: 4 mm}\n", "")
     part = kit_of(lesson, room).pieces[0].parts[0]
     left, _, right, _ = bounds(part.shape)
     assert (right - left) * (1 - percent / 100) == pytest.approx(fired, abs=0.001)

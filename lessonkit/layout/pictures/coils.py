@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from lessonkit.geometry.drafting import Area, area, arc, bar, beside, blob, curve, disc, ribbon
+from lessonkit.geometry.drafting import Area, bar, curve, disc, ribbon
 from lessonkit.layout.pictures.grammar import Drawing
 from lessonkit.layout.pictures.subject import Subject
 from lessonkit.layout.pictures.tools import finger, flat_hand
@@ -57,19 +57,28 @@ def stack(d: Drawing, s: Subject) -> None:
     d.arrow(((50, 8), (50, 28)))
 
 
+COILS = (48.0, 39.4, 30.8, 22.2)  # the heights of a wall's coils, in section
+
+
+def _coil_wall(x: float) -> Area:
+    wall = Area()
+    for y in COILS:
+        wall = wall | disc(x, y, 5.2, 4.7)
+    return wall | bar(x - 4, COILS[-1], x + 4, 53)
+
+
 def blend(d: Drawing, s: Subject) -> None:
     """Inside the coils run together, pushed down by a thumb; outside they still show."""
     d.table()
-    left, right = 20.0, 72.0
-    for x, side in ((left, 1), (right, -1)):
-        bumps: list[tuple[float, float]] = []
-        for y in (17.0, 27.0, 37.0, 47.0):
-            bumps += [(x - side * (5 + 4.2 * math.cos(math.radians(a))), y + 5 * math.sin(math.radians(a))) for a in range(-90, 91, 15)]
-        inner = [(x + side * 4.4, 52), (x + side * 4.4, 12)]
-        d.clay(area([*bumps, *inner]))
-        for y in (22.0, 32.0, 42.0):
-            d.line(((x - side * 5, y), (x - side * 1.2, y)))
-    d.clay(bar(left - 9, 52, right + 9, 60, 1))
-
-
-__all__ = ["Area", "arc", "beside", "blob", "finger"]
+    d.line(((20, 17.5), (76, 17.5)), "thin")
+    left, right, reached = 20.0, 76.0, 35.0
+    smooth_face = bar(left, 17.8, left + 4.6, reached)
+    d.clay((_coil_wall(left) | smooth_face) - bar(left + 4.6, 0, left + 9, reached))
+    d.clay(_coil_wall(right))
+    for y in ((a + b) / 2 for a, b in zip(COILS, COILS[1:], strict=False)):
+        d.line(((left - 4.2, y), (left + (4.2 if y > reached else -1.5), y)))
+        d.line(((right - 4.2, y), (right + 4.2, y)))
+    d.clay(bar(12, 52.6, 84, 60, 1))
+    d.line(((left + 4.6, 18), (left + 4.6, reached)), "heavy")
+    d.tool(finger(11, 34), left + 5, reached + 1.5, -52, flipped=True)
+    d.arrow(((35, 34), (35, 51)))

@@ -4,22 +4,130 @@ from __future__ import annotations
 
 import math
 
-from lessonkit.geometry.drafting import Area, arc, area, bar, curve, disc, ribbon
+from lessonkit.geometry.drafting import Area, Line, arc, area, bar, cross_hatch, curve, disc, placing
 from lessonkit.layout.pictures.grammar import Drawing
 from lessonkit.layout.pictures.subject import Pot, Subject
-from lessonkit.layout.pictures.tools import finger, paddle, thumb
-from lessonkit.layout.pictures.vessel import Vessel, vessel
+from lessonkit.layout.pictures.tools import bat, bat_outline
+from lessonkit.layout.pictures.vessel import LEAN, Vessel, vessel
+
+STOCK = Pot(80.0, 76.0, 7.0)  # where the piece is no pot
+
+
+def _turning_loop(d: Drawing, x: float, y: float, rx: float = 15, ry: float = 5.5) -> None:
+    """The pot turns: a loop seen from a little above."""
+    d.arrow(arc(x, y, rx, -40, -335, ry))
+
+
+def _hand(d: Drawing, thumb: Line, fingers: Line, wrist: Line) -> None:
+    """One hand round a wall: its thumb on this side, its fingers on the other."""
+    d.thing(area((*thumb, *fingers, *wrist)))
+
+
+def open_ball(d: Drawing, s: Subject) -> None:
+    d.table(4, 76, 62)
+    d.clay(disc(42, 41, 23) & bar(0, 0, 100, 62))
+    thumb = curve([(51, 22), (48.6, 32), (49, 42), (48, 49), (43.5, 53), (38.5, 50), (36.6, 42), (36.6, 30), (39, 19), (47, 10), (59, 5), (76, 3.5)])
+    wrist = curve([(76, 3.5), (86, 4), (94, 7)])
+    torn = curve([(94, 7), (92.6, 14), (94.4, 21), (93, 28)])
+    fingers = curve([(93, 28), (86, 34), (80, 45), (73, 54), (66.5, 56.5), (63, 53.5), (65.6, 44), (64, 33), (57, 22), (51, 22)])
+    d.thing(area((*thumb, *wrist[1:], *torn[1:], *fingers[1:-1])))
+    d.line(curve([(80, 30), (75, 40), (68.5, 49), (63.6, 52.6)]))
+    d.line(curve([(46.5, 51.2), (47.4, 46.4), (44.4, 44.6), (40.4, 46), (39.6, 50.2)]))
+    _turning_loop(d, 19, 11)
+    d.measure(84, 53, 62, 46, 79)
+
+
+def _bowl(cx: float, base: float, top: float, out: float, wall: float, foot: float = 12, pinched: float = 0.0) -> list[tuple[float, float]]:
+    """A bowl cut through the middle; `pinched` thins the right wall near its rim."""
+    us = [math.sin(math.pi / 2 * i / 40) for i in range(41)]
+    outside = [(foot + (out - foot) * (1 - u**3) ** 0.62, top + (base - top) * u) for u in us]
+    inside = [((out - wall) * max(0.0, 1 - u**3.2) ** 0.45, top + (base - top - wall) * u) for u in us]
+    thin = [pinched * (1 - min(u / 0.55, 1) ** 2) ** 2 for u in us]
+    right = [(cx + w + t, y) for (w, y), t in zip(inside, thin, strict=True)]
+    return [*((cx - w, y) for w, y in outside), *((cx + w, y) for w, y in outside[::-1]), *right, *((cx - w, y) for w, y in inside[::-1][1:])]
+
+
+def pinch(d: Drawing, s: Subject) -> None:
+    d.table(y=62)
+    d.line(((12, 29), (64, 29)), "thin")
+    d.clay(area(_bowl(38, 62, 29, 27, 8, pinched=3.0)))
+    back = curve([(67.5, 22), (63.4, 29), (61.6, 37), (60.6, 44), (57, 48), (52.6, 45), (51.6, 37), (53, 27), (58, 16), (68, 8), (82, 6)])
+    wrist = curve([(82, 6), (90, 7.5), (96, 10.5)])
+    torn = curve([(96, 10.5), (94.4, 18), (96, 25), (94, 31.5)])
+    fingers = curve([(94, 31.5), (87, 36), (81, 44), (75, 52), (68.5, 54.5), (65.6, 51), (66.6, 44), (66.6, 36), (68, 28), (67.5, 22)])
+    d.thing(area((*back, *wrist[1:], *torn[1:], *fingers[1:-1])))
+    d.line(curve([(80, 30), (75.6, 38), (70.6, 46), (66, 50)]))
+    d.line(curve([(59.6, 46.2), (57.2, 41), (54, 41.6), (52.4, 43.6)]))
+    _turning_loop(d, 30, 14, 17, 6)
+
+
+def paddle(d: Drawing, s: Subject) -> None:
+    v = vessel(s.pot or STOCK, 8, 6, 56, 66)
+    v.draw(d)
+    x, y = v.x + v.rx + 0.8, v.foot - (v.foot - v.rim) * 0.1
+    d.tool(bat(), x, y, -90, 1.15, flipped=True)
+    d.ghost(bat_outline().mapped(placing(x + 23, y - 2, -62, 1.15, True)))
+    d.arrow(arc(x + 12, y - 2, 31, -48, -78))
+
+
+def wrap(d: Drawing, s: Subject) -> None:
+    """A wall that stands up is led round a tube that wears paper; its free end is still to come."""
+    pot = s.pot or STOCK
+    r, t, foot = 18.0, 4.2, 55.0
+    x, tall = 31.0, min(34.0, max(15.0, 2 * r * pot.tall / pot.across))
+    leave, begin = -48.0, 122.0  # where the wall leaves the tube behind, and where it began in front
+
+    def path(radius: float, y: float) -> Line:
+        """The free end and what lies behind the tube, at a height; from the left, behind, to the right."""
+        px, py = arc(x, y, radius, -90, leave, radius * LEAN)[-1]
+        run = (95 - px) / -math.sin(math.radians(leave))
+        return (*arc(x, y, radius, -180, leave, radius * LEAN), (95, py + run * math.cos(math.radians(leave)) * LEAN))
+
+    top = foot - tall
+    d.clay(area((*path(r, foot), *path(r, top)[::-1])), heavy=True)
+    d.clay(area((*path(r, top), *path(r + t, top)[::-1])))
+    tube = Vessel(x, max(7.0, top - 15), foot, r, r * LEAN, 2.0)
+    d.thing(tube.body)
+    d.thing(disc(x, tube.rim, r, tube.ry))
+    d.ink(disc(x, tube.rim, r - 2, tube.ry - 0.7))
+    d.line(tube.ring(top - 7))
+    seam = x + r * 0.62
+    d.line(((seam, top - 7 + tube.ry * 0.78), (seam - 1.5, foot + tube.ry * 0.8)))
+    for i in range(4):
+        d.fine(tube.ring(top - 3 + i * (tall / 4), 12, 40))
+    low, high = arc(x, foot, r + t, 180, begin, (r + t) * LEAN), arc(x, top, r + t, 180, begin, (r + t) * LEAN)
+    lip = arc(x, top, r, 180, begin, r * LEAN)
+    d.clay(area((*low, *high[::-1])), heavy=True)
+    d.clay(area((*high, *lip[::-1])))
+    d.clay(area((high[-1], lip[-1], arc(x, foot, r, 180, begin, r * LEAN)[-1], low[-1])), heavy=True)
+    d.arrow(curve([(90, foot + 9.5), (78, foot + 13), (62, foot + 12.5), (48, foot + 8.5)]))
+
+
+def stand(d: Drawing, s: Subject) -> None:
+    pot = s.pot or STOCK
+    v = vessel(pot, 24, 3, 76, 50)
+    lower = min(57.0, v.foot + 20)
+    base = Vessel(50, lower, lower + 4.5, v.rx + 1.5, (v.rx + 1.5) * LEAN, v.wall)
+    d.clay(base.body)
+    d.line(base.ring(lower, 0, 360))
+    ring = disc(50, lower, v.rx, v.ry) - _inside_of(v, lower)
+    d.line(cross_hatch(ring, 40, 2.6))
+    v.draw(d)
+    d.arrow(((50, v.foot - 8), (50, lower - 1)))
+
+
+def _inside_of(v: Vessel, y: float) -> Area:
+    return disc(v.x, y, v.rx - v.wall, v.mouth_ry)
 
 
 def drape(d: Drawing, s: Subject) -> None:
     d.table()
-    dome = curve([(22, 60), (24, 48), (33, 37), (50, 32), (67, 37), (76, 48), (78, 60)])
-    d.thing(area(dome))
-    over = curve([(12, 58), (16, 54), (18.4, 46), (29, 32.4), (50, 26), (71, 32.4), (81.6, 46), (84, 54), (88, 58)])
+    d.thing(area(curve([(22, 60), (24, 48), (33, 37), (50, 32), (67, 37), (76, 48), (78, 60)])))
+    over = curve([(11, 56.5), (16, 54), (18.4, 46), (29, 32.4), (50, 26), (71, 32.4), (81.6, 46), (84, 54), (89, 56.5)])
     under = curve([(13, 60), (20, 58), (24, 48), (33, 37), (50, 32), (67, 37), (76, 48), (80, 58), (87, 60)])
-    d.clay(area((*over, *under[::-1])), heavy=True)
+    d.clay(area((*over, *under[::-1])).softened(0.8), heavy=True)
     d.ghost(bar(8, 8, 92, 14, 1.5))
-    d.arrow(((50, 7), (50, 22)))
+    d.arrow(((50, 5), (50, 23)))
 
 
 def slump(d: Drawing, s: Subject) -> None:
@@ -31,6 +139,3 @@ def slump(d: Drawing, s: Subject) -> None:
     d.clay(clay.softened(0.8), heavy=True)
     d.ghost(bar(9, 13, 91, 19.5, 1.5))
     d.arrow(((50, 16), (50, 40)))
-
-
-__all__ = ["Area", "Pot", "Vessel", "arc", "disc", "finger", "math", "paddle", "ribbon", "thumb", "vessel"]

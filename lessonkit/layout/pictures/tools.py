@@ -85,11 +85,15 @@ def straw(wide: float = 5.4) -> Tool:
 
 
 @cache
-def paddle() -> Tool:
-    """A flat wooden bat, its face down at y = 0."""
-    blade = bar(0, -4.2, 30, 0, 1)
-    handle = bar(29, -3.6, 46, -0.8, 1.2)
-    return (("thing", handle), ("thing", blade), ("fine", ((4, -2.6), (20, -2.6))), ("fine", ((12, -1.4), (27, -1.4))))
+def bat() -> Tool:
+    """A flat wooden paddle, its face down at y = 0."""
+    return (("thing", bar(27, -4.6, 44, -0.9, 1.7)), ("thing", bar(0, -5.4, 28, 0, 1)),
+            ("fine", ((4, -3.4), (18, -3.4))), ("fine", ((11, -1.7), (25, -1.7))))  # fmt: skip
+
+
+@cache
+def bat_outline() -> Area:
+    return bar(27, -4.6, 44, -0.9, 1.7) | bar(0, -5.4, 28, 0, 1)
 
 
 @cache

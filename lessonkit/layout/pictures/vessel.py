@@ -9,6 +9,9 @@ from lessonkit.layout.pictures.grammar import Drawing
 from lessonkit.layout.pictures.subject import Pot
 
 
+LEAN = 0.26  # an ellipse's depth by its width: how far from above
+
+
 @dataclass(frozen=True, slots=True)
 class Vessel:
     """A standing cylinder in units: its middle, the heights of its rim's and foot's middles, half widths across and back."""
@@ -48,9 +51,9 @@ class Vessel:
 def vessel(pot: Pot, x0: float, y0: float, x1: float, y1: float) -> Vessel:
     """The pot as large as a window allows, standing in its middle."""
     ratio = min(3.0, max(0.4, pot.across / pot.tall))
-    lean = 0.26  # depth of the rim's ellipse by its width
-    rx = min((x1 - x0) / 2, (y1 - y0) / (2 / ratio + 2 * lean))
+
+    rx = min((x1 - x0) / 2, (y1 - y0) / (2 / ratio + 2 * LEAN))
     tall = 2 * rx / ratio
-    middle, ry = (y0 + y1) / 2, rx * lean
+    middle, ry = (y0 + y1) / 2, rx * LEAN
     wall = max(2.2, min(rx * 0.4, 2 * rx * pot.thickness / pot.across))
     return Vessel((x0 + x1) / 2, middle - tall / 2, middle + tall / 2, rx, ry, wall)

@@ -14,6 +14,7 @@ from lessonkit.layout.stencils.ground import Ground, Rows
 from lessonkit.layout.stencils.panels import Panel
 
 CLEAR_MM = 2.0  # between words and lines, and between words and words
+APART_MM = 6.0  # between two figures
 STROKE_MM = 0.4  # half a cut line, and a little
 INTERRUPT_MM = 1.0  # a centre line stops this far from words
 
@@ -83,6 +84,7 @@ class Board:
         self.boxes: list[Bounds] = []
         self.kinds: set[str] = set()
         self.scrap: Rows = self.ground.box_rows(0, 0, wide_mm, tall_mm)  # outside all figures
+        self.apart: Rows = self.scrap  # and so far from them that another may stand there
 
     def copy(self) -> Board:
         """Another board in the same state, to try something on."""
@@ -95,6 +97,7 @@ class Board:
         self.ground = other.ground.copy()
         self.placed, self.figures, self.panels = [*other.placed], [*other.figures], [*other.panels]
         self.boxes, self.kinds, self.scrap = [*other.boxes], {*other.kinds}, other.scrap
+        self.apart = other.apart
 
     def place(self, figure: Figure, x_mm: float, y_mm: float, clip: Bounds | None = None) -> Placed:
         """Set a figure; of a tile only what lies inside `clip` is shown and taken."""
@@ -104,6 +107,10 @@ class Board:
         body = [row & seen for row, seen in zip(self.ground.inside([outline, *openings]), visible, strict=True)]
         holes = tuple([row & seen for row, seen in zip(self.ground.inside([opening]), visible, strict=True)] for opening in openings)
         self.scrap = [free & ~row for free, row in zip(self.scrap, self.ground.inside([outline]), strict=True)]
+        margin = Ground(self.wide_mm, self.tall_mm)
+        margin.take_line((*outline, outline[0]), APART_MM)
+        self.apart = [free & far for free, far in zip(self.apart, margin.free(), strict=True)]
+        self.apart = [free & far for free, far in zip(self.apart, self.scrap, strict=True)]
         placed = Placed(figure, x_mm, y_mm, view, body, holes)
         for trace in figure.traces:
             seen = placed.shown(trace.points)
@@ -142,7 +149,7 @@ class Board:
 
     def set(self, seat: Seat, layer: str = "words") -> None:
         panel = seat.panel
-        self.panels.append(Group(panel.items, seat.x_mm, seat.y_mm, layer=layer))
+        self.panels.append(panel.at(seat.x_mm, seat.y_mm, layer))
         self.ground.take_box(seat.x_mm, seat.y_mm, panel.wide_mm, panel.tall_mm, CLEAR_MM)
         self.boxes.append((seat.x_mm, seat.y_mm, seat.right, seat.foot))
 

@@ -2,36 +2,107 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
 from lessonkit.drawing.items import Document, Page
 from lessonkit.layout.pen import Pen
 from lessonkit.layout.sheet import Sheet, edition, foot
 from lessonkit.layout.stencils.board import Board, NoRoom
 from lessonkit.layout.stencils.facts import facts_of
 from lessonkit.layout.stencils.figure import Figure, figure_of
-from lessonkit.layout.stencils.sheets import whole_sheet
+from lessonkit.layout.stencils.sheets import shared_sheet, tile_sheet, whole_sheet
+from lessonkit.layout.stencils.tiles import Tiling, tilings
 from lessonkit.layout.wording import say
 from lessonkit.pieces.model import Kit
 
 FOOT_MM = 8.0
 
 
+@dataclass(frozen=True, slots=True)
+class Filled:
+    """A sheet that is ready but for its foot, which counts the sheets."""
+
+    sheet: Sheet
+    board: Board
+    figures: tuple[Figure, ...]
+    tile: str = ""
+
+
 def stencil_document(kit: Kit, paper: str) -> Document:
-    sheet = Sheet(paper)
+    """Every part of every piece at full size, on as few sheets as hold them: several small parts on one, a large one on tiles.
+
+    ValueError where a part's own words leave no room for it on any number of sheets."""
     figures = [figure_of(piece, part, facts_of(kit, piece, part)) for piece in kit.pieces for part in piece.parts]
-    pages = []
-    for i, figure in enumerate(figures):
-        for turned in (False, True):
-            s = Sheet(paper, turned)
-            try:
-                w, h = s.live_mm
-                board = whole_sheet(kit, figure, (w, h - 8))
-            except NoRoom:
-                continue
-            pen = Pen()
-            pen.put(*board.items())
-            foot(pen, *s.live_mm, "left", f"{paper} · sheet {i+1}")
-            pages.append(s.page(pen, figure.facts.name))
-            break
+    single = {id(figure): _single(kit, figure, paper) for figure in figures}
+    small = [figure for figure in figures if single[id(figure)]]
+    sheets = [*_together(kit, small, paper, single), *(f for figure in figures if not single[id(figure)] for f in _tiled(kit, figure, paper))]
+    sheets.sort(key=lambda filled: min(figures.index(figure) for figure in filled.figures))
+    title = say("stencils_title", kit.room.language, lesson=kit.lesson.title)
+    return Document(title, kit.room.language, tuple(_page(kit, filled, k, len(sheets)) for k, filled in enumerate(sheets, 1)))
+
+
+def window(sheet: Sheet) -> tuple[float, float]:
+    """What a stencil may fill: the live area less the foot."""
+    wide, tall = sheet.live_mm
+    return wide, tall - FOOT_MM
+
+
+def _single(kit: Kit, figure: Figure, paper: str) -> Filled | None:
+    for sheet in (Sheet(paper), Sheet(paper, turned=True)):
+        try:
+            return Filled(sheet, whole_sheet(kit, figure, window(sheet)), (figure,))
+        except NoRoom:
+            continue
+    return None
+
+
+def _together(kit: Kit, figures: Sequence[Figure], paper: str, single: dict[int, Filled | None]) -> Iterator[Filled]:
+    """Largest first, each onto the first sheet that still has room for it."""
+    groups: list[tuple[list[Figure], Filled]] = []
+    for figure in sorted(figures, key=lambda f: -f.wide_mm * f.tall_mm):
+        for number, (group, _) in enumerate(groups):
+            if filled := _shared(kit, [*group, figure], paper):
+                groups[number] = ([*group, figure], filled)
+                break
         else:
-            print("NOROOM", figure.facts.name)
-    return Document(say("stencils_title", "en", lesson=kit.lesson.title), "en", tuple(pages))
+            alone = single[id(figure)]
+            assert alone is not None
+            groups.append(([figure], alone))
+    yield from (filled for _, filled in groups)
+
+
+def _shared(kit: Kit, figures: Sequence[Figure], paper: str) -> Filled | None:
+    for sheet in (Sheet(paper), Sheet(paper, turned=True)):
+        try:
+            return Filled(sheet, shared_sheet(kit, figures, window(sheet)), tuple(figures))
+        except NoRoom:
+            continue
+    return None
+
+
+def _tiled(kit: Kit, figure: Figure, paper: str) -> Iterator[Filled]:
+    ways = [(sheet, tiling) for sheet in (Sheet(paper), Sheet(paper, turned=True)) for tiling in tilings(figure, window(sheet))]
+    for sheet, tiling in sorted(ways, key=lambda way: len(way[1].tiles)):
+        if filled := _all_tiles(kit, sheet, tiling):
+            yield from filled
+            return
+    raise ValueError(f"the words of “{figure.facts.name}” leave no room on {paper} for its stencil. Shorten its names and notes, or use a larger paper.")
+
+
+def _all_tiles(kit: Kit, sheet: Sheet, tiling: Tiling) -> list[Filled] | None:
+    names = {place: say("stencil_row_column", kit.room.language, row=place[0] + 1, column=place[1] + 1) for place in tiling.tiles}
+    try:
+        return [Filled(sheet, tile_sheet(kit, tiling, place, window(sheet)), (tiling.figure,), names[place]) for place in sorted(tiling.tiles)]
+    except NoRoom:
+        return None
+
+
+def _page(kit: Kit, filled: Filled, k: int, n: int) -> Page:
+    """The one place where a sheet is finished: foot, bookmark, and its place on the paper."""
+    language, names = kit.room.language, ", ".join(figure.facts.kept[0] for figure in filled.figures)
+    pen = Pen()
+    pen.put(*filled.board.items())
+    right = f"{filled.sheet.paper} · {say('sheet_of', language, k=k, n=n)}"
+    foot(pen, *filled.sheet.live_mm, say("stencil_foot", language, lesson=kit.lesson.title, names=names, edition=edition(kit)), right)
+    return filled.sheet.page(pen, f"{names}, {filled.tile}" if filled.tile else names)

@@ -63,9 +63,10 @@ class Ground:
         bits = self._bits(ceil(left - 1e-6), floor(right + 1e-6))
         return [bits if top - 1e-6 <= row and row + 1 <= bottom + 1e-6 else 0 for row in range(self.tall)]
 
-    def outside(self, rows: Rows) -> Rows:
+    def free(self) -> Rows:
+        """Every square that is not taken."""
         full = (1 << self.wide) - 1
-        return [full & ~row for row in rows]
+        return [full & ~row for row in self._taken]
 
     def is_free(self, left: float, top: float, wide: float, tall: float, within: Rows | None = None) -> bool:
         """Whether nothing is taken there and, with `within`, whether all of the box lies in those squares."""

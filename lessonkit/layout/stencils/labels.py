@@ -19,7 +19,7 @@ from lessonkit.pieces.model import Edge, Kit
 SHORT_EDGE_MM = 12.0  # of an edge that is cut by the sheet less than this is not named again
 NOTE_REACH_MM = 30.0
 SIDE_REACH_MM = 20.0
-LEADER_MM = 6.0
+LEADER_MM = 8.0
 
 
 def note_places(board: Board, placed: Placed, kit: Kit) -> None:
@@ -55,7 +55,8 @@ def _top_arrow(board: Board, placed: Placed, language: str) -> None:
 def _edge_note(board: Board, placed: Placed, edge: Edge, shown: Line, language: str) -> None:
     lines = edge_words(edge, language)
     panels = [words([[Span(line, not number)] for number, line in enumerate(lines)], wide) for wide in (60.0, 26.0)]
-    for share in (0.5, 0.3, 0.7, 0.15, 0.85):
+    level = abs(_inward(placed.body, shown, 0.5)[1][1]) > 0.7  # leave the middle to the label
+    for share in (0.2, 0.8, 0.35, 0.5, 0.65) if level else (0.5, 0.3, 0.7, 0.15, 0.85):
         middle, normal = _inward(placed.body, shown, share)
         spots = []
         for panel in panels:
@@ -133,7 +134,7 @@ def _beside(board: Board, placed: Placed, named: bool) -> None:
     panels = full_label(placed.figure.facts, False, named)
     x, y, wide, tall = placed.x_mm, placed.y_mm, placed.figure.wide_mm, placed.figure.tall_mm
     across, down = x + wide / 2, y + tall / 2
-    gap = LEADER_MM + 2
+    gap = LEADER_MM
     for spot, start in (
         (Spot(x + wide + gap, down, (0, 0.5), reach_mm=tall / 2), "left"),
         (Spot(across, y + tall + gap, (0.5, 0), reach_mm=wide / 2), "top"),

@@ -29,6 +29,9 @@ class Panel:
     wide_mm: float
     tall_mm: float
 
+    def at(self, x_mm: float, y_mm: float, layer: str = "") -> Group:
+        return Group(self.items, x_mm, y_mm, layer=layer)
+
 
 def words(paragraphs: Sequence[Sequence[Span]], wide_mm: float, size_pt: float = TEXT, leading_pt: float = LEADING, centred: bool = False) -> Panel:
     """Paragraphs set one under the other."""
@@ -60,7 +63,7 @@ def stacked(panels: Sequence[Panel], columns: int = 1, between: tuple[float, flo
     for row in rows:
         left = 0.0
         for panel, wide in zip(row, across, strict=False):
-            items.append(Group(panel.items, left + ((wide - panel.wide_mm) / 2 if centred else 0.0), top))
+            items.append(panel.at(left + ((wide - panel.wide_mm) / 2 if centred else 0.0), top))
             left += wide + between[0]
         top += max(panel.tall_mm for panel in row) + between[1]
     return Panel(tuple(items), sum(across) + between[0] * (len(across) - 1), top - between[1])
@@ -116,7 +119,7 @@ def heading(facts: Facts, right: Span, wide_mm: float) -> list[Panel]:
     found = []
     if name.tall_mm < 2 * LARGE * MM_PER_POINT and name.wide_mm + 4 + line.wide_mm + 8 + end.wide_mm <= wide_mm:
         down = CAPITAL * (LARGE - TEXT) * MM_PER_POINT  # on the same baseline
-        items = (*name.items, Group(line.items, name.wide_mm + 4, down), Group(end.items, wide_mm - end.wide_mm, down))
+        items = (*name.items, line.at(name.wide_mm + 4, down), end.at(wide_mm - end.wide_mm, down))
         found.append(Panel(items, wide_mm, name.tall_mm))
     for wide in (wide_mm, 120.0, 90.0, 60.0):
         paragraphs = words([[Span(facts.place)], [right]], wide)

@@ -6,15 +6,15 @@ from collections.abc import Iterator, Sequence
 
 from lessonkit.drawing.typesetting import Span
 from lessonkit.layout.stencils import panels
-from lessonkit.layout.stencils.board import Board, NoRoom, Placed, Seat, Spot
+from lessonkit.layout.stencils.board import STROKE_MM, Board, NoRoom, Placed, Seat, Spot
 from lessonkit.layout.stencils.figure import Figure
-from lessonkit.layout.stencils.labels import label, note_places
+from lessonkit.layout.stencils.labels import LEADER_MM, label, note_places
+from lessonkit.layout.stencils.tiles import Tiling, draw_strips, tile_map
 from lessonkit.layout.wording import say
 from lessonkit.pieces.model import Kit
 
 INDENT_MM = 24.0  # bars across and words start here, right of the bar down
 BELOW_MM = 10.0
-APART_MM = 6.0  # between two figures
 
 Window = tuple[float, float]
 
@@ -56,6 +56,60 @@ def _filled_whole(kit: Kit, figure: Figure, window: Window, at: tuple[float, flo
     return board
 
 
+def tile_sheet(kit: Kit, tiling: Tiling, place: tuple[int, int], window: Window) -> Board:
+    """One tile of a part. NoRoom if its strips and lines leave too little for what every sheet says."""
+    row, column = place
+    title = panels.heading(tiling.figure.facts, Span(say("stencil_row_column", kit.room.language, row=row + 1, column=column + 1), True), window[0])
+    for x, y in _tile_places(tiling, place, window, title[0].tall_mm):
+        for bars_first in (True, False):
+            try:
+                return _filled_tile(kit, tiling, place, window, (x, y), title, bars_first)
+            except NoRoom:
+                continue
+    raise NoRoom
+
+
+def _tile_places(tiling: Tiling, place: tuple[int, int], window: Window, heading_mm: float) -> Iterator[tuple[float, float]]:
+    """Where the tile's view may stand: its strips near the sheet's edges, so that little paper lies between two tiles."""
+    left, top, right, bottom = tiling.view(place)
+    free_x, free_y = window[0] - (right - left), window[1] - (bottom - top)
+    column = place[1]
+    sides = (free_x if column == 0 else 0.0 if column == tiling.columns - 1 else free_x / 2, free_x / 2, 0.0, free_x)
+    tops = (heading_mm + 3, free_y, free_y / 2, 0.0)
+    found = [(max(x, 0.0), max(y, 0.0)) for x in sides for y in tops if y <= free_y + 1e-6]
+    yield from dict.fromkeys(found)
+
+
+def _filled_tile(kit: Kit, tiling: Tiling, place: tuple[int, int], window: Window, at: tuple[float, float], title: list[panels.Panel], bars_first: bool) -> Board:
+    board = Board(*window)
+    left, top, right, bottom = tiling.view(place)
+    x, y = at[0] - left, at[1] - top
+    edge = STROKE_MM
+    clip = (
+        at[0] - (edge if place[1] == 0 else 0),
+        at[1] - (edge if place[0] == 0 else 0),
+        at[0] + right - left + (edge if place[1] == tiling.columns - 1 else 0),
+        at[1] + bottom - top + (edge if place[0] == tiling.rows - 1 else 0),
+    )
+    placed = board.place(tiling.figure, x, y, clip)
+    draw_strips(board, tiling, place, x, y)
+    note_places(board, placed, kit)
+    board.must_seat(title, Spot(0, 0))
+    if bars_first:
+        check = _bars(board, kit)
+        label(board, placed, named=False)
+    else:
+        label(board, placed, named=False)
+        check = _bars(board, kit)
+    below = min(at[1] + bottom - top, y + tiling.figure.tall_mm) + BELOW_MM
+    language = kit.room.language
+    board.must_seat(tile_map(tiling, place, language), Spot(window[0], below, (1, 0), within=board.scrap, reach_mm=60), Spot(window[0], check.y_mm, (1, 1)), layer="map")
+    blank = [say("stencil_blank", language, row=row + 1, column=column + 1) for row, column in tiling.blank]
+    board.must_seat(panels.remarks([say("stencil_assemble", language), *blank]), Spot(INDENT_MM, check.y_mm - 4, (0, 1)))
+    _remarks(board, kit, below, check)
+    return board
+
+
 def shared_sheet(kit: Kit, figures: Sequence[Figure], window: Window) -> Board:
     """Several parts, each with its label in it or beside it, 6 mm apart. NoRoom if they do not all fit."""
     board = Board(*window)
@@ -67,18 +121,17 @@ def shared_sheet(kit: Kit, figures: Sequence[Figure], window: Window) -> Board:
 
 
 def _share(board: Board, figure: Figure, kit: Kit) -> None:
+    """Add a figure where it has room with its label in it, or else beside it."""
     labels = panels.full_label(figure.facts, False, named=True)
-    gap = 10.0
-    inside = [(figure.wide_mm, figure.tall_mm)]
-    beside = [(figure.wide_mm + gap + panel.wide_mm, max(figure.tall_mm, panel.tall_mm)) for panel in labels]
-    below = [(max(figure.wide_mm, panel.wide_mm), figure.tall_mm + gap + panel.tall_mm) for panel in labels]
-    for wide, tall in (*inside, *sorted((*beside, *below), key=sum)):
-        at = board.ground.place(wide + APART_MM, tall + APART_MM, (0.0, 0.0))
+    beside = [(figure.wide_mm + LEADER_MM + panel.wide_mm, max(figure.tall_mm, panel.tall_mm)) for panel in labels]
+    below = [(max(figure.wide_mm, panel.wide_mm), figure.tall_mm + LEADER_MM + panel.tall_mm) for panel in labels]
+    for wide, tall in ((figure.wide_mm, figure.tall_mm), *sorted((*beside, *below), key=sum)):
+        at = board.ground.place(wide, tall, (0.0, 0.0), board.apart)
         if at is None:
             continue
         trial = board.copy()
         try:
-            placed = trial.place(figure, at[0] + APART_MM / 2, at[1] + APART_MM / 2)
+            placed = trial.place(figure, *at)
             note_places(trial, placed, kit)
             label(trial, placed, named=True)
         except NoRoom:

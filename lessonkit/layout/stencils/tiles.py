@@ -4,14 +4,200 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cached_property
+from itertools import count
 from math import ceil
-from string import ascii_lowercase
 
+from lessonkit.drawing.items import CLAY
 from lessonkit.drawing.typesetting import Span
 from lessonkit.geometry.shape import Bounds, clip_line
+from lessonkit.geometry.tiling import tiles
 from lessonkit.layout.pen import ATTENTION, FINE, OBJECT, OVERLAP, THIN, Pen
-from lessonkit.layout.stencils.board import Board, NoRoom
+from lessonkit.layout.stencils.board import CLEAR_MM, Board, NoRoom, Spot
 from lessonkit.layout.stencils.figure import Figure
 from lessonkit.layout.stencils.ground import Ground
-from lessonkit.layout.stencils.panels import TEXT, Panel, words
+from lessonkit.layout.stencils.panels import SMALL, Panel, words
+from lessonkit.layout.wording import say
+
+OVERLAP_MM = 10.0
+BEYOND_MM = 8.0  # strips run on past the part, so that their crosses can stand in the waste
+CROSS_MM = 4.0
+RING_MM = 2.2
+MOST_SHEETS = 400
+
+Place = tuple[int, int]  # row and column, from 0
+
+
+@dataclass(frozen=True, slots=True)
+class Cross:
+    """A mark that two sheets share, in the part's own coordinates."""
+
+    name: str
+    x_mm: float
+    y_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """What two neighbouring tiles both show: `upright` between columns, else between rows."""
+
+    of: tuple[Place, Place]
+    bounds: Bounds
+    upright: bool
+    crosses: tuple[Cross, Cross]
+
+
+@dataclass(frozen=True, slots=True)
+class Tiling:
+    """A part cut into tiles (by place, in the part's own coordinates); blank ones, which show no line, get no sheet."""
+
+    figure: Figure
+    rows: int
+    columns: int
+    tiles: dict[Place, Bounds]
+    blank: tuple[Place, ...]
+    strips: tuple[Strip, ...]
+    beyond_mm: tuple[float, float]
+
+    def view(self, place: Place) -> Bounds:
+        """A tile, and past the part's own ends a little of the waste."""
+        left, top, right, bottom = self.tiles[place]
+        (row, column), (x, y) = place, self.beyond_mm
+        return (
+            left - (x if column == 0 else 0),
+            top - (y if row == 0 else 0),
+            right + (x if column == self.columns - 1 else 0),
+            bottom + (y if row == self.rows - 1 else 0),
+        )
+
+    def strips_of(self, place: Place) -> tuple[Strip, ...]:
+        return tuple(strip for strip in self.strips if place in strip.of)
+
+
+def tilings(figure: Figure, window: tuple[float, float]) -> Iterator[Tiling]:
+    """Every way to cut a part into equal tiles no larger than a window, with at most three rows and columns more than it needs."""
+    columns, rows = (_least(size, room) for size, room in zip((figure.wide_mm, figure.tall_mm), window, strict=True))
+    for across in range(columns, columns + 4):
+        for down in range(rows, rows + 4):
+            if 1 < across * down <= MOST_SHEETS:
+                try:
+                    yield _tiling(figure, window, across, down)
+                except NoRoom:
+                    continue
+
+
+def _least(size: float, room: float) -> int:
+    return 1 if size <= room + 1e-6 else 1 + ceil((size - room) / (room - OVERLAP_MM) - 1e-9)
+
+
+def _tiling(figure: Figure, window: tuple[float, float], columns: int, rows: int) -> Tiling:
+    """Equal tiles leave the same room on every sheet. NoRoom where a strip has no clear place for its crosses."""
+    wide, tall = ((size + (n - 1) * OVERLAP_MM) / n for size, n in ((figure.wide_mm, columns), (figure.tall_mm, rows)))
+    found = {(t.row, t.column): t.bounds for t in tiles(figure.wide_mm, figure.tall_mm, wide, tall, OVERLAP_MM)}
+    shown = {place for place, bounds in found.items() if any(clip_line(trace.points, bounds) for trace in figure.traces)}
+    beyond_x, beyond_y = (min(BEYOND_MM, max(0.0, (room - size) / 2)) for room, size in zip(window, (wide, tall), strict=True))
+    used = {place: bounds for place, bounds in found.items() if place in shown}
+    blank = tuple(sorted(set(found) - shown))
+    strips = tuple(_strips(figure, used, (rows, columns), (beyond_x, beyond_y)))
+    return Tiling(figure, rows, columns, used, blank, strips, (beyond_x, beyond_y))
+
+
+def _strips(figure: Figure, used: dict[Place, Bounds], size: tuple[int, int], beyond: tuple[float, float]) -> Iterator[Strip]:
+    names = _names()
+    for (row, column), (left, top, right, bottom) in sorted(used.items()):
+        if beside := used.get((row, column + 1)):
+            ends = _past(top, bottom, row, size[0], beyond[1])
+            yield _strip(figure, ((row, column), (row, column + 1)), (beside[0], ends[0], right, ends[1]), True, names)
+        if below := used.get((row + 1, column)):
+            ends = _past(left, right, column, size[1], beyond[0])
+            yield _strip(figure, ((row, column), (row + 1, column)), (ends[0], below[1], ends[1], bottom), False, names)
+
+
+def _past(low: float, high: float, index: int, count: int, beyond: float) -> tuple[float, float]:
+    """Where a strip begins and ends: past the part, but short of the corners where four tiles meet."""
+    return low - beyond if index == 0 else low + OVERLAP_MM, high + beyond if index == count - 1 else high - OVERLAP_MM
+
+
+def _strip(figure: Figure, of: tuple[Place, Place], bounds: Bounds, upright: bool, names: Iterator[str]) -> Strip:
+    left, top, right, bottom = bounds
+    ground = Ground(right - left, bottom - top)
+    for trace in figure.traces:
+        for line in clip_line(trace.points, bounds):
+            ground.take_line([(x - left, y - top) for x, y in line], 0.5)
+    side = 2 * CROSS_MM
+    middle = (OVERLAP_MM - side) / 2
+    ends = [(middle, 0.0), (middle, bottom - top - side)] if upright else [(0.0, middle), (right - left - side, middle)]
+    found = [ground.place(side, side, near) for near in ends]
+    first, last = found
+    if first is None or last is None or abs(first[0] - last[0]) + abs(first[1] - last[1]) < side:
+        raise NoRoom
+    a, b = (Cross(next(names), left + x + CROSS_MM, top + y + CROSS_MM) for x, y in (first, last))
+    return Strip(of, bounds, upright, (a, b))
+
+
+def _names() -> Iterator[str]:
+    """a to z, then a2 to z2 ..."""
+    for turn in count(1):
+        yield from (letter + (str(turn) if turn > 1 else "") for letter in "abcdefghijklmnopqrstuvwxyz")
+
+
+def draw_strips(board: Board, tiling: Tiling, place: Place, x_mm: float, y_mm: float) -> None:
+    """Both edges of every strip that the tile shares, its crosses, and their letters beside it; x, y place the part."""
+    for strip in tiling.strips_of(place):
+        left, top, right, bottom = (value + shift for value, shift in zip(strip.bounds, (x_mm, y_mm) * 2, strict=True))
+        pen = Pen()
+        edges = ((left, top, left, bottom), (right, top, right, bottom)) if strip.upright else ((left, top, right, top), (left, bottom, right, bottom))
+        for edge in edges:
+            pen.line(*edge, FINE, OVERLAP)
+        board.ground.take_box(left, top, right - left, bottom - top, CLEAR_MM / 2)
+        for cross in strip.crosses:
+            x, y = cross.x_mm + x_mm, cross.y_mm + y_mm
+            pen.circle(x, y, RING_MM, FINE)
+            pen.line(x - CROSS_MM, y, x + CROSS_MM, y, THIN)
+            pen.line(x, y - CROSS_MM, x, y + CROSS_MM, THIN)
+        board.figures.append(pen.group(layer="overlap"))
+    for strip in tiling.strips_of(place):
+        for cross in strip.crosses:
+            _name_cross(board, strip, cross, place == strip.of[0], (cross.x_mm + x_mm, cross.y_mm + y_mm))
+    board.kinds.add("overlap")
+
+
+def _name_cross(board: Board, strip: Strip, cross: Cross, before: bool, at: tuple[float, float]) -> None:
+    name = words([[Span(cross.name, True)]], 20.0)
+    away = (OVERLAP_MM / 2 + 1.5) * (-1 if before else 1)
+    hold = 1.0 if before else 0.0
+    spot = Spot(at[0] + away, at[1], (hold, 0.5), reach_mm=12) if strip.upright else Spot(at[0], at[1] + away, (0.5, hold), reach_mm=12)
+    board.must_seat([name], spot)
+
+
+# -- the map
+def tile_map(tiling: Tiling, place: Place, language: str) -> list[Panel]:
+    """The whole part, small, its tiles drawn in and this one heavy and grey, in two sizes."""
+    return [_map(tiling, place, language, size) for size in (46.0, 34.0, 26.0)]
+
+
+def _map(tiling: Tiling, place: Place, language: str, size_mm: float) -> Panel:
+    pen, figure = Pen(), tiling.figure
+    scale = size_mm / max(figure.wide_mm, figure.tall_mm)
+    rows = [words([[Span(say("stencil_row", language, n=row + 1), row == place[0])]], 40.0, SMALL) for row in range(tiling.rows)]
+    margin = max(panel.wide_mm for panel in rows) + 2
+    for bold in (False, True):
+        for at, (left, top, right, bottom) in tiling.tiles.items():
+            if bold == (at == place):
+                width, fill = (ATTENTION, CLAY) if bold else (FINE, None)
+                pen.rectangle(margin + left * scale, 1 + top * scale, (right - left) * scale, (bottom - top) * scale, width, fill)
+    for ring in figure.rings:
+        pen.polygon([(margin + x * scale, 1 + y * scale) for x, y in ring], OBJECT, join="round")
+    return _with_numbers(pen, tiling, place, language, margin, scale, rows)
+
+
+def _with_numbers(pen: Pen, tiling: Tiling, place: Place, language: str, margin: float, scale: float, rows: list[Panel]) -> Panel:
+    """Rows named at the left; columns below, by the word where it fits, else by the number alone."""
+    foot = 1 + tiling.figure.tall_mm * scale + 2
+    tile_wide, tile_tall = ((size - OVERLAP_MM) / n * scale for size, n in ((tiling.figure.wide_mm, tiling.columns), (tiling.figure.tall_mm, tiling.rows)))
+    for row, panel in enumerate(rows):
+        pen.put(panel.at(margin - 2 - panel.wide_mm, 1 + (row + 0.5) * tile_tall - panel.tall_mm / 2))
+    for column in range(tiling.columns):
+        named = words([[Span(say("stencil_column", language, n=column + 1), column == place[1])]], 60.0, SMALL)
+        panel = named if named.wide_mm < tile_wide - 1 else words([[Span(str(column + 1), column == place[1])]], 60.0, SMALL)
+        pen.put(panel.at(margin + (column + 0.5) * tile_wide - panel.wide_mm / 2, foot))
+    return Panel(tuple(pen.items), margin + tiling.figure.wide_mm * scale + 0.5, foot + 3)

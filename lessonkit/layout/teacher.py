@@ -1,0 +1,159 @@
+"""The teacher's sheet: sizes, minutes, steps, and all that is to be prepared, said, watched for and written down."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from lessonkit.drawing.items import Document
+from lessonkit.layout.flow import Strip, balanced, bound, columns, draw, foot_lines, paragraph, stacked, tall_mm, void
+from lessonkit.layout.pen import THIN, Pen
+from lessonkit.layout.sheet import Sheet, edition
+from lessonkit.layout.teacher_head import head
+from lessonkit.layout.teacher_minutes import chart, minute_notes
+from lessonkit.layout.teacher_notes import SECTION_GAP_MM, heading, sections
+from lessonkit.layout.teacher_rows import size_columns, size_rows, step_table
+from lessonkit.layout.teacher_table import SMALL, TEXT, set_table
+from lessonkit.layout.wording import say
+from lessonkit.pieces.model import Kit
+from lessonkit.planning.minutes import timeline
+
+COLUMNS, GUTTER_MM = 3, 4.0
+LEAST_COLUMN_MM = 48.0  # less is left at the foot of a page than begun with
+UNEVEN = 1.15  # sections stay whole if that makes the columns no longer than this
+
+
+def teacher_document(kit: Kit, paper: str) -> Document:
+    """Everything a teacher needs for the lesson, on as many pages as that takes. Nothing is left out or made smaller."""
+    language = kit.room.language
+    pages = _Pages(Sheet(paper))
+    wide = pages.wide
+    pages.add([head(kit, wide, 38.0 if pages.tall > 260 else 28.0)])
+    _sizes(kit, pages)
+    times = timeline(kit)
+    if any(course.stretches for course in times.courses):
+        title = say("teacher_minutes_of", language, n=f"{times.period_min:g}") if times.period_min is not None else say("teacher_minutes", language)
+        drawn = chart(kit, times, wide)
+        pages.add([stacked([*heading(title, wide), Strip(drawn.tall_mm, drawn.draw, 0.0)]), *_two_columns(minute_notes(kit, times), wide)])
+    _steps(kit, pages)
+    pages.add_columns(sections(kit, (wide - 2 * GUTTER_MM) / COLUMNS))
+    title = say("teacher_title", language, lesson=kit.lesson.title)
+    return Document(title, language, tuple(pages.finished(title, edition(kit), language)))
+
+
+def _sizes(kit: Kit, pages: _Pages) -> None:
+    language, gap = kit.room.language, 2.0 if pages.tall > 260 else 1.7
+    top, rows = set_table(size_columns(language), size_rows(kit), pages.wide, gap)
+    pages.add_table(heading(say(f"teacher_sizes_{kit.room.units}", language), pages.wide), top, rows)
+    pages.add(_ruled(_two_columns([say("teacher_each_note", language), say("teacher_slab_note", language)], pages.wide), pages.wide))
+
+
+def _steps(kit: Kit, pages: _Pages) -> None:
+    table_columns, table_rows = step_table(kit)
+    if table_rows:
+        top, rows = set_table(table_columns, table_rows, pages.wide, 2.6)
+        pages.add_table(heading(say("teacher_steps", kit.room.language), pages.wide), top, rows)
+
+
+def _two_columns(texts: Sequence[str], wide: float) -> list[Strip]:
+    """Notes under a table: two columns, so that no line is too long to read."""
+    column = (wide - GUTTER_MM) / 2
+    strips = [strip for text in texts for strip in paragraph(text, column - 4, TEXT, 1.6)]
+    filled, _ = balanced(strips, tall_mm(strips), 2)
+    tall = max(tall_mm(part) for part in filled)
+    return [Strip(tall, lambda pen, x, top: void([draw(pen, x + i * (column + GUTTER_MM), top, part) for i, part in enumerate(filled)]), 2.4)]
+
+
+def _ruled(strips: Sequence[Strip], wide: float) -> list[Strip]:
+    """Under a hairline."""
+    first = strips[0]
+
+    def put(pen: Pen, x: float, top: float) -> None:
+        pen.line(x, top - first.gap_mm / 2, x + wide, top - first.gap_mm / 2, THIN)
+        first.draw(pen, x, top)
+
+    return [Strip(first.tall_mm, put, first.gap_mm, first.keep), *strips[1:]]
+
+
+class _Pages:
+    """Fills pages from the top; a strip that does not fit begins the next."""
+
+    def __init__(self, sheet: Sheet) -> None:
+        self.sheet = sheet
+        self.wide, self.tall = sheet.live_mm
+        self.pens = [Pen()]
+        self.y = 0.0
+        self.foot = self.tall - 2 * SMALL.leading_pt / 2 - 2.0
+
+    def _place(self, strip: Strip) -> None:
+        top = self.y + (strip.gap_mm if self.y else 0.0)
+        strip.draw(self.pens[-1], 0, top)
+        self.y = top + strip.tall_mm
+
+    def _has_room(self, strip: Strip) -> bool:
+        return self.y + (strip.gap_mm if self.y else 0.0) + strip.tall_mm <= self.foot + 1e-6
+
+    def _turn(self) -> None:
+        self.pens.append(Pen())
+        self.y = 0.0
+
+    def add(self, strips: Sequence[Strip]) -> None:
+        for strip in bound(strips):
+            if self.y and not self._has_room(strip):
+                self._turn()
+            self._place(strip)
+
+    def add_table(self, title: list[Strip], top: Strip, rows: list[list[Strip]]) -> None:
+        """The table's own head is repeated on each page that it goes on to; a title has at least the first row with it."""
+        top = Strip(top.tall_mm, top.draw, 2.0, keep=True)
+        strips = [strip for row in rows for strip in row]
+        first = stacked([*title, top, *strips[:1]])
+        self.add([first])
+        for strip in strips[1:]:
+            if not self._has_room(strip):
+                self._turn()
+                self._place(top)
+            self._place(strip)
+
+    def add_columns(self, parts: list[list[Strip]]) -> None:
+        """Sections side by side. On the last page the columns end together; a section is divided only where it must be."""
+        left = [bound(part) for part in parts]
+        while left:
+            top = self.y + (SECTION_GAP_MM if self.y else 0.0)
+            room = self.foot - top
+            filled, count = _filled(left, room)
+            if count == sum(map(len, left)) or room >= LEAST_COLUMN_MM:
+                ends = [draw(self.pens[-1], index * (self._column_mm() + GUTTER_MM), top, column) for index, column in enumerate(filled)]
+                self.y = max(ends)
+                left = _without(left, count)
+            if left:
+                self._turn()
+
+    def _column_mm(self) -> float:
+        return (self.wide - (COLUMNS - 1) * GUTTER_MM) / COLUMNS
+
+    def finished(self, title: str, mark: str, language: str) -> list:  # type: ignore[type-arg]
+        pages = []
+        for k, pen in enumerate(self.pens, 1):
+            right = f"{mark} · {self.sheet.paper} · {say('sheet_of', language, k=k, n=len(self.pens))}"
+            foot = foot_lines(title, right, self.wide, SMALL)
+            draw(pen, 0, self.tall - tall_mm(foot), foot)
+            pages.append(self.sheet.page(pen, f"{title}, {k}" if len(self.pens) > 1 else title))
+        return pages
+
+
+def _filled(parts: list[list[Strip]], room: float) -> tuple[list[Sequence[Strip]], int]:
+    """Columns at most `room` high, and how many strips they hold."""
+    strips = [strip for part in parts for strip in part]
+    divided, rest = balanced(strips, room, COLUMNS)
+    whole, more = balanced([stacked(part) for part in parts], room, COLUMNS)
+    if not more and max(map(tall_mm, whole)) <= UNEVEN * max(map(tall_mm, divided)):
+        return whole, len(strips)
+    return divided, len(strips) - len(rest)
+
+
+def _without(parts: list[list[Strip]], count: int) -> list[list[Strip]]:
+    left = []
+    for part in parts:
+        left.append(part[count:])
+        count = max(count - len(part), 0)
+    return [part for part in left if part]

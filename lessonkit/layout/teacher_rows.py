@@ -1,0 +1,101 @@
+"""The two tables of the teacher's sheet: every size of every piece and part, and every step with what to say."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from lessonkit.layout.teacher_table import Cell, Column, Row, cell
+from lessonkit.layout.wording import say
+from lessonkit.pieces.model import Kit, Measure, Part, Piece, Step
+from lessonkit.units import NO_BREAK, Units, number, show_for_hand, show_weight
+
+MARK_MM = 1.6  # before the step's number, beside the head of those that all start together
+
+
+def size_columns(language: str) -> list[Column]:
+    """Piece and measure wrap; numbers never do."""
+    titles = [say(f"teacher_{key}", language) for key in ("piece", "measure", "fired", "cut", "slab", "each", "makes")]
+    return [Column(title, right=index > 1, wraps=index < 2) for index, title in enumerate(titles)]
+
+
+def size_rows(kit: Kit) -> list[Row]:
+    """A row for each measure; a piece begins with a hairline. A piece of one part is that part; a built one comes first as
+    it is when finished, then part by part."""
+    return [row for piece in kit.pieces for row in _piece_rows(kit, piece)]
+
+
+def _piece_rows(kit: Kit, piece: Piece) -> Iterator[Row]:
+    units = kit.room.units
+    slab = show_size(piece.thickness_mm, units) + (f" ({piece.stick})" if piece.stick else "")
+    whole = (cell(slab), cell(show_weight(piece.mass_g, units)), cell(str(piece.count)))
+    single = piece.parts[0] if len(piece.parts) == 1 else None
+    groups: list[tuple[Cell, Sequence[Measure]]] = [(_piece_name(kit, piece, single), single.measures if single else piece.measures)]
+    groups += [(cell(f"{part.letter}  {part.name}"), part.measures) for part in piece.parts if not single]
+    for group, (name, measures) in enumerate(groups):
+        for index, measure in enumerate(measures or (None,)):
+            first = index == 0
+            yield Row(
+                (name if first else (), *_measured(measure, units), *(whole if first and not group else ((), (), ()))),
+                ruled=first and not group,
+            )
+
+
+def _piece_name(kit: Kit, piece: Piece, single: Part | None) -> Cell:
+    name = f"{single.letter}  {piece.name}" if single else piece.name
+    some = [kit.room.levels.get(level, level) for level in piece.levels if set(piece.levels) < set(kit.room.levels)]
+    return cell(name, True) + (cell(f" ({', '.join(some)})") if some else ())
+
+
+def _measured(measure: Measure | None, units: Units) -> tuple[Cell, Cell, Cell]:
+    if measure is None:
+        return (), (), ()
+    show = (lambda value, _: f"{number(value, 1)}°") if measure.unit == "deg" else show_size
+    return cell(measure.words), cell(show(measure.fired, units)), cell(show(measure.cut, units), True)
+
+
+def show_size(mm: float, units: Units) -> str:
+    """A number for a table whose heading names the unit: 181.8, or sixteenths of an inch with the millimetres."""
+    return number(mm, 1) if units == "mm" else f"{show_for_hand(mm, units).removesuffix(f'{NO_BREAK}in')} ({number(mm, 1)})"
+
+
+def step_table(kit: Kit) -> tuple[list[Column], list[Row]]:
+    """The steps in their shared order. Columns that no step fills are left out."""
+    language = kit.room.language
+    steps = [found for written in kit.lesson.steps if (found := _of_all_levels(kit, written.id))]
+    says = any(step.cue for found in steps for step in found.values())
+    helps = any(step.help for found in steps for step in found.values())
+    columns = [
+        Column("", wide_mm=MARK_MM),
+        Column(""),
+        Column(say("teacher_step", language), wraps=True, grows=True),
+        *(Column(kit.room.levels.get(level, level), right=True, wide_mm=_minutes_mm(kit, level)) for level in kit.steps),
+        *([Column(say("teacher_say", language), wraps=True, grows=True)] if says else []),
+        *([Column(say("teacher_help", language), wraps=True, grows=True)] if helps else []),
+    ]
+    return columns, [_step_row(kit, found, says, helps) for found in steps]
+
+
+def _minutes_mm(kit: Kit, level: str) -> float:
+    """The longest word of the level's name: long names wrap."""
+    from lessonkit.drawing.fonts import width_mm
+    from lessonkit.layout.teacher_table import TEXT
+
+    name = kit.room.levels.get(level, level)
+    return min(max(width_mm(word, TEXT.size_pt, True) for word in [*name.split(), "000"]) + 4, 26.0)
+
+
+def _of_all_levels(kit: Kit, id_: str) -> dict[str, Step]:
+    return {level: step for level, steps in kit.steps.items() for step in steps if step.id == id_}
+
+
+def _step_row(kit: Kit, found: dict[str, Step], says: bool, helps: bool) -> Row:
+    first = next(iter(found.values()))
+    titles = " / ".join(dict.fromkeys(step.title for step in found.values()))
+    station = cell(f" · {first.station}") if first.station else ()
+    minutes = (cell(number(found[level].minutes, 2) if level in found else "–") for level in kit.steps)
+    together = first.together and len(found) == len(kit.steps)
+    return Row(
+        ((), cell(first.number, True), cell(titles, True) + station, *minutes, *([cell(first.cue)] if says else []), *([cell(first.help)] if helps else [])),
+        ruled=True,
+        starred=together,
+    )

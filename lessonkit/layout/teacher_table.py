@@ -1,0 +1,131 @@
+"""Tables of the teacher's sheet: cells wrap, numbers stand to the right, a long row may be divided between pages."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import accumulate
+
+from lessonkit.drawing.fonts import width_mm
+from lessonkit.drawing.typesetting import Block, Span, set_text, split
+from lessonkit.layout.flow import Strip, Type, pieces
+from lessonkit.layout.pen import THIN, Pen
+from lessonkit.units import MM_PER_POINT
+
+NAME, TEXT, SMALL = Type(22, 26), Type(9.5, 12.6), Type(8, 10.5)
+GUTTER_MM = 4.0
+LINES_TOGETHER = 10
+
+Cell = tuple[Span, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """`wide_mm` 0 asks for the width of the widest cell. Only a `wraps` column is made narrower than that; what room is left
+    over goes to the wrapping columns if `grows`, else between all."""
+
+    title: str
+    right: bool = False
+    wraps: bool = False
+    grows: bool = False
+    wide_mm: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """`ruled` has a hairline above; `starred` a small head at the left, for what all start together."""
+
+    cells: tuple[Cell, ...]
+    ruled: bool = False
+    starred: bool = False
+
+
+def cell(text: str, bold: bool = False) -> Cell:
+    return (Span(text, bold),) if text else ()
+
+
+def set_table(columns: Sequence[Column], rows: Sequence[Row], wide_mm: float, gap_mm: float) -> tuple[Strip, list[list[Strip]]]:
+    """The head of the table, for the top of every page it stands on, and each row as strips."""
+    head = Row(tuple(cell(column.title, True) for column in columns))
+    fitted, between = _fitted(columns, [head, *rows], wide_mm)
+    ends = accumulate(column.wide_mm + between for column in fitted)
+    lefts = [end - column.wide_mm - between for end, column in zip(ends, fitted, strict=True)]
+    top, *_ = _row(fitted, lefts, head, wide_mm, 0.0)
+    return top, [_row(fitted, lefts, row, wide_mm, gap_mm) for row in rows]
+
+
+def _fitted(columns: Sequence[Column], rows: Sequence[Row], wide: float) -> tuple[list[Column], float]:
+    natural = [column.wide_mm or max(_wide(row.cells[index]) for row in rows) + 0.1 for index, column in enumerate(columns)]
+    fixed = sum(w for w, column in zip(natural, columns, strict=True) if not column.wraps)
+    gutters = GUTTER_MM * (len(columns) - 1)
+    room = wide - gutters - fixed
+    wrapping = sum(w for w, column in zip(natural, columns, strict=True) if column.wraps)
+    grow = any(column.grows for column in columns)
+    if wrapping > room or grow:
+        shares = _shares([w for w, column in zip(natural, columns, strict=True) if column.wraps], room)
+        natural = [shares.pop(0) if column.wraps else w for w, column in zip(natural, columns, strict=True)]
+    between = (wide - sum(natural)) / max(len(columns) - 1, 1)
+    return [replace(column, wide_mm=w) for column, w in zip(columns, natural, strict=True)], between
+
+
+def _shares(natural: list[float], room: float) -> list[float]:
+    """Room for the columns that wrap: nobody more than it can use while another lacks; then in proportion."""
+    if sum(natural) <= room:
+        return [w + (room - sum(natural)) / len(natural) for w in natural]
+    shares, open_, left = [0.0] * len(natural), set(range(len(natural))), room
+    while open_:
+        even = left / len(open_)
+        small = {i for i in open_ if natural[i] <= even}
+        for i in small or open_:
+            shares[i] = natural[i] if small else even
+        left -= sum(natural[i] for i in small)
+        open_ = open_ - small if small else set()
+    return shares
+
+
+def _wide(spans: Cell) -> float:
+    return sum(width_mm(span.text, TEXT.size_pt, span.bold) for span in spans)
+
+
+def _row(columns: Sequence[Column], lefts: Sequence[float], row: Row, wide: float, gap: float) -> list[Strip]:
+    blocks = [set_text(spans, column.wide_mm, TEXT.size_pt, TEXT.leading_pt) for spans, column in zip(row.cells, columns, strict=True)]
+    strips = []
+    for part, here in enumerate(_parts(blocks)):
+        tall = max((TEXT.tall_mm(block) for block in here), default=0.0)
+
+        def put(pen: Pen, x: float, top: float, here: Sequence[Block] = here, first: bool = part == 0) -> None:
+            if row.ruled and first:
+                pen.line(x, top - gap / 2, x + wide, top - gap / 2, THIN)
+            if row.starred and first:
+                pen.head(x - GUTTER_MM + 2.6, top + 2.3, 180, 2.4)
+            for column, left, block in zip(columns, lefts, here, strict=True):
+                _put(pen, x + left, top, block, column)
+
+        strips.append(Strip(tall, put, gap if not part else TEXT.leading_pt * MM_PER_POINT - TEXT.tall_mm(_one_line())))
+    return strips
+
+
+def _one_line() -> Block:
+    return set_text([Span("x")], 100.0, TEXT.size_pt, TEXT.leading_pt)
+
+
+def _parts(blocks: Sequence[Block]) -> list[list[Block]]:
+    """A row of many lines in parts, so that it can go on to the next page."""
+    longest = max(len(block.lines) for block in blocks)
+    parts = []
+    for first in range(0, max(longest, 1), LINES_TOGETHER):
+        parts.append([_lines(block, first, first + LINES_TOGETHER) for block in blocks])
+    return parts
+
+
+def _lines(block: Block, first: int, last: int) -> Block:
+    rest = split(block, min(first, len(block.lines)))[1]
+    return split(rest, min(last - first, len(rest.lines)))[0]
+
+
+def _put(pen: Pen, x: float, top: float, block: Block, column: Column) -> None:
+    if not column.right:
+        pen.block(x, top, block)
+        return
+    for index, line in enumerate(pieces(block, 1)):
+        pen.block(x + column.wide_mm - line.wide_mm, top + index * TEXT.leading_pt * MM_PER_POINT, line)
