@@ -8,9 +8,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
+from lessonkit.drawing.items import Document
 from lessonkit.lesson.decode import Model, Written, decode
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.lesson.room import Room, assumed_room
+from lessonkit.pieces.clays import room_problems
 from lessonkit.pieces.model import Kit
 from lessonkit.pieces.work import work_out
 from lessonkit.problems import Problem, Span
@@ -36,8 +38,8 @@ def read(source: Source, model: type[Model]) -> tuple[Written[Model] | None, tup
 def work(lesson: Source, room: Source | None = None, clay: str | None = None) -> tuple[Kit | None, tuple[Problem, ...]]:
     """One lesson worked out in a room (a sensible one is assumed if there is none), with every problem of both files."""
     written, problems = read(lesson, Lesson)
-    room_written, room_problems = read(room, Room) if room else (_assumed(), ())
-    problems = (*room_problems, *problems)
+    room_written, room_faults = read(room, Room) if room else (_assumed(), ())
+    problems = (*room_faults, *problems)
     if written is None or room_written is None:
         return None, problems
     kit, more = work_out(written, room_written, clay, assumed=room is None)
@@ -58,53 +60,50 @@ class Order(NamedTuple):
 
 def papers(kit: Kit, order: Order = Order()) -> dict[str, bytes]:
     """Every paper that is wanted, by file name."""
-    made: dict[str, bytes] = {}
-    for name in order.only or tuple(PAPERS):
-        made.update(PAPERS[name](kit, order))
-    return made
+    paper = order.paper or kit.room.paper[0]
+    return {file: data for name in order.only or tuple(PAPERS) for file, data in PAPERS[name](kit, paper, order)}
 
 
-def _stencils(kit: Kit, order: Order) -> Iterator[tuple[str, bytes]]:
-    from lessonkit.layout.stencils import stencil_document
+def _pdf(kit: Kit, document: Document) -> bytes:
+    from lessonkit.layout.printing import corrected
     from lessonkit.writers.pdf import write_pdf
 
-    paper = order.paper or kit.room.paper[0]
-    yield f"stencils{_mark(kit, paper)}.pdf", write_pdf(stencil_document(kit, paper))
+    return write_pdf(corrected(document, kit.room.printed.scale) if kit.room.printed else document)
 
 
-def _cutting_files(kit: Kit, order: Order) -> Iterator[tuple[str, bytes]]:
-    from lessonkit.layout.stencils import stencil_drawings
+def _stencils(kit: Kit, paper: str, order: Order) -> Iterator[tuple[str, bytes]]:
+    from lessonkit.layout.stencils.document import stencil_document
+
+    yield f"stencils{_mark(kit, paper)}.pdf", _pdf(kit, stencil_document(kit, paper))
+
+
+def _cutting_files(kit: Kit, paper: str, order: Order) -> Iterator[tuple[str, bytes]]:
+    from lessonkit.layout.stencils.drawings import stencil_drawings
     from lessonkit.writers.svg import write_svg
 
-    for name, page in stencil_drawings(kit):
+    for name, page in stencil_drawings(kit):  # a cutting machine needs no printer's correction
         yield f"stencil-{name}.svg", write_svg(page, f"{kit.lesson.title}, {page.name}")
 
 
-def _cards(kit: Kit, order: Order) -> Iterator[tuple[str, bytes]]:
+def _cards(kit: Kit, paper: str, order: Order) -> Iterator[tuple[str, bytes]]:
     from lessonkit.layout.cards import card_document
-    from lessonkit.writers.pdf import write_pdf
 
-    paper = order.paper or kit.room.paper[0]
     for level in order.levels or tuple(kit.room.levels):
         if kit.steps[level]:
-            yield f"cards-{level}{_mark(kit, paper)}.pdf", write_pdf(card_document(kit, level, paper))
+            yield f"cards-{level}{_mark(kit, paper)}.pdf", _pdf(kit, card_document(kit, level, paper))
 
 
-def _signs(kit: Kit, order: Order) -> Iterator[tuple[str, bytes]]:
+def _signs(kit: Kit, paper: str, order: Order) -> Iterator[tuple[str, bytes]]:
     from lessonkit.layout.signs import sign_document
-    from lessonkit.writers.pdf import write_pdf
 
-    paper = order.paper or kit.room.paper[0]
     if kit.lesson.stations:
-        yield f"station-signs{_mark(kit, paper)}.pdf", write_pdf(sign_document(kit, paper))
+        yield f"station-signs{_mark(kit, paper)}.pdf", _pdf(kit, sign_document(kit, paper))
 
 
-def _teacher(kit: Kit, order: Order) -> Iterator[tuple[str, bytes]]:
+def _teacher(kit: Kit, paper: str, order: Order) -> Iterator[tuple[str, bytes]]:
     from lessonkit.layout.teacher import teacher_document
-    from lessonkit.writers.pdf import write_pdf
 
-    paper = order.paper or kit.room.paper[0]
-    yield f"teacher{_mark(kit, paper)}.pdf", write_pdf(teacher_document(kit, paper))
+    yield f"teacher{_mark(kit, paper)}.pdf", _pdf(kit, teacher_document(kit, paper))
 
 
 def _mark(kit: Kit, paper: str) -> str:
@@ -112,10 +111,32 @@ def _mark(kit: Kit, paper: str) -> str:
     return "" if paper == kit.room.paper[0] else f"-{paper.lower()}"
 
 
-PAPERS: dict[str, Callable[[Kit, Order], Iterator[tuple[str, bytes]]]] = {
+PAPERS: dict[str, Callable[[Kit, str, Order], Iterator[tuple[str, bytes]]]] = {
     "stencils": _stencils,
     "cutting-files": _cutting_files,
     "cards": _cards,
     "signs": _signs,
     "teacher": _teacher,
 }
+
+
+def room_papers(room: Room) -> dict[str, bytes]:
+    """What measures the room itself, on each of its papers; the room must be sound (`sound_room`)."""
+    from lessonkit.layout.room_papers import fired_ruler_document, print_check_document, shrinkage_bar_document
+    from lessonkit.writers.pdf import write_pdf
+
+    usual = room.paper[0]
+    made = {f"print-check-{paper.lower()}.pdf": write_pdf(print_check_document(room, paper)) for paper in room.paper}
+    return made | {
+        "test-bars.pdf": write_pdf(shrinkage_bar_document(room, usual)),
+        "fired-rulers.pdf": write_pdf(fired_ruler_document(room, usual)),
+    }
+
+
+def sound_room(room: Source | None) -> tuple[Room | None, tuple[Problem, ...]]:
+    """The room alone, with its problems."""
+    written, problems = read(room, Room) if room else (_assumed(), ())
+    if written is None:
+        return None, problems
+    problems = (*problems, *room_problems(written))
+    return None if any(problem.severity == "error" for problem in problems) else written.value, problems

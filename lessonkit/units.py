@@ -14,6 +14,7 @@ MM_PER_POINT = MM_PER_INCH / 72
 G_PER_POUND = 453.59237
 
 LONGEST_MM = 3000.0
+FARTHEST_MM = 50_000.0
 LEAST_TOO_MUCH_PERCENT = 40
 
 NO_BREAK = "\u00a0"
@@ -140,6 +141,14 @@ def parse_length(text: str) -> Length:
 def parse_offset(text: str) -> Length:
     """Read a position, which may also be 0 or less (`-20 mm`). UnitError for no unit, or more than 3 m either way."""
     return _plausible(_read(text, _LENGTH), text)
+
+
+def parse_distance(text: str) -> Length:
+    """Read how far off something is in a room, such as `5 m` or `15 ft`. UnitError as `parse_length`, but over 50 m only."""
+    mm = _read(text, _LENGTH)
+    if mm <= 0 or mm > FARTHEST_MM:
+        raise _unlike(text, "a distance of up to 50 m", "5 m or 15 ft")
+    return Length(float(mm), text.strip())
 
 
 def parse_weight(text: str) -> Weight:

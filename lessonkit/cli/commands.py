@@ -119,6 +119,26 @@ def new(path: Path, form: str) -> None:
 
 
 @main.command()
+@click.argument("room_file", required=False, type=click.Path(exists=True, dir_okay=False, path_type=Path))
+@click.option("--out", type=click.Path(file_okay=False, path_type=Path), default=Path("papers/room"), show_default=True, help="Where the papers go.")
+def room(room_file: Path | None, out: Path) -> None:
+    """Make the papers that measure your room: print check, shrinkage test bars, fired-size rulers.
+
+    ROOM_FILE left out: the room.yaml of this folder or the nearest above it.
+    """
+    from lessonkit.build import room_papers, sound_room
+    from lessonkit.cli.files import room_path, source, write_all
+
+    path = room_file or room_path(Path("here"))
+    found, problems = sound_room(source(path) if path else None)
+    _print_new(set())(problems)
+    if found is None:
+        sys.exit(1)
+    write_all(out, room_papers(found))
+    click.echo(f"Papers for {found.name} in {out}." + ("" if path else " No room.yaml was found: a clay of 12 % was assumed."))
+
+
+@main.command()
 @click.argument("file", type=click.Choice(["lesson", "room"]), default="lesson")
 def schema(file: str) -> None:
     """Print the JSON Schema of a lesson or a room, for editors that complete and check while typing."""

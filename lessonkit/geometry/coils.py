@@ -37,7 +37,7 @@ class CoilWork:
 def coil_work(profile: Profile, coil_mm: float, rise_mm: float | None = None) -> CoilWork:
     """The coils of a wall with this outside, up to the profile's last height: rows = height / rise, to the nearest whole one.
 
-    A straight pot is ((0, 110), (100, 110)). Each row is as long as the circle through its middle, one coil less than the outside.
+    A straight pot is ((0, 110), (100, 110)). A row is as long as the circle through its middle, one coil less than the outside.
     `rise_mm` is what a row adds when pressed, 0.8 of the coil unless said. GeometryError where a coil does not fit the width.
     """
     need_sizes(coil_mm=coil_mm)
@@ -68,7 +68,7 @@ def spiral_long_mm(across_mm: float, coil_mm: float) -> float:
 def width_at(profile: Profile, height_mm: float) -> float:
     """The outside width at a height: smooth, through every given place, never beyond the widths given on either side.
 
-    Cubic pieces with the slopes of Fritsch and Butland (1984), as scipy's PchipInterpolator; heights outside take the end's width.
+    Cubic pieces with the slopes of Fritsch and Butland (1984), as in scipy's PchipInterpolator; beyond its ends, the ends' widths.
     """
     places = _checked(profile)
     xs, ys = [h for h, _ in places], [w for _, w in places]
@@ -121,7 +121,7 @@ def _end_slope(h0: float, h1: float, d0: float, d1: float) -> float:
 
 
 def profile_gauge(profile: Profile, back_mm: float = 30.0) -> FlatPart:
-    """A card to hold against a pot: its left edge is the pot's outside, its right edge straight, `back_mm` beyond the widest place."""
+    """A card to hold against a pot: its left edge is the pot's outside, its right one straight, `back_mm` beyond the widest place."""
     need_sizes(back_mm=back_mm)
     places = _checked(profile)
     tall = places[-1][0]

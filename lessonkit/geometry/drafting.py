@@ -270,10 +270,9 @@ def clockwise_from(ground: Area, up: float = 0.0) -> Line:
     return outline_from(ring, (max(xs, default=right), y))
 
 
-def within(lines: Line | Lines, ground: Area) -> Lines:
-    """What of one or several lines lies on an area."""
-    many = lines if lines and isinstance(lines[0][0], tuple) else (lines,)
-    common = shapely.intersection(shapely.MultiLineString(many), _geometry(ground))  # type: ignore[arg-type]
+def within(lines: Lines, ground: Area) -> Lines:
+    """What of the lines lies on an area."""
+    common = shapely.intersection(shapely.MultiLineString(lines), _geometry(ground)) if lines else shapely.MultiLineString()
     return tuple(_line(g) for g in shapely.get_parts(shapely.line_merge(common)) if isinstance(g, LineString) and g.length > 0)
 
 

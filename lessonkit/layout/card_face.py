@@ -17,9 +17,9 @@ from lessonkit.units import MM_PER_POINT
 HEADING_LINES = 3
 _HEADING_LEADING = 1.2  # of the type's size
 _FOOT_LEADING = 1.25
-_LABEL_TOP_MM, _LABEL_GAP_MM, _HEADING_GAP_MM, _FOOT_GAP_MM = 4.3, 2.7, 2.8, 2.4  # on a quarter of a sheet
+_LABEL_AIR_MM, _LABEL_GAP_MM, _HEADING_GAP_MM, _FOOT_GAP_MM = 1.2, 2.7, 2.8, 2.4  # on a quarter of a sheet
 _INDENT_MM = 12.0  # of stripes and level, past the ring mark
-_STRIPES_MM = 3.8  # the height that one, two or more stripes stand in
+_STRIPE_MM, _STRIPES_MM = 1.6, 3.4  # one stripe's height; all of them, if there are several
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,13 +78,13 @@ class Face:
     def head_mm(self, heading: Heading, time_min: float) -> float:
         """Where the head ends and the picture, or on a card without one the words, may begin."""
         z = self.type.scale
-        return (_LABEL_TOP_MM + _LABEL_GAP_MM + _HEADING_GAP_MM) * z + self._level_block(time_min).tall_mm + heading.block.tall_mm
+        return (self._stripes_mm + _LABEL_AIR_MM + _LABEL_GAP_MM + _HEADING_GAP_MM) * z + self._level_block(time_min).tall_mm + heading.block.tall_mm
 
     def draw_head(self, pen: Pen, heading: Heading, time_min: float) -> None:
         z = self.type.scale
         _ring_mark(pen, 3 * z)
         self._draw_stripes(pen)
-        level, top = self._level_block(time_min), _LABEL_TOP_MM * z
+        level, top = self._level_block(time_min), (self._stripes_mm + _LABEL_AIR_MM) * z
         below = pen.block(_INDENT_MM * z, top, level)
         pen.text(self.wide_mm, top + capitals_mm(self.type.label_pt), self._time(time_min), self.type.label_pt, align="right")
         top = below + _LABEL_GAP_MM * z
@@ -100,14 +100,21 @@ class Face:
         room = self.wide_mm - _INDENT_MM * z - width_mm(self._time(time_min), size) - 3 * z
         return set_text([Span(self.kit.room.levels[self.level], bold=True)], room, size, size * _HEADING_LEADING)
 
-    def _draw_stripes(self, pen: Pen) -> None:
+    @property
+    def _stripes(self) -> int:
         """One for easy, two for advanced, three and more for the room's own levels."""
         own = [level for level in self.kit.room.levels if level not in ("easy", "advanced")]
-        count = ["easy", "advanced", *own].index(self.level) + 1
-        z, tall = self.type.scale, _STRIPES_MM / max(2 * count - 1, 2.375)  # at most 1.6 high
-        pitch = (_STRIPES_MM - tall) / max(count - 1, 1)
-        for stripe in range(count):
-            pen.rectangle(_INDENT_MM * z, stripe * pitch * z, self.wide_mm - _INDENT_MM * z, tall * z, 0, BLACK)
+        return ["easy", "advanced", *own].index(self.level) + 1
+
+    @property
+    def _stripes_mm(self) -> float:
+        return _STRIPE_MM if self._stripes == 1 else _STRIPES_MM
+
+    def _draw_stripes(self, pen: Pen) -> None:
+        """From the ring mark to the right edge; the gap between two is half as high as they are."""
+        z, tall = self.type.scale, self._stripes_mm / (1.5 * self._stripes - 0.5)
+        for stripe in range(self._stripes):
+            pen.rectangle(_INDENT_MM * z, stripe * 1.5 * tall * z, self.wide_mm - _INDENT_MM * z, tall * z, 0, BLACK)
 
     # -- foot
     def foot_mm(self, step: Step, part: str, first: bool) -> float:

@@ -90,7 +90,7 @@ class Format:
 # Columns, rows, and what the field's height is rounded down to: a whole module would cost a quarter card of Letter 3 mm.
 _GRIDS = {4: (2, 2, 1.0), 2: (2, 1, MODULE_MM), 1: (1, 1, MODULE_MM)}
 
-_EASY, _ADVANCED = CardType(22, 14, 19, 17.5, 14), CardType(22, 12, 15.5, 14, 12)
+_EASY, _ADVANCED = CardType(22, 14, 18, 17.5, 14), CardType(22, 12, 15.5, 14.5, 12)
 _LARGE_PRINT = CardType(44, 28, 38, 35, 18, 18, 1.7)
 
 # By form and level (None: any level but easy), the formats in the order in which they are tried. Where there is room
@@ -99,16 +99,16 @@ FORMATS: dict[Form, dict[str | None, tuple[Format, ...]]] = {
     "plain": {
         "easy": (
             Format(4, _EASY),
-            Format(2, CardType(28, 18, 24.5, 22.5, 18, scale=1.25)),
+            Format(2, CardType(28, 18, 23.5, 22.5, 18, scale=1.25)),
             Format(2, _EASY),
-            Format(1, CardType(44, 28, 38, 35, 28, scale=1.7)),
+            Format(1, CardType(44, 28, 36.5, 35, 28, scale=1.7)),
             Format(1, _EASY),
         ),
         None: (
             Format(4, _ADVANCED),
-            Format(2, CardType(28, 16, 20.5, 18.5, 16, scale=1.25)),
+            Format(2, CardType(28, 16, 20.5, 19.5, 16, scale=1.25)),
             Format(2, _ADVANCED),
-            Format(1, CardType(40, 24, 31, 28, 24, scale=1.7)),
+            Format(1, CardType(40, 24, 31, 29, 24, scale=1.7)),
             Format(1, _ADVANCED),
         ),
     },

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Self
 
 from lessonkit.drawing.fonts import width_mm
@@ -16,6 +17,8 @@ from lessonkit.pieces.model import Step
 from lessonkit.units import MM_PER_POINT
 
 _LEEWAY_MM = 1e-9  # the same heights, summed in another order
+_TERM_AIR_MM = 3.6  # under its rule, on a quarter of a sheet
+_HANGING_MM = 1.0  # under a last baseline, for what hangs below it
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +67,7 @@ class StopPanel(Part):
 
     def tall_of(self, lines: int) -> float:
         words = Part.tall_of(self, lines)
-        return max(11 * self.type.scale, words + self.type.descent_mm + 2 * self.type.scale)
+        return max(12 * self.type.scale, words + self.type.descent_mm + 3.6 * self.type.scale)
 
     def draw(self, pen: Pen, top_mm: float) -> None:
         z, tall = self.type.scale, self.tall_mm
@@ -76,8 +79,8 @@ class StopPanel(Part):
         pen.polygon([(left + corner, top), (head, top), (head, foot), (left + corner, foot), (left, foot - corner), (left, top + corner)], 0, BLACK)
         middle = top_mm + tall / 2
         pen.text((left + head) / 2 + 0.3 * z, middle + self.type.capital_mm / 2, self.word, self.type.text_pt, True, "centre", WHITE)
-        below = self.type.descent_mm / 2 if len(self.block.lines) > 1 else 0.0
-        pen.block(head + 3 * z, middle - self.block.tall_mm / 2 - below, self.block)
+        hanging = self.type.descent_mm / 2 if len(self.block.lines) > 1 else 0.0
+        pen.block(head + 3 * z, middle - self.block.tall_mm / 2 - hanging, self.block)
         pen.tick_box(right - 12 * z, middle - 4 * z, 8 * z, CUT * z)
 
 
@@ -103,11 +106,11 @@ class Term(Part):
     """A word of the trade and its meaning, under a rule."""
 
     def tall_of(self, lines: int) -> float:
-        return Part.tall_of(self, lines) + 4 * self.type.scale
+        return Part.tall_of(self, lines) + (_TERM_AIR_MM + _HANGING_MM) * self.type.scale
 
     def draw(self, pen: Pen, top_mm: float) -> None:
         pen.line(0, top_mm, self.wide_mm, top_mm, FINE)
-        pen.block(0, top_mm + 4 * self.type.scale, self.block)
+        pen.block(0, top_mm + _TERM_AIR_MM * self.type.scale, self.block)
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,7 +152,7 @@ def stop_part(step: Step, wide_mm: float, type_: CardType, language: str) -> lis
         return []
     word = say("stop", language)
     measure = min(StopPanel.words_mm(wide_mm, type_, word), type_.measure_mm)
-    return [StopPanel(set_text([Span(step.stop)], measure, type_.text_pt, type_.stop_leading_pt), type_, wide_mm, word)]
+    return [StopPanel(_set((Span(step.stop),), measure, type_.text_pt, type_.stop_leading_pt), type_, wide_mm, word)]
 
 
 def term_part(step: Step, wide_mm: float, type_: CardType) -> list[Part]:
@@ -165,7 +168,10 @@ def goes_on_part(words: str, wide_mm: float, type_: CardType) -> Part:
 
 
 def _text(spans: Sequence[Span], wide_mm: float, type_: CardType) -> Block:
-    return set_text(spans, wide_mm, type_.text_pt, type_.leading_pt)
+    return _set(tuple(spans), wide_mm, type_.text_pt, type_.leading_pt)
+
+
+_set = lru_cache(256)(set_text)  # the same words are measured again and again until everything fits
 
 
 def stack_mm(parts: Sequence[Part], gap_mm: float) -> float:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from lessonkit.drawing.fonts import width_mm
 from lessonkit.drawing.items import CLAY, Group
-from lessonkit.drawing.typesetting import Block, Span, set_text
 from lessonkit.layout.card_formats import CardType
 from lessonkit.layout.pen import FINE, Pen
 from lessonkit.layout.pictures.measured import measured
-from lessonkit.layout.pictures.picture import picture
+from lessonkit.layout.pictures.book import picture
 from lessonkit.layout.sheet import MODULE_MM
 from lessonkit.layout.wording import say
 from lessonkit.pieces.model import Step
@@ -65,8 +65,8 @@ class Scene:
     def _bar(self, step: Step) -> ThicknessBar | None:
         if not names_thickness(step, self.units, self.language):
             return None
-        label = say("thickness", self.language, size=show_for_hand(step.piece.thickness_mm, self.units))
-        return ThicknessBar(self.type, step.piece.thickness_mm, label)
+        size = show_for_hand(step.piece.thickness_mm, self.units)
+        return ThicknessBar(self.type, step.piece.thickness_mm, (say("thickness", self.language, size=size), size))
 
 
 def names_thickness(step: Step, units: Units, language: str) -> bool:
@@ -78,11 +78,12 @@ def names_thickness(step: Step, units: Units, language: str) -> bool:
 
 @dataclass(frozen=True, slots=True)
 class ThicknessBar:
-    """A strip as thick as the slab, to lay clay on; its label is before it where the width allows, else above."""
+    """A strip as thick as the slab, to lay clay on. Of its labels, the first that leaves room for the strip stands before
+    it; if none does, the last stands above."""
 
     type: CardType
     thick_mm: float
-    label: str
+    labels: tuple[str, ...]
 
     @property
     def beside_mm(self) -> float:
@@ -96,30 +97,35 @@ class ThicknessBar:
 
     def tall_mm(self, wide_mm: float) -> float:
         """The row's height, with the air around."""
-        block, before = self._label(wide_mm)
-        inner = max(self.thick_mm, block.tall_mm) if before else block.tall_mm + self._below_mm + self.thick_mm
-        return inner + 2 * self._air_mm
+        label = self._label_before(wide_mm)
+        above = 0.0 if label else self._capital_mm + self._below_mm
+        return max(self.thick_mm, self._capital_mm if label else 0.0) + above + 2 * self._air_mm
 
     def draw(self, pen: Pen, x: float, y: float, wide_mm: float) -> None:
-        block, before = self._label(wide_mm)
+        label = self._label_before(wide_mm)
         left, right, top = x + self._air_mm, x + wide_mm - self._air_mm, y + self._air_mm
-        if before:
-            row = max(self.thick_mm, block.tall_mm)
-            pen.block(left, top + (row - block.tall_mm) / 2, block)
-            left += block.wide_mm + 1.5 * self._air_mm
-            top += (row - self.thick_mm) / 2
+        if label:
+            middle = y + self.tall_mm(wide_mm) / 2
+            left = pen.text(left, middle + self._capital_mm / 2, label, self.type.text_pt, bold=True) + 1.5 * self._air_mm
+            top = middle - self.thick_mm / 2
         else:
-            top = pen.block(left, top, block) + self._below_mm
+            pen.text(left, top + self._capital_mm, self.labels[-1], self.type.text_pt, bold=True)
+            top += self._capital_mm + self._below_mm
         pen.rectangle(left, top, right - left, self.thick_mm, FINE, CLAY)
 
-    def _label(self, wide_mm: float) -> tuple[Block, bool]:
-        """Set; and whether there is room for it before a bar that is not shorter than the label."""
-        block = set_text([Span(self.label, bold=True)], wide_mm - 2 * self._air_mm, self.type.text_pt, self.type.stop_leading_pt)
-        return block, len(block.lines) == 1 and 2 * block.wide_mm + 3.5 * self._air_mm <= wide_mm
+    def _label_before(self, wide_mm: float) -> str | None:
+        """A label that leaves a strip of two modules at least, and not shorter than half of the label."""
+        inner = wide_mm - 3.5 * self._air_mm
+        widths = ((label, width_mm(label, self.type.text_pt, bold=True)) for label in self.labels)
+        return next((label for label, wide in widths if inner - wide >= max(2 * MODULE_MM * self.type.scale, wide / 2)), None)
 
     @property
     def _air_mm(self) -> float:
         return 2 * self.type.scale
+
+    @property
+    def _capital_mm(self) -> float:
+        return self.type.capital_mm
 
     @property
     def _below_mm(self) -> float:

@@ -25,7 +25,7 @@ LEAST_PICTURE = 0.45  # of an easy card's height
 LEAST_ADVANCED_MM = 35.0
 MOST_PICTURE = 0.52  # of any card's height: the room beyond is better left white
 MOST_SAFETY = 0.25  # of a card's height: a longer note is divided like other words, not repeated
-_WORDS_GAP_MM, _FOOT_PARTS_GAP_MM, _PARTS_GAP_MM = 3.2, 3.4, 2.4  # on a quarter of a sheet
+_WORDS_GAP_MM, _FOOT_PARTS_GAP_MM, _WORDS_FOOT_MM, _PARTS_GAP_MM = 3.2, 3.4, 1.0, 2.4  # on a quarter of a sheet
 
 
 def card_document(kit: Kit, level: str, paper: str, cards_to_sheet: int | None = None, form: Form = "plain", left_handed: bool = False) -> Document:
@@ -90,7 +90,7 @@ class Deck:
 
     def picture_mm(self) -> float:
         """The height of the set's pictures, in half millimetres."""
-        left = min(self._leaves_mm(self._whole(step) if self.fits(step) else self._start(step)) for step in self.steps)
+        left = min(self._leaves_mm(self._whole(step) if self.fits(step) else self._start(step, ())) for step in self.steps)
         most = min(left, self.face.tall_mm * MOST_PICTURE)
         return max(math.floor(most * 2) / 2, self.least_mm)
 
@@ -99,12 +99,11 @@ class Deck:
         words, ends = self._parts(step)
         return Card(step, self.face.heading(step), words, _in_order([*self._safety(step), *ends]))
 
-    def _start(self, step: Step) -> Card:
-        """The least that the first of several cards holds: title, two lines, the safety note."""
+    def _start(self, step: Step, safety: Sequence[Part]) -> Card:
+        """The least that the first of several cards holds: title, two lines, and the safety note if it goes with them."""
         first = self._parts(step)[0][0]
         lines = first.divided(min(2, len(first.block.lines)))[0]
-        ends = [*self._repeated_safety(step), self._goes_on(self._label(step, 1, 2))]
-        return Card(step, self.face.heading(step), [lines], ends, total=2)
+        return Card(step, self.face.heading(step), [lines], [*safety, self._goes_on(self._label(step, 1, 2))], total=2)
 
     def _parts(self, step: Step) -> tuple[list[Part], list[Part]]:
         """What follows the picture, and what stands at the foot, without the safety note."""
@@ -115,11 +114,6 @@ class Deck:
 
     def _safety(self, step: Step) -> list[Part]:
         return parts.safety_part(step, self.face.wide_mm, self.face.type)
-
-    def _repeated_safety(self, step: Step) -> list[Part]:
-        """The safety note for each of several cards; none if it is so long that it must itself be divided."""
-        safety = self._safety(step)
-        return safety if stack_mm(safety, 0) <= self.face.tall_mm * MOST_SAFETY else []
 
     def _goes_on(self, words: str) -> Part:
         return parts.goes_on_part(words, self.face.wide_mm, self.face.type)
@@ -136,7 +130,8 @@ class Deck:
 
     def _room_mm(self, card: Card) -> float:
         """What lies between the head and the parts at the foot."""
-        return self._ends_top_mm(card) - (_FOOT_PARTS_GAP_MM * self.face.type.scale if card.ends else 0.0) - self._head_mm(card)
+        gap = _FOOT_PARTS_GAP_MM if card.ends else _WORDS_FOOT_MM
+        return self._ends_top_mm(card) - gap * self.face.type.scale - self._head_mm(card)
 
     def _head_mm(self, card: Card) -> float:
         return self.face.head_mm(card.heading, card.minutes)
@@ -158,51 +153,57 @@ class Deck:
         return cards
 
     def _flowed(self, step: Step, picture_mm: float, total: int) -> list[Card]:
-        """The step's cards, filled one after the other; `total` is how many they are thought to be."""
+        """The step's cards, filled one after the other; `total` is how many they are thought to be.
+
+        The safety note is on every card; but one that leaves no room for the first words comes before them, like
+        words, and a long one is not repeated."""
         words, ends = self._parts(step)
-        repeated = self._repeated_safety(step)
-        if not repeated:
-            words = [*self._safety(step), *words]
+        note = self._safety(step)
+        short = stack_mm(note, 0) <= self.face.tall_mm * MOST_SAFETY
+        if not short or self._leaves_mm(self._start(step, note)) < picture_mm:
+            words = [*note, *words]
         cards: list[Card] = []
         while words or ends:
-            card, words, ends = self._filled(step, words, ends, repeated, picture_mm, len(cards) + 1, total)
+            repeated = note if short and not any(part in words for part in note) else []
+            shell = self._shell(step, repeated, len(cards) + 1, total)
+            card, words, ends = self._filled(shell, words, ends, picture_mm)
             cards.append(card)
         return cards
 
-    def _filled(self, step: Step, words: list[Part], ends: list[Part], safety: list[Part], picture_mm: float, number: int,
-                total: int) -> tuple[Card, list[Part], list[Part]]:  # fmt: skip
-        """The next card, and what is then left of the words and of the parts at the foot."""
-        z, gap = self.face.type.scale, self.face.type.paragraph_gap_mm
+    def _shell(self, step: Step, safety: Sequence[Part], number: int, total: int) -> Card:
+        """A card of several, with nothing but what it has anyway."""
         label = self._label(step, number, total)
         if number == 1:
-            shell = Card(step, self.face.heading(step), (), _in_order([*safety, self._goes_on(label)]), number, total)
-            room = self._room_mm(shell) - picture_mm - _WORDS_GAP_MM * z
+            return Card(step, self.face.heading(step), (), [*safety, self._goes_on(label)], number, total)
+        return Card(step, self.face.continued(label), (), safety, number, total)
+
+    def _filled(self, shell: Card, words: list[Part], ends: list[Part], picture_mm: float) -> tuple[Card, list[Part], list[Part]]:
+        """The card filled, and what is then left of the words and of the parts at the foot."""
+        gap, ends_gap = self.face.type.paragraph_gap_mm, _PARTS_GAP_MM * self.face.type.scale
+        room = self._room_mm(shell)
+        if shell.number == 1:
+            room -= picture_mm + _WORDS_GAP_MM * self.face.type.scale
         else:
-            shell = Card(step, self.face.continued(label), (), safety, number, total)
-            last = replace(shell, words=words, ends=_in_order([*safety, *ends]))
+            last = replace(shell, words=words, ends=_in_order([*shell.ends, *ends]))
             if stack_mm(words, gap) <= self._room_mm(last):
                 return last, [], []
-            room = self._room_mm(shell)
-        if words:
-            placed, left = fill_room(words, room, gap)
-            done, words = replace(shell, words=placed), left
-        else:
-            placed, left = fill_room(ends, room, _PARTS_GAP_MM * z)
-            done, ends = replace(shell, ends=_in_order([*safety, *placed])), left
+        placed, left = fill_room(words, room, gap) if words else fill_room(ends, room, ends_gap)
         if not placed:
+            step = shell.step
             raise ValueError(f"step {step.number}, “{step.title[:40]}”: what stands on every card leaves no room for its words")
-        return done, words, ends
+        if words:
+            return replace(shell, words=placed), left, ends
+        return replace(shell, ends=_in_order([*shell.ends, *placed])), [], left
 
     # -- onto sheets
     def pages(self, cards: Sequence[Card]) -> tuple[Page, ...]:
-        count = self.face.format.cards_to_sheet
-        return tuple(self._page(cards[start : start + count], start // count + 1) for start in range(0, len(cards), count))
+        count, picture = self.face.format.cards_to_sheet, self.picture_mm()
+        return tuple(self._page(cards[start : start + count], start // count + 1, picture) for start in range(0, len(cards), count))
 
-    def _page(self, cards: Sequence[Card], sheet: int) -> Page:
+    def _page(self, cards: Sequence[Card], sheet: int, picture_mm: float) -> Page:
         format_, paper = self.face.format, self.face.paper
-        picture = self.picture_mm()
         corners = format_.corners_mm(paper)[: len(cards)]
-        drawn = [self._drawn(card, picture, sheet).group(*corner, layer="card") for card, corner in zip(cards, corners, strict=True)]
+        drawn = [self._drawn(card, picture_mm, sheet).group(*corner, layer="card") for card, corner in zip(cards, corners, strict=True)]
         items: list[Item] = [format_.cuts(paper).group(layer="cuts"), *drawn]
         return Page(*format_.sheet(paper).size_mm, tuple(items), self._page_name(cards))
 

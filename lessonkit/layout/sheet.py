@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from lessonkit.drawing.fonts import DESCENT
 from lessonkit.drawing.items import Page
 from lessonkit.layout.pen import FINE, SCISSORS_LINE, Pen
+from lessonkit.layout.wording import say
 from lessonkit.pieces.model import Kit
 from lessonkit.units import MM_PER_POINT, PAPERS
 
@@ -58,8 +59,12 @@ def foot(pen: Pen, wide_mm: float, tall_mm: float, left: str, right: str, size_p
 
 
 def edition(kit: Kit) -> str:
-    """Her own version or date, if she gave one, and the code of the content."""
-    return f"{kit.lesson.version} · {kit.code}" if kit.lesson.version else kit.code
+    """Her own version or date, if she gave one, the code of the content, and the printer's correction, if there is one."""
+    parts = [kit.lesson.version, kit.code]
+    if kit.room.printed:
+        across, down = (100 / scale for scale in kit.room.printed.scale)
+        parts.append(say("corrected", kit.room.language, across=f"{across:.1f}", down=f"{down:.1f}"))
+    return " · ".join(part for part in parts if part)
 
 
 def quarter_cuts(sheet: Sheet) -> Pen:

@@ -10,7 +10,7 @@ from lessonkit.drawing.items import CLAY, Group
 from lessonkit.drawing.typesetting import Block, Span, set_text
 from lessonkit.layout.flow import Draw, Strip, Type, paragraph, pieces
 from lessonkit.layout.pen import ATTENTION, FINE, Pen, capitals_mm
-from lessonkit.layout.pictures.library import picture
+from lessonkit.layout.pictures.book import picture
 from lessonkit.layout.sign_marks import shape_mark
 from lessonkit.layout.sign_station import Action, Facts
 from lessonkit.layout.wording import say

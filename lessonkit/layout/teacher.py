@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from lessonkit.drawing.items import Document
+from lessonkit.drawing.items import Document, Page
 from lessonkit.layout.flow import Strip, balanced, bound, columns, draw, foot_lines, paragraph, stacked, tall_mm, void
 from lessonkit.layout.pen import THIN, Pen
 from lessonkit.layout.sheet import Sheet, edition
 from lessonkit.layout.teacher_head import head
 from lessonkit.layout.teacher_minutes import chart, minute_notes
-from lessonkit.layout.teacher_notes import SECTION_GAP_MM, heading, sections
+from lessonkit.layout.teacher_notes import AIRS, Air, heading, sections
 from lessonkit.layout.teacher_rows import size_columns, size_rows, step_table
 from lessonkit.layout.teacher_table import SMALL, TEXT, set_table
 from lessonkit.layout.wording import say
@@ -24,34 +24,39 @@ UNEVEN = 1.15  # sections stay whole if that makes the columns no longer than th
 
 def teacher_document(kit: Kit, paper: str) -> Document:
     """Everything a teacher needs for the lesson, on as many pages as that takes. Nothing is left out or made smaller."""
-    language = kit.room.language
-    pages = _Pages(Sheet(paper))
+    title = say("teacher_title", kit.room.language, lesson=kit.lesson.title)
+    ways = [_filled_pages(kit, _Pages(Sheet(paper), title, kit, air)) for air in AIRS]
+    fewest = min(ways, key=lambda pages: len(pages.pens))  # the first of equals is the roomiest
+    return Document(title, kit.room.language, fewest.finished())
+
+
+def _filled_pages(kit: Kit, pages: _Pages) -> _Pages:
+    language, air = kit.room.language, pages.air
     wide = pages.wide
     pages.add([head(kit, wide, 38.0 if pages.tall > 260 else 28.0)])
     _sizes(kit, pages)
     times = timeline(kit)
     if any(course.stretches for course in times.courses):
-        title = say("teacher_minutes_of", language, n=f"{times.period_min:g}") if times.period_min is not None else say("teacher_minutes", language)
+        words = say("teacher_minutes_of", language, n=f"{times.period_min:g}") if times.period_min is not None else say("teacher_minutes", language)
         drawn = chart(kit, times, wide)
-        pages.add([stacked([*heading(title, wide), Strip(drawn.tall_mm, drawn.draw, 0.0)]), *_two_columns(minute_notes(kit, times), wide)])
+        pages.add([stacked([*heading(words, wide, air), Strip(drawn.tall_mm, drawn.draw, 0.0)]), *_two_columns(minute_notes(kit, times), wide)])
     _steps(kit, pages)
-    pages.add_columns(sections(kit, (wide - 2 * GUTTER_MM) / COLUMNS))
-    title = say("teacher_title", language, lesson=kit.lesson.title)
-    return Document(title, language, tuple(pages.finished(title, edition(kit), language)))
+    pages.add_columns(sections(kit, (wide - 2 * GUTTER_MM) / COLUMNS, air))
+    return pages
 
 
 def _sizes(kit: Kit, pages: _Pages) -> None:
-    language, gap = kit.room.language, 2.0 if pages.tall > 260 else 1.7
-    top, rows = set_table(size_columns(language), size_rows(kit), pages.wide, gap)
-    pages.add_table(heading(say(f"teacher_sizes_{kit.room.units}", language), pages.wide), top, rows)
+    language, air = kit.room.language, pages.air
+    top, rows = set_table(size_columns(language), size_rows(kit), pages.wide, air.size_row)
+    pages.add_table(heading(say(f"teacher_sizes_{kit.room.units}", language), pages.wide, pages.air), top, rows)
     pages.add(_ruled(_two_columns([say("teacher_each_note", language), say("teacher_slab_note", language)], pages.wide), pages.wide))
 
 
 def _steps(kit: Kit, pages: _Pages) -> None:
     table_columns, table_rows = step_table(kit)
     if table_rows:
-        top, rows = set_table(table_columns, table_rows, pages.wide, 2.6)
-        pages.add_table(heading(say("teacher_steps", kit.room.language), pages.wide), top, rows)
+        top, rows = set_table(table_columns, table_rows, pages.wide, pages.air.step_row)
+        pages.add_table(heading(say("teacher_steps", kit.room.language), pages.wide, pages.air), top, rows)
 
 
 def _two_columns(texts: Sequence[str], wide: float) -> list[Strip]:
@@ -77,12 +82,12 @@ def _ruled(strips: Sequence[Strip], wide: float) -> list[Strip]:
 class _Pages:
     """Fills pages from the top; a strip that does not fit begins the next."""
 
-    def __init__(self, sheet: Sheet) -> None:
-        self.sheet = sheet
+    def __init__(self, sheet: Sheet, title: str, kit: Kit, air: Air) -> None:
+        self.sheet, self.title, self.kit, self.air = sheet, title, kit, air
         self.wide, self.tall = sheet.live_mm
         self.pens = [Pen()]
         self.y = 0.0
-        self.foot = self.tall - 2 * SMALL.leading_pt / 2 - 2.0
+        self.foot = self.tall - tall_mm(self._foot_lines(88, 88)) - 4.0
 
     def _place(self, strip: Strip) -> None:
         top = self.y + (strip.gap_mm if self.y else 0.0)
@@ -118,7 +123,7 @@ class _Pages:
         """Sections side by side. On the last page the columns end together; a section is divided only where it must be."""
         left = [bound(part) for part in parts]
         while left:
-            top = self.y + (SECTION_GAP_MM if self.y else 0.0)
+            top = self.y + (self.air.section if self.y else 0.0)
             room = self.foot - top
             filled, count = _filled(left, room)
             if count == sum(map(len, left)) or room >= LEAST_COLUMN_MM:
@@ -131,14 +136,17 @@ class _Pages:
     def _column_mm(self) -> float:
         return (self.wide - (COLUMNS - 1) * GUTTER_MM) / COLUMNS
 
-    def finished(self, title: str, mark: str, language: str) -> list:  # type: ignore[type-arg]
-        pages = []
+    def _foot_lines(self, k: int, n: int) -> tuple[Strip, ...]:
+        right = f"{edition(self.kit)} · {self.sheet.paper} · {say('sheet_of', self.kit.room.language, k=k, n=n)}"
+        return foot_lines(self.title, right, self.wide, SMALL)
+
+    def finished(self) -> tuple[Page, ...]:
+        """The pages with their feet."""
+        total = len(self.pens)
         for k, pen in enumerate(self.pens, 1):
-            right = f"{mark} · {self.sheet.paper} · {say('sheet_of', language, k=k, n=len(self.pens))}"
-            foot = foot_lines(title, right, self.wide, SMALL)
+            foot = self._foot_lines(k, total)
             draw(pen, 0, self.tall - tall_mm(foot), foot)
-            pages.append(self.sheet.page(pen, f"{title}, {k}" if len(self.pens) > 1 else title))
-        return pages
+        return tuple(self.sheet.page(pen, f"{self.title}, {k}" if total > 1 else self.title) for k, pen in enumerate(self.pens, 1))
 
 
 def _filled(parts: list[list[Strip]], room: float) -> tuple[list[Sequence[Strip]], int]:

@@ -48,7 +48,7 @@ def _bar(pen: Pen, x: float, y: float, stretch: Stretch, per_minute: float, lang
     left, wide = x + stretch.start_min * per_minute, stretch.minutes * per_minute
     pen.rectangle(left, y, wide, BAR_MM, PRESS, CLAY if stretch.kind == "step" else None)
     if stretch.kind == "step":
-        labels = [f"{stretch.number} {stretch.title}", stretch.number]
+        labels = [f"{stretch.number} {words}" for words in (stretch.title, stretch.title.split()[0])] + [stretch.number]
     else:
         labels = [say(f"teacher_{stretch.kind}", language)]
     fitting = next((label for label in labels if width_mm(label, TEXT.size_pt) < wide - 1.6), "")
@@ -87,6 +87,8 @@ def minute_notes(kit: Kit, times: Timeline) -> list[str]:
 def _note(kit: Kit, times: Timeline, course: Course) -> str:
     language, level = kit.room.language, kit.room.levels.get(course.level, course.level)
     has = f"{times.for_work_min:g}"
+    if not course.over_min and course.work_min == times.for_work_min:
+        return say("teacher_just_fits", language, level=level, need=f"{course.work_min:g}")
     if not course.over_min:
         left = sum(s.minutes for s in course.stretches if s.kind in ("spare", "wait"))
         return say("teacher_fits", language, level=level, need=f"{course.work_min:g}", has=has, left=f"{left:g}")

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from lessonkit.layout.teacher_table import Cell, Column, Row, cell
+from lessonkit.drawing.typesetting import Span, set_text
+from lessonkit.layout.teacher_table import TEXT, Cell, Column, Row, cell
 from lessonkit.layout.wording import say
 from lessonkit.pieces.model import Kit, Measure, Part, Piece, Step
 from lessonkit.units import NO_BREAK, Units, number, show_for_hand, show_weight
 
-MARK_MM = 1.6  # before the step's number, beside the head of those that all start together
+MARK_MM = 1.0  # for the head that stands by the steps that all start together
 
 
 def size_columns(language: str) -> list[Column]:
@@ -76,12 +77,9 @@ def step_table(kit: Kit) -> tuple[list[Column], list[Row]]:
 
 
 def _minutes_mm(kit: Kit, level: str) -> float:
-    """The longest word of the level's name: long names wrap."""
-    from lessonkit.drawing.fonts import width_mm
-    from lessonkit.layout.teacher_table import TEXT
-
-    name = kit.room.levels.get(level, level)
-    return min(max(width_mm(word, TEXT.size_pt, True) for word in [*name.split(), "000"]) + 4, 26.0)
+    """As wide as the level's name on two lines, within reason."""
+    name = [Span(kit.room.levels.get(level, level), True)]
+    return next((wide for wide in range(9, 26) if len(set_text(name, wide, TEXT.size_pt, TEXT.leading_pt).lines) <= 2), 26.0)
 
 
 def _of_all_levels(kit: Kit, id_: str) -> dict[str, Step]:
@@ -91,7 +89,7 @@ def _of_all_levels(kit: Kit, id_: str) -> dict[str, Step]:
 def _step_row(kit: Kit, found: dict[str, Step], says: bool, helps: bool) -> Row:
     first = next(iter(found.values()))
     titles = " / ".join(dict.fromkeys(step.title for step in found.values()))
-    station = cell(f" · {first.station}") if first.station else ()
+    station = cell(f"{NO_BREAK}· {first.station}") if first.station else ()
     minutes = (cell(number(found[level].minutes, 2) if level in found else "–") for level in kit.steps)
     together = first.together and len(found) == len(kit.steps)
     return Row(

@@ -97,7 +97,7 @@ def _row(columns: Sequence[Column], lefts: Sequence[float], row: Row, wide: floa
             if row.ruled and first:
                 pen.line(x, top - gap / 2, x + wide, top - gap / 2, THIN)
             if row.starred and first:
-                pen.head(x - GUTTER_MM + 2.6, top + 2.3, 180, 2.4)
+                pen.head(x + 1.2, top + 2.3, 180, 2.4)
             for column, left, block in zip(columns, lefts, here, strict=True):
                 _put(pen, x + left, top, block, column)
 

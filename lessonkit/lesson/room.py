@@ -7,7 +7,7 @@ from typing import Annotated, Any, Literal, Self
 
 from pydantic import BeforeValidator, Field, model_validator
 
-from lessonkit.lesson.fields import Density, Length, Minutes, Name, Paper, Percent, PercentRange, Record, Text, Whole, one_of, wrong
+from lessonkit.lesson.fields import Density, Distance, Length, Minutes, Name, Paper, Percent, PercentRange, Record, Text, Whole, one_of, wrong
 
 
 class Bar(Record):
@@ -63,7 +63,7 @@ class Stick(Record):
 class RoomStation(Record):
     name: Name
     places: Whole
-    read_from: Length | None = None  # how far off its sign must be read; left out, the room's
+    read_from: Distance | None = None  # how far off its sign must be read; left out, the room's
 
 
 class Printed(Record):
@@ -130,7 +130,7 @@ class Room(Record):
     levels: dict[str, Text] = Field(default_factory=lambda: {"easy": "Easy", "advanced": "Advanced"})
     clays: Annotated[tuple[Clay, ...], Field(min_length=1)]
     sticks: Annotated[tuple[Stick, ...], Field(min_length=1)]
-    read_from: Length | None = None
+    read_from: Distance | None = None
     stations: tuple[RoomStation, ...] = ()
     minutes: Period | None = None
     printed: Printed | None = None

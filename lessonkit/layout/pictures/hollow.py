@@ -62,18 +62,18 @@ def pinch(d: Drawing, s: Subject) -> None:
 
 
 def paddle(d: Drawing, s: Subject) -> None:
-    v = vessel(s.pot or STOCK, 8, 6, 56, 66)
+    v = vessel(s.pot or STOCK, 6, 6, 54, 66)
     v.draw(d)
     x, y = v.x + v.rx + 0.8, v.foot - (v.foot - v.rim) * 0.1
-    d.tool(bat(), x, y, -90, 1.15, flipped=True)
-    d.ghost(bat_outline().mapped(placing(x + 23, y - 2, -62, 1.15, True)))
-    d.arrow(arc(x + 12, y - 2, 31, -48, -78))
+    d.tool(bat(), x, y, -90, 1.1, flipped=True)
+    d.ghost(bat_outline().mapped(placing(x + 20, y - 3, -68, 1.1, True)))
+    d.arrow(((x + 25, y - 18), (x + 10, y - 20)))
 
 
 def wrap(d: Drawing, s: Subject) -> None:
     """A wall that stands up is led round a tube that wears paper; its free end is still to come."""
     pot = s.pot or STOCK
-    r, t, foot = 18.0, 4.2, 55.0
+    r, t, foot = 18.0, 4.2, 53.5
     x, tall = 31.0, min(34.0, max(15.0, 2 * r * pot.tall / pot.across))
     leave, begin = -48.0, 122.0  # where the wall leaves the tube behind, and where it began in front
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from lessonkit.geometry.drafting import Area, arc, area, bar, blob, cross_hatch, disc, raw_edge, ribbon
+from lessonkit.geometry.drafting import Area, area, bar, blob, cross_hatch, disc, raw_edge
 from lessonkit.layout.pictures.grammar import Drawing
 from lessonkit.layout.pictures.subject import Subject
 from lessonkit.layout.pictures.tools import brush, finger, scorer
@@ -101,7 +101,7 @@ def score(d: Drawing, s: Subject) -> None:
     pair.scored(d, 3.2)
     d.number(x - 20, 14, 1)
     d.number(x - 20, 43, 2)
-    d.tool(scorer(), x + 6, 51, -20, 0.8)
+    d.tool(scorer(), x + 6, 51, -38, 0.8)
 
 
 def slip(d: Drawing, s: Subject) -> None:
@@ -112,12 +112,12 @@ def slip(d: Drawing, s: Subject) -> None:
     pair.slipped(d)
     d.number(x - 20, 14, 1)
     d.number(x - 20, 43, 2)
-    d.tool(brush(), x + 5, 49, -20, 0.72)
+    d.tool(brush(), x + 5, 49, -38, 0.72)
 
 
 def join(d: Drawing, s: Subject) -> None:
     for i in range(3):
-        x = 17.0 + 33 * i
+        x = 17.0 + 33 * (2 - i if d.mirrored else i)  # 1, 2, 3 are read from the left by either hand
         pair = Pair(s, x, 40.0 if i < 2 else 53.0, 54.0, 9.6)
         if i == 2:
             w = pair.wide + 3
@@ -129,8 +129,8 @@ def join(d: Drawing, s: Subject) -> None:
             pair.slipped(d)
         d.number(x - 10.5, 8, i + 1)
     top = pair.part.bounds[1]
-    d.tool(finger(9.6, min(22, top - 4)), 83, top, -90)
-    d.arrow(((94, top - 18), (94, top + 4)))
+    d.tool(finger(9.6, min(22, top - 4)), x, top, -90)
+    d.arrow(((x + 11, top - 18), (x + 11, top + 4)))
 
 
 def coil_corner(d: Drawing, s: Subject) -> None:
@@ -140,6 +140,3 @@ def coil_corner(d: Drawing, s: Subject) -> None:
     d.clay(disc(34, 43, 5), heavy=True)
     d.tool(finger(11, 34), 37.2, 39.8, -45)
     d.arrow(((47, 12), (37, 27)))
-
-
-__all__ = ["arc", "ribbon"]

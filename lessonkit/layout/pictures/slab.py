@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from lessonkit.geometry.drafting import (
-    Area, arc, area, bar, blob, clockwise_from, curve, disc, length, outline_from, part, raw_edge, ribbon, within,
+    Area, arc, area, bar, blob, clockwise_from, curve, disc, length, outline_from, part, raw_edge, within,
 )  # fmt: skip
 from lessonkit.layout.pictures.grammar import Drawing, wide_of
 from lessonkit.layout.pictures.subject import NARROW, Placed, Subject
-from lessonkit.layout.pictures.tools import finger, flat_hand, needle, rolling_pin, thumb
+from lessonkit.layout.pictures.tools import flat_hand, needle, rolling_pin, thumb
 
 PAGE = bar(2.2, 2.2, 97.8, 67.8)
 
@@ -78,29 +78,19 @@ def turn(d: Drawing, s: Subject) -> None:
 
 
 def flip(d: Drawing, s: Subject) -> None:
-    d.table()
-
-    def pack(marks_up: bool) -> tuple[list[Area], Area, list[Area]]:
-        """Two boards, the slab between them and the marks on one of its faces, standing on the table at the left."""
-        slab = bar(7, 49.6, 41, 56.4, 1.8)
-        marks = [area([(x, 49.4), (x + 4, 49.4), (x + 2, 53)]) for x in (11, 18, 25, 32)]
-        if not marks_up:
-            marks = [m.mapped(lambda x, y: (x, 106 - y)) for m in marks]
-        return [bar(5, 45.4, 43, 49, 0.3), bar(5, 57, 43, 60, 0.3)], slab, marks
-
-    boards, slab, marks = pack(True)
-    for b in boards:
-        d.thing(b)
+    """Turned over between two boards: the marked face goes from the top to the bottom."""
+    d.table(3, 97, 63)
+    boards = bar(4, 43, 44, 47.4, 0.3) | bar(4, 58.6, 44, 63, 0.3)
+    slab = bar(6.5, 48.2, 41.5, 57.8, 2)
+    marks = [area([(x, 48), (x + 4.4, 48), (x + 2.2, 52.4)]) for x in (10, 17.5, 25, 32.5)]
     d.clay(slab)
-    for m in marks:
-        d.ink(m)
-    boards, slab, marks = pack(False)
-    for b in boards:
-        d.thing(b.moved(52, 0))
+    d.thing(boards)
     d.clay(slab.moved(52, 0))
-    for m in marks:
-        d.ink(m.moved(52, 0))
-    d.arrow(arc(50, 52, 38, -150, -28, ry=42))
+    d.thing(boards.moved(52, 0))
+    for mark in marks:
+        d.ink(mark)
+        d.ink(mark.mapped(lambda x, y: (x + 52, 106 - y)))
+    d.arrow(arc(50, 38, 27, -178, -4, ry=29))
 
 
 def lay(d: Drawing, s: Subject) -> None:
@@ -134,19 +124,23 @@ def trace(d: Drawing, s: Subject) -> None:
     out = piece.whole.grown(5)
     x, y = line[0]
     d.arrow(part(outline_from(out.shapes[0].outline, (x + 5, y)), 2.5, 22))
-    hold(d, piece)
-    d.tool(needle(), x, y, -90, 0.92)
+    _hold(d, piece)
+    _needle_on(d, x, y)
 
 
-def hold(d: Drawing, piece: Placed) -> None:
-    """Fingertips that keep the stencil still, from the left."""
+def _hold(d: Drawing, piece: Placed) -> None:
+    """Fingertips that keep the stencil still, from the left: two, or one where it is narrow."""
     middle = (piece.whole.bounds[1] + piece.whole.bounds[3]) / 2
-    for y in (middle - 4.6, middle + 4.6):
-        run = within(((0, y), (100, y)), piece.body)
-        left = min(run, key=lambda line: line[0][0])
-        start, end = left[0][0], left[-1][0]
-        tip = min(start + 8, (start + end) / 2 + 2)
+    runs = {y: within((((0, y), (100, y)),), piece.body) for y in (middle - 4.6, middle, middle + 4.6)}
+    for y in (middle - 4.6, middle + 4.6) if runs[middle - 4.6] and runs[middle + 4.6] else (middle,):
+        start, end = min((run[0][0], run[-1][0]) for run in runs[y] or (((30, y), (60, y)),))
+        tip = max(20.0, min(start + 8, (start + end) / 2 + 2))
         d.tool(thumb(8.8, tip - 4), tip, y, 180)
+
+
+def _needle_on(d: Drawing, x: float, y: float) -> None:
+    """The needle straight up from the clay: it always looks upright."""
+    d.tool(needle(), x, y, -90, min(0.92, (y - 2) / 39))
 
 
 def cut(d: Drawing, s: Subject) -> None:
@@ -168,7 +162,7 @@ def lift(d: Drawing, s: Subject) -> None:
     waste = rolled(piece, 8) - whole.grown(0.5)
     cx = (whole.bounds[0] + whole.bounds[2]) / 2 + 2
     d.clay(waste & bar(-9, -9, cx - 0.8, 99))
-    off = (waste & bar(cx + 0.8, -9, 200, 99)).moved(17, 0).turned(7, (80, 62))
+    off = (waste & bar(cx + 0.8, -9, 200, 99)).moved(17, 0).turned(7, (80, 62)) & PAGE
     d.clay(whole, heavy=True)
     for hole in piece.body.openings:
         d.ghost(hole)
@@ -180,16 +174,15 @@ def lift(d: Drawing, s: Subject) -> None:
 
 def opening(d: Drawing, s: Subject) -> None:
     piece = s.place(18, 5, 82, 65)
+    if any(hole.middle[1] < 24 for hole in piece.body.openings[:1]):
+        piece = s.place(18, 22, 82, 67)  # room for the needle above a high opening
     d.clay(piece.whole)
-    hole = piece.opening
-    assert hole
-    line = clockwise_from(hole, up=-2)
     for other in piece.body.openings:
         d.ghost(other)
-    d.line(part(line, length(line) * 0.5, length(line)), "heavy")
-    x, y = line[0]
-    d.arrow(part(outline_from(hole.grown(5).shapes[0].outline, (x + 5, y)), 2, 21))
-    d.tool(needle(), x, y, -90, 0.92)
-
-
-__all__ = ["finger", "ribbon"]
+    for hole in piece.body.openings[:1]:
+        line = clockwise_from(hole, up=-2)
+        d.line(part(line, length(line) * 0.5, length(line)), "heavy")
+        x, y = line[0]
+        way = outline_from(hole.grown(5).shapes[0].outline, (x + 5, y))
+        d.arrow(part(way, 2, min(21, length(way) * 0.4)))
+        _needle_on(d, x, y)

@@ -47,7 +47,8 @@ def _moon(d: Drawing, x: float, y: float) -> None:
 
 def wait(d: Drawing, s: Subject) -> None:
     """Days go by: sun, moon, sun."""
-    d.thing(bar(5, 4, 63, 66, 1))
+    if not s.pot:
+        d.thing(bar(5, 4, 63, 66, 1))
     put(d, s, 11, 8, 57, 62)
     _sun(d, 78, 13)
     _moon(d, 78, 35)
@@ -89,8 +90,12 @@ def show(d: Drawing, s: Subject) -> None:
         d.fill(v.body.grown(1.4), 1.0)
         v.draw(d)
     else:
-        d.fill(s.place(16, 16, 54, 54).body.grown(1.4), 1.0)
-        put(d, s, 16, 16, 54, 54)
+        window = (9.0, 23.0, 61.0, 47.0) if s.ratio > 1.8 else (23.0, 9.0, 47.0, 61.0) if s.ratio < 0.6 else (16.0, 16.0, 54.0, 54.0)
+        piece = s.place(*window)
+        d.fill(piece.body.grown(1.4), 1.0)
+        put(d, s, *window)
+        for hole in piece.holes:
+            d.ink(hole)
     d.thing(bar(73, 42, 92, 61, 1), heavy=True)
     d.tick(81.5, 53.4, 1.3)
     d.tool(pencil(), 76.3 if d.mirrored else 88.6, 43, -76, 0.86)
@@ -104,12 +109,12 @@ def wash(d: Drawing, s: Subject) -> None:
     d.tool(scorer(), 21, 52, -80, 1.1)
     for i, y in enumerate((35.0, 42.0, 49.0)):
         wave = curve([(6 + j * 3.2, y + (1 if j % 2 else -1)) for j in range(11)])
-        d.line(within(wave, pail.grown(-0.5)), "object" if i == 0 else "thin")
+        d.line(within((wave,), pail.grown(-0.5)), "object" if i == 0 else "thin")
     d.line(((4, 27), (40, 27)), "heavy")
     towel = raw_edge(bar(50, 23, 96, 66, 1.5), 0.3, 1.2)
     d.thing(towel)
     for y in (27.5, 30, 59, 61.5):
-        d.line(within(((40, y), (99, y)), towel))
+        d.line(within((((40, y), (99, y)),), towel))
     d.tool(brush(), 53.5, 39, 4, 0.92)
     d.tool(needle(), 55, 49, 4, 0.92)
     d.arrow(curve([(30, 11), (43, 5), (57, 7), (66, 18)]))

@@ -71,7 +71,7 @@ def texture(d: Drawing, s: Subject) -> None:
 def _track(piece: Placed, inset: float) -> Line:
     """A line round the piece, that far in from its edge and not round its corners; the outline itself where it is too narrow."""
     for by in (inset, inset / 2):
-        if inner := piece.whole.grown(-by).softened(min(2.0, by / 2)).largest:
+        if inner := piece.whole.grown(-by).softened(min(2.0, by / 3)).largest:
             return clockwise_from(inner, up=-4)
     return clockwise_from(piece.whole, up=-4)
 
@@ -79,7 +79,7 @@ def _track(piece: Placed, inset: float) -> Line:
 def stamp(d: Drawing, s: Subject) -> None:
     piece = s.place(4, 7, 54, 63)
     d.clay(piece.body)
-    r, prints = next(((r, found) for r in (4.2 if d.small else 3.4, 2.6, 1.8) if (found := _prints(piece, r))), (1.8, ()))
+    r, prints = next(((r, found) for r in (4.2 if d.small else 3.4, 2.6, 1.8, 1.2) if (found := _prints(piece, r))), (1.2, ()))
     for x, y in prints:
         for dx, tall in ((-0.66, 0.55), (0, 0.95), (0.66, 0.55)):
             d.ink(bar(x + (dx - 0.17) * r, y - r * tall, x + (dx + 0.17) * r, y + r * tall, 0.3))
@@ -91,7 +91,7 @@ def stamp(d: Drawing, s: Subject) -> None:
 
 def _prints(piece: Placed, r: float) -> tuple[tuple[float, float], ...]:
     """Where a stamp fits along the edge."""
-    track = _track(piece, r + 2)
+    track = _track(piece, min(r + 2, r * 1.6))
     count = max(1, int(length(track) / (2.9 * r)))
     spots = (disc(*point_along(track, length(track) * i / count), r) for i in range(count))
     return tuple(spot.middle for spot in piece.body.grown(-0.6).holding(spots))
@@ -102,7 +102,7 @@ def carve(d: Drawing, s: Subject) -> None:
     d.clay(piece.body)
     for inset, share in ((4.0, 1.0), (8.5, 0.62)):
         track = _track(piece, inset)
-        done = within(part(track, 0, length(track) * share), piece.body.grown(-1.5))
+        done = within((part(track, 0, length(track) * share),), piece.body.grown(-1.5))
         d.line(done, "heavy")
     d.table(60, 97)
     grooves = blob([(76, 43), (77, 47.6), (80, 49), (87, 49), (90, 43), (83, 40)]) | blob([(64, 42), (65, 47), (68, 48.6), (71, 47), (72, 42), (68, 39)])
@@ -169,7 +169,7 @@ def paint(d: Drawing, s: Subject) -> None:
         run = v.ring(y, 178, 62)
         inside, wide = v.body, 6.0
     else:
-        piece = s.place(5, 4, 65, 66)
+        piece = s.place(5, 4, 62, 66)
         d.clay(piece.body)
         inside, wide = piece.body.grown(-1.2), 5.4
         ring = _track(piece, 5.6)

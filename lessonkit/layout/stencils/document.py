@@ -57,25 +57,39 @@ def _single(kit: Kit, figure: Figure, paper: str) -> Filled | None:
     return None
 
 
-def _together(kit: Kit, figures: Sequence[Figure], paper: str, single: dict[int, Filled | None]) -> Iterator[Filled]:
-    """Largest first, each onto the first sheet that still has room for it."""
-    groups: list[tuple[list[Figure], Filled]] = []
-    for figure in sorted(figures, key=lambda f: -f.wide_mm * f.tall_mm):
-        for number, (group, _) in enumerate(groups):
-            if filled := _shared(kit, [*group, figure], paper):
-                groups[number] = ([*group, figure], filled)
+def _together(kit: Kit, figures: Sequence[Figure], paper: str, single: dict[int, Filled | None]) -> list[Filled]:
+    """Small parts on common sheets, largest part first, each onto the emptiest sheet that has room; or, where that gives
+    fewer sheets, onto the first."""
+    emptiest, first = (_grouped(kit, figures, paper, single, by_room) for by_room in (True, False))
+    return emptiest if len(emptiest) <= len(first) else first
+
+
+def _grouped(kit: Kit, figures: Sequence[Figure], paper: str, single: dict[int, Filled | None], by_room: bool) -> list[Filled]:
+    sheets: list[Filled] = []
+    for figure in sorted(figures, key=_size):
+        for filled in sorted(sheets, key=lambda f: sum(-_size(each) for each in f.figures)) if by_room else sheets:
+            if shared := _shared(kit, [*filled.figures, figure], paper):
+                sheets[sheets.index(filled)] = shared
                 break
         else:
             alone = single[id(figure)]
             assert alone is not None
-            groups.append(([figure], alone))
-    yield from (filled for _, filled in groups)
+            sheets.append(alone)
+    return sheets
+
+
+def _size(figure: Figure) -> float:
+    """Largest first."""
+    return -figure.wide_mm * figure.tall_mm
 
 
 def _shared(kit: Kit, figures: Sequence[Figure], paper: str) -> Filled | None:
     for sheet in (Sheet(paper), Sheet(paper, turned=True)):
+        wide, tall = window(sheet)
+        if -sum(map(_size, figures)) > wide * tall:
+            return None
         try:
-            return Filled(sheet, shared_sheet(kit, figures, window(sheet)), tuple(figures))
+            return Filled(sheet, shared_sheet(kit, figures, (wide, tall)), tuple(figures))
         except NoRoom:
             continue
     return None

@@ -81,16 +81,18 @@ class Ground:
         if self.is_free(*near, wide, tall, within):
             return near
         across, down = ceil(wide - 1e-6), ceil(tall - 1e-6)
-        if across > self.wide or down > self.tall:
+        first, last = _extent(within) if within is not None else (0, self.tall)
+        if across > self.wide or down > last - first:
             return None
-        taken = self._taken if within is None else [row | ~wanted for row, wanted in zip(self._taken, within, strict=True)]
+        taken = self._taken[first:last] if within is None else [self._taken[y] | ~within[y] for y in range(first, last)]
         blocked = _smear_up([_smear_left(row, across) for row in taken], down)
         fits = (1 << (self.wide - across + 1)) - 1
         best, shortest = None, inf
-        for y, row in enumerate(blocked):
-            x = _nearest_bit(~row & fits, near[0])
-            if x is not None and (far := hypot(x - near[0], y - near[1])) < shortest:
-                best, shortest = (float(x), float(y)), far
+        for y, row in enumerate(blocked, first):
+            if abs(y - near[1]) < shortest and (free := ~row & fits):
+                x = _nearest_bit(free, near[0])
+                if (far := hypot(x - near[0], y - near[1])) < shortest:
+                    best, shortest = (float(x), float(y)), far
         return best
 
     # -- squares
@@ -131,11 +133,17 @@ def _smear_up(rows: Rows, count: int) -> Rows:
     return rows
 
 
-def _nearest_bit(row: int, x: float) -> int | None:
-    """The set bit nearest to `x`."""
+def _extent(rows: Rows) -> tuple[int, int]:
+    """From the first row that has a square to just past the last."""
+    found = [y for y, row in enumerate(rows) if row]
+    return (found[0], found[-1] + 1) if found else (0, 0)
+
+
+def _nearest_bit(row: int, x: float) -> int:
+    """The set bit nearest to `x`, of a row that has one."""
     at = max(0, round(x))
     right = row >> at
     left = row & ((1 << at) - 1)
     candidates = [at + (right & -right).bit_length() - 1] if right else []
     candidates += [left.bit_length() - 1] if left else []
-    return min(candidates, key=lambda bit: abs(bit - x), default=None)
+    return min(candidates, key=lambda bit: abs(bit - x))

@@ -34,40 +34,48 @@ def note_places(board: Board, placed: Placed, kit: Kit) -> None:
             anywhere = [Spot(x, y + radius + 4, (0.5, 0), reach_mm=2 * NOTE_REACH_MM)]
             board.must_seat([note], *beside, *anywhere)
     if placed.figure.holes:
-        _top_arrow(board, placed, language)
+        arrow, under = top_arrow(placed, language)
+        board.must_seat(arrow, under, replace(under, within=None))
     for edge in placed.figure.edges:
         shown = max(placed.shown(edge.line), key=length, default=())
-        if shown and length(shown) >= min(SHORT_EDGE_MM, length(edge.line) * 0.9):
-            _edge_note(board, placed, edge, shown, language)
+        long_enough = shown and length(shown) >= min(SHORT_EDGE_MM, length(edge.line) * 0.9)
+        if long_enough and not edge_note(board, placed, edge, shown, language):
+            _edge_note_outside(board, placed, edge, shown, language)
 
 
-def _top_arrow(board: Board, placed: Placed, language: str) -> None:
+def top_arrow(placed: Placed, language: str) -> tuple[list[Panel], Spot]:
+    """An arrow to the top with its word, and its place under the holes."""
     holes = placed.figure.holes
     x = sum(hole.x_mm for hole in holes) / len(holes) + placed.x_mm
     y = max(hole.y_mm + hole.across_mm for hole in holes) + placed.y_mm
-    arrow = Pen()
-    arrow.head(2.6, 0, 0, 5.0)
-    panel = stacked([Panel(tuple(arrow.items), 5.2, 5.0), words([[Span(say("stencil_top", language), True)]], 40.0)], 1, (0, 1.2), centred=True)
-    beside = stacked([Panel(tuple(arrow.items), 5.2, 5.0), words([[Span(say("stencil_top", language), True)]], 40.0)], 2, (1.6, 0))
-    board.must_seat([panel, beside], Spot(x, y + 3, (0.5, 0), placed.body, (1.0, 0.0)), Spot(x, y + 3, (0.5, 0)))
+    pen = Pen()
+    pen.head(2.6, 0, 0, 5.0)
+    arrow, word = Panel(tuple(pen.items), 5.2, 5.0), words([[Span(say("stencil_top", language), True)]], 40.0)
+    return [stacked([arrow, word], 1, (0, 1.2), centred=True), stacked([arrow, word], 2, (1.6, 0))], Spot(x, y + 3, (0.5, 0), placed.body, (1.0, 0.0))
 
 
-def _edge_note(board: Board, placed: Placed, edge: Edge, shown: Line, language: str) -> None:
-    lines = edge_words(edge, language)
-    panels = [words([[Span(line, not number)] for number, line in enumerate(lines)], wide) for wide in (60.0, 26.0)]
-    level = abs(_inward(placed.body, shown, 0.5)[1][1]) > 0.7  # leave the middle to the label
-    for share in (0.2, 0.8, 0.35, 0.5, 0.65) if level else (0.5, 0.3, 0.7, 0.15, 0.85):
-        middle, normal = _inward(placed.body, shown, share)
-        spots = []
+def edge_note(board: Board, placed: Placed, edge: Edge, shown: Line, language: str) -> bool:
+    """Its letter, bevel and face along the inside of an edge, if there is room; True if it was set."""
+    panels = _edge_panels(edge, language)
+    level = abs(_inward(placed.body, shown, 0.5)[1][1]) > 0.7
+    for share in (0.2, 0.8, 0.35, 0.5, 0.65) if level else (0.5, 0.3, 0.7, 0.15, 0.85):  # a level edge leaves its middle to the label
+        (x, y), (nx, ny) = _inward(placed.body, shown, share)
         for panel in panels:
-            away = 3.0 + (abs(normal[0]) * panel.wide_mm + abs(normal[1]) * panel.tall_mm) / 2
-            spots.append(Spot(middle[0] + normal[0] * away, middle[1] + normal[1] * away, (0.5, 0.5), placed.body, reach_mm=10))
-        if any(board.seat([panel], spot) for panel, spot in zip(panels, spots, strict=True)):
-            return
-    middle, normal = _inward(placed.body, shown, 0.5)
-    x, y = middle[0] - normal[0] * 4, middle[1] - normal[1] * 4
-    hold = (0.5 + normal[0] / 2, 0.5 + normal[1] / 2)
-    board.must_seat(panels, Spot(x, y, hold, reach_mm=NOTE_REACH_MM))
+            away = 3.0 + (abs(nx) * panel.wide_mm + abs(ny) * panel.tall_mm) / 2
+            if board.seat([panel], Spot(x + nx * away, y + ny * away, (0.5, 0.5), placed.body, reach_mm=10)):
+                return True
+    return False
+
+
+def _edge_panels(edge: Edge, language: str) -> list[Panel]:
+    lines = [[Span(line, not number)] for number, line in enumerate(edge_words(edge, language))]
+    return [words(lines, wide) for wide in (60.0, 26.0)]
+
+
+def _edge_note_outside(board: Board, placed: Placed, edge: Edge, shown: Line, language: str) -> None:
+    (x, y), (nx, ny) = _inward(placed.body, shown, 0.5)
+    spot = Spot(x - nx * 4, y - ny * 4, (0.5 + nx / 2, 0.5 + ny / 2), reach_mm=NOTE_REACH_MM)
+    board.must_seat(_edge_panels(edge, language), spot)
 
 
 def _inward(body: Rows, line: Line, share: float) -> tuple[Point, Point]:
@@ -130,27 +138,28 @@ def _middle_of(rows: Rows) -> Point:
 
 
 def _beside(board: Board, placed: Placed, named: bool) -> None:
-    """In the waste: right of the figure, left, below or above, with a leader; else anywhere."""
+    """In the waste: right of the figure, below, left or above, with a leader; else anywhere."""
     panels = full_label(placed.figure.facts, False, named)
-    x, y, wide, tall = placed.x_mm, placed.y_mm, placed.figure.wide_mm, placed.figure.tall_mm
-    across, down = x + wide / 2, y + tall / 2
-    gap = LEADER_MM
-    for spot, start in (
-        (Spot(x + wide + gap, down, (0, 0.5), reach_mm=tall / 2), "left"),
-        (Spot(across, y + tall + gap, (0.5, 0), reach_mm=wide / 2), "top"),
-        (Spot(x - gap, down, (1, 0.5), reach_mm=tall / 2), "right"),
-        (Spot(across, y - gap, (0.5, 1), reach_mm=wide / 2), "foot"),
-    ):
-        if seat := board.seat(panels, spot):
-            _lead(board, placed, seat, start)
+    left, top = placed.x_mm, placed.y_mm
+    right, foot = left + placed.figure.wide_mm, top + placed.figure.tall_mm
+    across, down, gap = (left + right) / 2, (top + foot) / 2, LEADER_MM
+    level = [(right + gap, down, 0, 0.5), (right + gap, top, 0, 0), (right + gap, foot, 0, 1), (left - gap, down, 1, 0.5), (left - gap, top, 1, 0)]
+    upright = [(across, foot + gap, 0.5, 0), (left, foot + gap, 0, 0), (right, foot + gap, 1, 0), (across, top - gap, 0.5, 1)]
+    for x, y, hold_x, hold_y in (*level, *upright):
+        if seat := board.seat(panels, Spot(x, y, (hold_x, hold_y), board.scrap, reach_mm=4)):
+            _lead(board, placed, seat)
             return
-    if not board.seat(panels, Spot(x, y + tall + gap), Spot(x + wide + gap, y)):
-        raise NoRoom
+    board.must_seat(panels, Spot(left, foot + gap), Spot(right + gap, top))
 
 
-def _lead(board: Board, placed: Placed, seat: Seat, start: str) -> None:
-    """A thin leader from the label to the nearest place on the outline, unless other words stand between."""
-    across, down = (seat.x_mm + seat.right) / 2, (seat.y_mm + seat.foot) / 2
-    x, y = {"left": (seat.x_mm - 1, down), "right": (seat.right + 1, down), "top": (across, seat.y_mm - 1), "foot": (across, seat.foot + 1)}[start]
-    end = outline_from(placed.moved(placed.figure.rings[0]), (x, y))[0]
-    board.lead((x, y), end)
+def _lead(board: Board, placed: Placed, seat: Seat) -> None:
+    """A thin leader from the label to the nearest place on the outline, level or upright where the two stand side by side."""
+    across = min(max(placed.x_mm + placed.figure.wide_mm / 2, seat.x_mm + 2), seat.right - 2)
+    down = min(max(placed.y_mm + placed.figure.tall_mm / 2, seat.y_mm + 2), seat.foot - 2)
+    if seat.x_mm >= placed.x_mm + placed.figure.wide_mm:
+        start = (seat.x_mm - 1, down)
+    elif seat.right <= placed.x_mm:
+        start = (seat.right + 1, down)
+    else:
+        start = (across, seat.y_mm - 1 if seat.y_mm > placed.y_mm else seat.foot + 1)
+    board.lead(start, outline_from(placed.moved(placed.figure.rings[0]), start)[0])

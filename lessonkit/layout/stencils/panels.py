@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from lessonkit.drawing.fonts import CAPITAL, DESCENT, width_mm
 from lessonkit.drawing.items import Group, Item
@@ -18,7 +19,7 @@ LARGE, TEXT, SMALL = 24.0, 11.0, 8.0  # the three sizes of a stencil sheet, in p
 LEADING = 15.0
 BAR_MM = 100.0
 SWATCH_MM = 16.0
-ROW_MM = 6.0
+LABELS = 64  # kept between the many arrangements that are tried for a sheet
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,21 +80,25 @@ def size_panel(facts: Facts, wide_mm: float, columns: int, centred: bool) -> Pan
     return stacked([words([[Span(facts.sizes_are)]], wide_mm, centred=centred), stacked(cells, columns, (6.0, 2.0), centred)], 1, (0, 1.4), centred)
 
 
-def size_label(facts: Facts) -> list[Panel]:
+@lru_cache(LABELS)
+def size_label(facts: Facts) -> tuple[Panel, ...]:
     """The cut sizes alone, from wide to narrow."""
-    return [size_panel(facts, wide, columns, centred=True) for wide, columns in ((44.0, 1), (44.0, 2), (30.0, 1), (24.0, 1))] if facts.sizes else []
+    widths = ((44.0, 1), (44.0, 2), (30.0, 1), (24.0, 1)) if facts.sizes else ()
+    return tuple(size_panel(facts, wide, columns, centred=True) for wide, columns in widths)
 
 
-def fact_label(facts: Facts) -> list[Panel]:
+@lru_cache(LABELS)
+def fact_label(facts: Facts) -> tuple[Panel, ...]:
     """All but the sizes, at several widths."""
-    return [words(_fact_lines(facts), wide, centred=True) for wide in (64.0, 84.0, 50.0, 40.0)]
+    return tuple(words(_fact_lines(facts), wide, centred=True) for wide in (64.0, 84.0, 50.0, 40.0))
 
 
 def _fact_lines(facts: Facts) -> list[list[Span]]:
     return [[Span(facts.slab, True)], [Span(facts.count)], *([Span(line)] for line in facts.lines)]
 
 
-def full_label(facts: Facts, centred: bool, named: bool = False) -> list[Panel]:
+@lru_cache(LABELS)
+def full_label(facts: Facts, centred: bool, named: bool = False) -> tuple[Panel, ...]:
     """Name, sizes and everything else, at several widths; `named` sets the name large where no heading does."""
     found = []
     for wide, columns in ((84.0, 2), (64.0, 1), (64.0, 2), (110.0, 3), (150.0, 4), (50.0, 1), (40.0, 1), (220.0, 4)):
@@ -102,14 +107,15 @@ def full_label(facts: Facts, centred: bool, named: bool = False) -> list[Panel]:
         grid = [size_panel(facts, min(wide, 44.0), columns, centred)] if facts.sizes else []
         top = [stacked(head, 1, (0, 1.0), centred)] if named else [kept]
         found.append(stacked([*top, *grid, words(_fact_lines(facts), wide, centred=centred)], 1, (0, 3.0), centred))
-    return sorted(found, key=lambda panel: panel.wide_mm + panel.tall_mm)
+    return tuple(sorted(found, key=lambda panel: panel.wide_mm + panel.tall_mm))
 
 
-def kept_label(facts: Facts) -> list[Panel]:
+@lru_cache(LABELS)
+def kept_label(facts: Facts) -> tuple[Panel, ...]:
     """What stays on the part itself when its opening is gone."""
     name, *rest = facts.kept
     lines = [[Span(name, True)], *([Span(line)] for line in rest)]
-    return [words(lines, wide, centred=True) for wide in (44.0, 34.0, 28.0)] + [words([[Span(f"{name} · {rest[0]}", True)]], 120.0)]
+    return (*(words(lines, wide, centred=True) for wide in (44.0, 34.0, 28.0)), words([[Span(f"{name} · {rest[0]}", True)]], 120.0))
 
 
 def heading(facts: Facts, right: Span, wide_mm: float) -> list[Panel]:

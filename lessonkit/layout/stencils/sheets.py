@@ -146,8 +146,11 @@ def _bars(board: Board, kit: Kit) -> Seat:
     """The bar down at an edge of the sheet, the bars across at its foot, or wherever they fit."""
     language, wide, tall = kit.room.language, board.wide_mm, board.tall_mm
     at_left, at_right = panels.bar_down(mirrored=False), panels.bar_down(mirrored=True)
-    down = board.seat([at_left], Spot(0, tall, (0, 1), reach_mm=20), layer="bar") or board.seat([at_right], Spot(wide, tall, (1, 1), reach_mm=20), layer="bar")
-    down = down or board.must_seat([at_left], Spot(0, tall, (0, 1)), layer="bar")
+    down = (
+        board.seat([at_left], Spot(0, tall, (0, 1), reach_mm=6), layer="bar")
+        or board.seat([at_right], Spot(wide, tall, (1, 1), reach_mm=6), layer="bar")
+        or board.must_seat([at_left], Spot(0, tall, (0, 1)), layer="bar")
+    )
     name = panels.bar_name(kit.room.language)
     beside = (down.right + 1.8, 0) if down.panel is at_left else (down.x_mm - 1.8, 1)
     board.must_seat([name], *(Spot(beside[0], y, (beside[1], hold), reach_mm=24) for y, hold in ((down.foot, 1), (down.y_mm, 0))),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import count
-from math import ceil
+from math import ceil, dist
 
 from lessonkit.drawing.items import CLAY
 from lessonkit.drawing.typesetting import Span
@@ -121,14 +121,14 @@ def _strip(figure: Figure, of: tuple[Place, Place], bounds: Bounds, upright: boo
     left, top, right, bottom = bounds
     ground = Ground(right - left, bottom - top)
     for trace in figure.traces:
-        for line in clip_line(trace.points, bounds):
+        for line in clip_line(trace.points, bounds) if trace.kind != "centre" else ():
             ground.take_line([(x - left, y - top) for x, y in line], 0.5)
     side = 2 * CROSS_MM
     middle = (OVERLAP_MM - side) / 2
     ends = [(middle, 0.0), (middle, bottom - top - side)] if upright else [(0.0, middle), (right - left - side, middle)]
     found = [ground.place(side, side, near) for near in ends]
     first, last = found
-    if first is None or last is None or abs(first[0] - last[0]) + abs(first[1] - last[1]) < side:
+    if first is None or last is None or dist(first, last) < dist(*ends) / 2:  # near each other they would not square the sheets
         raise NoRoom
     a, b = (Cross(next(names), left + x + CROSS_MM, top + y + CROSS_MM) for x, y in (first, last))
     return Strip(of, bounds, upright, (a, b))

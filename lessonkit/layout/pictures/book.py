@@ -1,0 +1,92 @@
+"""The book of step pictures: one table of names, each picture at any width for either hand, and sheets of them all."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from lessonkit.drawing.items import Document, Group, Page, Path, Stroke, TextLine
+from lessonkit.layout.pictures import coils, hollow, joints, slab, studio, surface
+from lessonkit.layout.pictures.grammar import TALL, WIDE, Drawing
+from lessonkit.layout.pictures.subject import Subject
+from lessonkit.layout.sheet import Sheet
+from lessonkit.pieces.model import Piece
+
+Draw = Callable[[Drawing, Subject], None]
+
+PICTURES: dict[str, Draw] = {
+    "wedge": slab.wedge,
+    "pat": slab.pat,
+    "roll": slab.roll,
+    "turn": slab.turn,
+    "flip": slab.flip,
+    "lay": slab.lay,
+    "trace": slab.trace,
+    "cut": slab.cut,
+    "lift": slab.lift,
+    "opening": slab.opening,
+    "hole": surface.hole,
+    "texture": surface.texture,
+    "score": joints.score,
+    "slip": joints.slip,
+    "join": joints.join,
+    "coil-corner": joints.coil_corner,
+    "smooth": surface.smooth,
+    "roll-coil": coils.roll_coil,
+    "spiral": coils.spiral,
+    "stack": coils.stack,
+    "blend": coils.blend,
+    "pinch": hollow.pinch,
+    "open": hollow.open_ball,
+    "paddle": hollow.paddle,
+    "wrap": hollow.wrap,
+    "stand": hollow.stand,
+    "drape": hollow.drape,
+    "slump": hollow.slump,
+    "carve": surface.carve,
+    "stamp": surface.stamp,
+    "name": surface.name,
+    "paint": surface.paint,
+    "sponge-foot": surface.sponge_foot,
+    "wait": studio.wait,
+    "cover": studio.cover,
+    "show": studio.show,
+    "wash": studio.wash,
+    "tidy": studio.tidy,
+    "plain": studio.plain,
+}
+
+
+def picture(name: str, piece: Piece, wide_mm: float, left_handed: bool = False) -> Group | None:
+    """The picture of that name, `wide_mm` wide and 0.7 times as tall, its top left at 0, 0; drawn from the piece.
+
+    A left-hander's shows the action mirrored, but neither the piece nor words. None where the piece has nothing to show (an
+    opening in a piece without one). KeyError for a name that the book lacks; ValueError for a width that is not above 0.
+    """
+    if not wide_mm > 0:
+        raise ValueError(f"a picture can't be {wide_mm:g} mm wide.")
+    draw, subject = PICTURES[name], Subject(piece, left_handed)
+    if name == "opening" and not subject.part.shape.holes:
+        return None
+    drawing = Drawing(wide_mm, left_handed)
+    draw(drawing, subject)
+    return drawing.group(f"picture {name}")
+
+
+def contact_sheet(piece: Piece, paper: str) -> Document:
+    """Every picture of a piece with its name, 60 mm wide, on as many sheets as it takes."""
+    sheet = Sheet(paper)
+    (live_wide, live_tall), wide, gap, caption = sheet.live_mm, 60.0, 4.0, 7.0
+    columns = int((live_wide + gap) // (wide + gap))
+    tall = wide * TALL / WIDE
+    rows = int((live_tall + gap) // (tall + caption + gap))
+    drawn = [(name, group) for name in PICTURES if (group := picture(name, piece, wide))]
+    pages = []
+    for first in range(0, len(drawn), columns * rows):
+        items: list[Group] = []
+        for i, (name, group) in enumerate(drawn[first : first + columns * rows]):
+            frame = Path((("M", 0, 0), ("L", wide, 0), ("L", wide, tall), ("L", 0, tall), ("Z",)), Stroke(0.18))
+            words = TextLine(0, tall + 4.6, name, 11)
+            items.append(Group((frame, group, words), i % columns * (wide + gap), i // columns * (tall + caption + gap)))
+        left, top = sheet.corner_mm
+        pages.append(Page(*sheet.size_mm, (Group(tuple(items), left, top),), f"{piece.name}, pictures {len(pages) + 1}"))
+    return Document(f"{piece.name}, step pictures", "en", tuple(pages))
