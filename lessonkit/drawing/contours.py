@@ -71,12 +71,12 @@ def _windings(edges: list[Edge]) -> dict[Edge, tuple[int, int]]:
     turns = Counter(edges)
     meeting = Counter(point for edge in {min(edge, edge[::-1]) for edge in edges} for point in edge)
     found: dict[Edge, tuple[int, int]] = {}
-    before: Edge | None = None
+    end, sides = None, (0, 0)
     for a, b in edges:
         if (a, b) not in found and (b, a) not in found:
-            goes_on = before is not None and before[1] == a and meeting[a] == 2
-            found[a, b] = found[before] if before and goes_on else _winding(a, b, turns)
-            before = (a, b)
+            if end != a or meeting[a] > 2:
+                sides = _winding(a, b, turns)
+            found[a, b], end = sides, b
     return found
 
 

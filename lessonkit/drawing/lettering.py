@@ -20,7 +20,7 @@ from lessonkit.drawing.items import Command, Path, TextLine
 from lessonkit.units import MM_PER_POINT
 
 _FINE = 8  # merged letters are worked out in eighths of a font unit
-_FLAT = 0.5  # font units between a curve and its chords in a merged letter: 0.002 mm at 24 pt
+_FLAT = 2.0  # font units between a curve and its chords in a merged letter: 0.008 mm at 24 pt
 
 
 def outlines(line: TextLine) -> Path:

@@ -68,7 +68,7 @@ def spiral_long_mm(across_mm: float, coil_mm: float) -> float:
 def width_at(profile: Profile, height_mm: float) -> float:
     """The outside width at a height: smooth, through every given place, never beyond the widths given on either side.
 
-    Cubic pieces with the slopes of Fritsch and Butland (1984), as in scipy's PchipInterpolator; beyond its ends, the ends' widths.
+    Cubic pieces with the slopes of Fritsch and Butland (1984), as in scipy's PchipInterpolator; past an end, its width.
     """
     places = _checked(profile)
     xs, ys = [h for h, _ in places], [w for _, w in places]
@@ -121,7 +121,7 @@ def _end_slope(h0: float, h1: float, d0: float, d1: float) -> float:
 
 
 def profile_gauge(profile: Profile, back_mm: float = 30.0) -> FlatPart:
-    """A card to hold against a pot: its left edge is the pot's outside, its right one straight, `back_mm` beyond the widest place."""
+    """A card to hold against a pot: its left edge is the pot's outside, its right one `back_mm` past the widest place."""
     need_sizes(back_mm=back_mm)
     places = _checked(profile)
     tall = places[-1][0]

@@ -6,13 +6,13 @@ The middle of a wall lies half a thickness in from the outside, measured level; 
 
 from __future__ import annotations
 
-from math import atan2, degrees, hypot, pi, sin, sqrt
+from math import atan2, degrees, hypot, sqrt
 
 from lessonkit.geometry.curves import arc_points
 from lessonkit.geometry.faults import GeometryError, need_length, need_sizes, number
 from lessonkit.geometry.flat_part import Edge, FlatPart, Mark
 from lessonkit.geometry.outlines import centred, circle, rectangle
-from lessonkit.geometry.shape import Line, Shape
+from lessonkit.geometry.shape import Line, Shape, bounds
 
 
 def dish(*, bottom_mm: float, rim_mm: float, tall_mm: float, thickness_mm: float) -> FlatPart:
@@ -138,6 +138,6 @@ def _floor(inner: float, off: float) -> FlatPart:
     _, ys = zip(*curve, strict=True)
     down = (max(ys) + min(ys)) / 2
     line = tuple((x, y - down) for x, y in curve)
-    wide = 2 * inner * (sin(reach * pi / 180) if reach < 90 else 1.0)
-    sizes = (("wide", wide), ("deep", inner - off))
+    left, _, right, _ = bounds(shape)
+    sizes = (("wide", right - left), ("deep", inner - off))
     return FlatPart("floor", Shape(shape.outline), (Edge("C", line), Edge("D", (line[-1], line[0]))), sizes=sizes)

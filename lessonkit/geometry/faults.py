@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import isfinite
 
 SMALLEST_MM = 0.001
-LARGEST_MM = 100_000.0
+LARGEST_MM = 10_000.0
 
 
 class GeometryError(ValueError):
@@ -23,7 +23,7 @@ def number(mm: float) -> str:
 
 
 def need_size(name: str, mm: float) -> None:
-    """Raise GeometryError unless `mm` is a size that clay and paper can have: finite, from 0.001 mm to 100 m."""
+    """Raise GeometryError unless `mm` is a size that clay and paper can have: finite, from 0.001 mm to 10 m."""
     if not isfinite(mm):
         raise GeometryError(f"{name} is not a number.", "Write a size such as 120 mm.")
     if mm <= 0:
@@ -39,7 +39,7 @@ def need_sizes(**sizes_mm: float) -> None:
 
 
 def need_length(name: str, mm: float) -> None:
-    """Raise GeometryError unless `mm` is finite, not negative and at most 100 m; 0 means 'none'."""
+    """Raise GeometryError unless `mm` is finite, not negative and at most 10 m; 0 means 'none'."""
     if not isfinite(mm):
         raise GeometryError(f"{name} is not a number.", "Write a size such as 6 mm, or 0 for none.")
     if mm < 0:
@@ -49,6 +49,6 @@ def need_length(name: str, mm: float) -> None:
 
 
 def need_place(name: str, x: float, y: float) -> None:
-    """Raise GeometryError unless both coordinates are finite and within 100 m of the origin."""
+    """Raise GeometryError unless both coordinates are finite and within 10 m of the origin."""
     if not (isfinite(x) and isfinite(y)) or max(abs(x), abs(y)) > LARGEST_MM:
         raise GeometryError(f"{name} ({x:g}, {y:g}) is not a place on the piece.", "Write two lengths, such as 0 mm and 20 mm.")

@@ -61,7 +61,7 @@ def scalloped(count: int, across: float, depth: float | None = None) -> Shape:
 
     `depth` is how far the valleys lie below the tops; left out, each bump is a half circle. A bump on top stands upright.
     """
-    _need_count("scallops", count, 3, 72)
+    _need_count("scallops", count, 3, 60)
     need_sizes(across=across)
     radius, turn = across / 2, pi / count
     if depth is None:
@@ -109,7 +109,7 @@ def petals(count: int, across: float, depth: float) -> Shape:
 
 def star(points: int, across: float, depth: float) -> Shape:
     """A star with a point upwards; `across` the circle through its tips, `depth` from that circle to the inner corners."""
-    _need_count("points", points, 3, 72)
+    _need_count("points", points, 3, 60)
     need_sizes(across=across, depth=depth)
     if depth >= across / 2:
         raise GeometryError(
@@ -126,7 +126,7 @@ def star_ratio(points: int, step: int, across: float) -> Shape:
 
     Inner to outer radius is cos(180° step / points) / cos(180° (step - 1) / points). {5/2} is the pentagram.
     """
-    _need_count("points", points, 5, 72)
+    _need_count("points", points, 5, 60)
     if not 2 <= step < points / 2:
         raise GeometryError(f"a star of {points} points has no step {step}.", "Use a step from 2 to under half the points.")
     inner = cos(pi * step / points) / cos(pi * (step - 1) / points)

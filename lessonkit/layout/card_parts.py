@@ -44,7 +44,8 @@ class Part:
         fitting = next((lines for lines in range(count, 0, -1) if self.tall_of(lines) <= room_mm + _LEEWAY_MM), 0)
         if fitting == count:
             return count
-        return fitting if 2 <= (fitting := min(fitting, count - 2)) else 0
+        most = min(fitting, count - 2)
+        return most if most >= 2 else 0
 
     def divided(self, lines: int) -> tuple[Self, Self]:
         first, rest = split(self.block, lines)
@@ -131,7 +132,8 @@ def word_parts(step: Step, wide_mm: float, type_: CardType, language: str, more_
         [Span(step.text)],
         *_led((say("good", language), step.good), (say("choose", language), step.choose), (say("early", language), step.early)),
     ]
-    return [Part(_text(spans, min(wide_mm, type_.measure_mm), type_), type_, wide_mm) for spans in paragraphs if any(span.text.strip() for span in spans)]
+    measure = min(wide_mm, type_.measure_mm)
+    return [Part(_text(spans, measure, type_), type_, wide_mm) for spans in paragraphs if spans[-1].text.strip()]
 
 
 def _led(*paragraphs: tuple[str, str]) -> list[list[Span]]:

@@ -8,8 +8,8 @@ from lessonkit.drawing.fonts import width_mm
 from lessonkit.drawing.items import CLAY, Group
 from lessonkit.layout.card_formats import CardType
 from lessonkit.layout.pen import FINE, Pen
-from lessonkit.layout.pictures.measured import measured
 from lessonkit.layout.pictures.book import picture
+from lessonkit.layout.pictures.measured import measured
 from lessonkit.layout.sheet import MODULE_MM
 from lessonkit.layout.wording import say
 from lessonkit.pieces.model import Step
@@ -57,7 +57,8 @@ class Scene:
 
     def _action(self, pen: Pen, step: Step, x: float, wide_mm: float, tall_mm: float) -> None:
         """As large as goes into the window, in its middle. A step without a picture of its own shows the piece."""
-        wide = min(wide_mm, tall_mm / PICTURE_SHAPE)
+        air = 2 * self.type.scale
+        wide = min(wide_mm - air, (tall_mm - air) / PICTURE_SHAPE)
         drawn = picture(step.picture or "plain", step.piece, wide, self.left_handed) or picture("plain", step.piece, wide)
         if drawn:
             pen.put(Group((drawn,), x + (wide_mm - wide) / 2, (tall_mm - wide * PICTURE_SHAPE) / 2, layer="picture"))

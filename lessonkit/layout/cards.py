@@ -134,7 +134,8 @@ class Deck:
         return self._ends_top_mm(card) - gap * self.face.type.scale - self._head_mm(card)
 
     def _head_mm(self, card: Card) -> float:
-        return self.face.head_mm(card.heading, card.minutes)
+        """Where the picture may begin, or the words of a card that goes on."""
+        return self.face.head_mm(card.heading, card.minutes) + (0.0 if card.number == 1 else _WORDS_GAP_MM * self.face.type.scale)
 
     def _ends_top_mm(self, card: Card) -> float:
         first = card.step is self.steps[0] and card.number == 1
@@ -164,7 +165,7 @@ class Deck:
             words = [*note, *words]
         cards: list[Card] = []
         while words or ends:
-            repeated = note if short and not any(part in words for part in note) else []
+            repeated = note if short and not any(isinstance(part, parts.SafetyNote) for part in words) else []
             shell = self._shell(step, repeated, len(cards) + 1, total)
             card, words, ends = self._filled(shell, words, ends, picture_mm)
             cards.append(card)
@@ -209,9 +210,14 @@ class Deck:
 
     def _page_name(self, cards: Sequence[Card]) -> str:
         first, last, language = cards[0], cards[-1], self.face.language
-        if first.step is last.step:
-            return self._label(first.step, first.number, first.total) if first.total > 1 else say("step", language, number=first.step.number)
-        return say("steps", language, first=first.step.number, last=last.step.number)
+        if first.step is not last.step:
+            return say("steps", language, first=first.step.number, last=last.step.number)
+        if first.total == 1:
+            return say("step", language, number=first.step.number)
+        if first is last:
+            return self._label(first.step, first.number, first.total)
+        some = say("parts_of_step", language, first=first.number, last=last.number, n=first.total)
+        return say("step_part", language, number=first.step.number, part=some)
 
     def _drawn(self, card: Card, picture_mm: float, sheet: int) -> Pen:
         face, z = self.face, self.face.type.scale

@@ -74,15 +74,15 @@ def _solid(pen: Pen, x: float, top: float, wide: float) -> None:
 
 
 def _bars(pen: Pen, x: float, top: float, wide: float) -> None:
-    count, pitch = _pitches(wide, 8)
+    count, pitch = _pitches(wide + 4, 8)
     for i in range(count):
-        pen.rectangle(x + i * pitch + pitch / 4, top, pitch / 2, BAND_MM, 0, BLACK)
+        pen.rectangle(x + i * pitch, top, pitch - 4, BAND_MM, 0, BLACK)
 
 
 def _dots(pen: Pen, x: float, top: float, wide: float) -> None:
-    count, pitch = _pitches(wide, 9)
-    for i in range(count):
-        pen.circle(x + (i + 0.5) * pitch, top + BAND_MM / 2, BAND_MM / 2, 0, BLACK)
+    count, pitch = _pitches(wide - BAND_MM, 9)
+    for i in range(count + 1):
+        pen.circle(x + BAND_MM / 2 + i * pitch, top + BAND_MM / 2, BAND_MM / 2, 0, BLACK)
 
 
 def _zigzag(pen: Pen, x: float, top: float, wide: float) -> None:

@@ -57,55 +57,53 @@ def _more(left: float, lines: Block) -> Draw:
 
 
 # -- minutes and places
-def info_strips(facts: Facts, wide_mm: float, language: str, mark: bool) -> list[Strip]:
-    """The station's mark if it has not stood beside the name, the minutes, and the places as dots; on one line, or in a
-    narrow column one below the other."""
-    phrases = [(say("minutes" if minutes != "1" else "one_minute", language, n=minutes), minutes) for minutes in _minutes(facts)]
-    if facts.places is not None:
-        places = str(facts.places)
-        phrases.append((say("sign_places" if facts.places != 1 else "sign_one_place", language, n=places), places))
-    texts = sum(_figure_mm(*phrase) + 12 for phrase in phrases)
-    beside = wide_mm - texts - (MARK_MM + 10 if mark else 0.0)
-    dots = _dots(facts.places or 0, beside, MARK_MM)
-    if dots or not facts.places:
-        tall = max(MARK_MM if mark else 0.0, capitals_mm(LINE.size_pt) + 1.5, dots[2] if dots else 0.0) if phrases or mark else 0.0
-        return [Strip(tall, _info_line(facts, phrases, dots, wide_mm, tall, mark))] if tall else []
-    return _info_column(facts, phrases, wide_mm, mark)
+def info_panel(facts: Facts, wide_mm: float, language: str) -> Strip | None:
+    """Minutes and places one below the other, the station's mark beside them, dots for the places underneath, all to the
+    right. None where they need more than `wide_mm`."""
+    phrases = _phrases(facts, language)
+    figures = max((_figure_mm(*phrase) for phrase in phrases), default=0.0)
+    dots = _dots(facts.places or 0, wide_mm, MARK_MM)
+    if figures + 6 + MARK_MM > wide_mm or (facts.places and not dots):
+        return None
+    line = capitals_mm(LINE.size_pt)
 
-
-def _minutes(facts: Facts) -> list[str]:
-    return ["–".join(f"{minutes:g}" for minutes in facts.minutes)] if facts.minutes else []
-
-
-def _info_line(facts: Facts, phrases: list[tuple[str, str]], dots: tuple[int, float, float] | None, wide: float, tall: float, mark: bool) -> Draw:
     def put(pen: Pen, x: float, top: float) -> None:
-        left, middle = x, top + tall / 2
-        if mark:
-            shape_mark(pen, facts.index, left, middle - MARK_MM / 2, MARK_MM, LINE.size_pt)
-            left += MARK_MM + 10
+        right = x + wide_mm
+        shape_mark(pen, facts.index, right - MARK_MM, top, MARK_MM, LINE.size_pt)
+        for number, phrase in enumerate(phrases):
+            baseline = top + (MARK_MM + line) / 2 if len(phrases) == 1 else top + line + number * (MARK_MM - line)
+            _put_figure(pen, right - MARK_MM - 6 - _figure_mm(*phrase), baseline, *phrase)
+        if dots:
+            _put_dots(pen, right, top + MARK_MM + 5 + dots[2] / 2, facts.places or 0, dots)
+
+    return Strip(MARK_MM + (5 + dots[2] if dots else 0.0), put)
+
+
+def info_line(facts: Facts, wide_mm: float, language: str) -> Strip:
+    """The same on one line; where there are too many places for dots, their number alone."""
+    phrases = _phrases(facts, language)
+    dots = _dots(facts.places or 0, wide_mm - MARK_MM - 10 - sum(_figure_mm(*phrase) + 12 for phrase in phrases), MARK_MM)
+
+    def put(pen: Pen, x: float, top: float) -> None:
+        left, middle = x + MARK_MM + 10, top + MARK_MM / 2
+        shape_mark(pen, facts.index, x, top, MARK_MM, LINE.size_pt)
         for phrase, figure in phrases:
             left = _put_figure(pen, left, middle + capitals_mm(LINE.size_pt) / 2, phrase, figure) + 12
         if dots:
-            _put_dots(pen, x + wide, middle, facts.places or 0, dots)
+            _put_dots(pen, x + wide_mm, middle, facts.places or 0, dots)
 
-    return put
+    return Strip(MARK_MM, put)
 
 
-def _info_column(facts: Facts, phrases: list[tuple[str, str]], wide: float, mark: bool) -> list[Strip]:
-    strips = []
-    if mark:
-        strips.append(Strip(MARK_MM, lambda pen, x, top: shape_mark(pen, facts.index, x, top, MARK_MM, LINE.size_pt)))
-    tall = capitals_mm(LINE.size_pt) + NOTE.descent_mm
-    for phrase, figure in phrases:
-
-        def put(pen: Pen, x: float, top: float, phrase: str = phrase, figure: str = figure) -> None:
-            _put_figure(pen, x, top + capitals_mm(LINE.size_pt), phrase, figure)
-
-        strips.append(Strip(tall, put, 4.0))
-    if dots := _dots(facts.places or 0, wide, 3 * MARK_MM):
-        across = dots[0] * dots[1] - dots[1] / 3
-        strips.append(Strip(dots[2], lambda pen, x, top: _put_dots(pen, x + across, top + dots[2] / 2, facts.places or 0, dots), 3.0))
-    return strips
+def _phrases(facts: Facts, language: str) -> list[tuple[str, str]]:
+    """What is said of minutes and places, each with its number."""
+    phrases = []
+    if facts.minutes:
+        figure = "–".join(f"{minutes:g}" for minutes in facts.minutes)
+        phrases.append((say("minutes" if figure != "1" else "one_minute", language, n=figure), figure))
+    if facts.places is not None:
+        phrases.append((say("sign_places" if facts.places != 1 else "sign_one_place", language, n=facts.places), str(facts.places)))
+    return phrases
 
 
 def _figure_mm(phrase: str, figure: str) -> float:
@@ -176,7 +174,7 @@ def next_strip(facts: Facts, wide_mm: float, language: str) -> Strip | None:
     at = left + (MARK_MM + 5 if mark else 0.0)
     block = set_text([Span(facts.next_name, True)], wide_mm - at - ARROW_MM - 8, LINE.size_pt, LINE.leading_pt)
     inner = max(MARK_MM if mark else 14.0, LINE.tall_mm(block))
-    tall = inner + 6
+    tall = inner + 7
 
     def put(pen: Pen, x: float, top: float) -> None:
         middle = top + 3.5 + inner / 2

@@ -6,7 +6,6 @@ import unicodedata
 from collections.abc import Sequence
 from itertools import count
 
-from lessonkit.drawing.fonts import width_mm
 from lessonkit.drawing.items import Document, Page
 from lessonkit.drawing.typesetting import Span, set_text
 from lessonkit.layout.flow import Strip, bound, columns, draw, foot_lines, tall_mm
@@ -14,15 +13,16 @@ from lessonkit.layout.pen import ATTENTION, Pen
 from lessonkit.layout.sheet import Sheet, edition
 from lessonkit.layout.sign_marks import BAND_MM, band, shape_mark
 from lessonkit.layout.sign_names import Lettering, letterings
-from lessonkit.layout.sign_rows import LINE, MARK_MM, NOTE, action_strips, info_strips, next_strip, note_strips
+from lessonkit.layout.sign_rows import LINE, MARK_MM, NOTE, action_strips, info_line, info_panel, next_strip, note_strips
 from lessonkit.layout.sign_station import Facts, facts
 from lessonkit.layout.wording import say
 from lessonkit.pieces.model import Kit
 from lessonkit.units import MM_PER_POINT, number
 
-ROWS_MM = (40.0, 37.0, 34.0, 31.0, 29.0, 27.0, 25.0)
-TIGHT_ROWS_MM = (23.0, 21.0)
+ROWS_MM = ((40.0, 37.0, 34.0, 31.0), (29.0, 27.0, 25.0), (23.0, 21.0))  # heights tried, for every name before the next
+USUAL_ROW_MM = 25.0
 NARROW_MM = 84.0  # the right-hand column of a turned sheet
+PANEL_MM = 64.0  # minutes and places beside a short name
 GUTTER_MM = 8.0
 
 
@@ -37,15 +37,16 @@ def sign_document(kit: Kit, paper: str) -> Document:
 
 
 def _pages(kit: Kit, paper: str, station: Facts) -> list[Page]:
-    """The first way to set it that needs one sheet: the largest name, the tallest rows; else the first way of all."""
+    """The first way to set it that needs one sheet: rows in which pictures can be seen, then the largest name; else, on
+    more sheets, the first way of all."""
     ways = list(letterings(station.name, paper, station.read_from_mm))
-    for rows in (ROWS_MM, TIGHT_ROWS_MM):
+    for rows in ROWS_MM:
         for lettering in ways:
             for row_mm in rows:
                 sign = _Sign(kit, paper, station, lettering, row_mm)
                 if sign.fits():
                     return sign.pages()
-    return _Sign(kit, paper, station, ways[0], ROWS_MM[-1]).pages()
+    return _Sign(kit, paper, station, ways[0], USUAL_ROW_MM).pages()
 
 
 class _Sign:
@@ -57,30 +58,21 @@ class _Sign:
         self.language = kit.room.language
         self.wide, self.tall = self.sheet.live_mm
         self.next = next_strip(station, self.wide, self.language)
+        room = self.wide - lettering.block.wide_mm - GUTTER_MM
+        self.panel = info_panel(station, min(room, PANEL_MM), self.language)
         self.columns = self._turned(row_mm) if lettering.turned else self._upright(row_mm)
 
     def _upright(self, row_mm: float) -> list[tuple[float, list[Strip]]]:
-        info = info_strips(self.station, self.wide, self.language, mark=not self._beside())
-        strips = [*info, *_below(_ruled(action_strips(self.station.actions, self.wide, row_mm), self.wide), 4.0)]
-        return [(0.0, bound([*strips, *_below(note_strips(self.station, self.wide, self.language, 5.0), 7.0)]))]
+        rows = action_strips(self.station.actions, self.wide, row_mm)
+        if not self.panel:
+            rows = [info_line(self.station, self.wide, self.language), *_below(_ruled(rows, self.wide), 4.0)]
+        return [(0.0, bound([*rows, *_below(note_strips(self.station, self.wide, self.language, 5.0), 7.0)]))]
 
     def _turned(self, row_mm: float) -> list[tuple[float, list[Strip]]]:
         left = self.wide - NARROW_MM - GUTTER_MM
-        info = info_strips(self.station, NARROW_MM, self.language, mark=not self._beside())
-        notes = [*info, *_below(note_strips(self.station, NARROW_MM, self.language, 5.0), 7.0)]
+        info = [] if self.panel else [info_line(self.station, NARROW_MM, self.language)]
+        notes = [*info, *_below(note_strips(self.station, NARROW_MM, self.language, 5.0), 7.0 if info else 2.0)]
         return [(0.0, bound(action_strips(self.station.actions, left, row_mm))), (left + GUTTER_MM, bound(notes))]
-
-    def _beside(self) -> bool:
-        """Whether the mark has room at the end of a line of the name."""
-        return self._free()[0] >= self._mark_mm() + 8
-
-    def _free(self) -> tuple[float, int]:
-        size = self.lettering.block.size_pt
-        return max((self.wide - width_mm("".join(span.text for span in line), size, True), -index)
-                   for index, line in enumerate(self.lettering.block.lines))  # fmt: skip
-
-    def _mark_mm(self) -> float:
-        return min(max(self.lettering.capital_mm, MARK_MM), 30.0)
 
     def fits(self) -> bool:
         """On one sheet."""
@@ -126,16 +118,14 @@ class _Sign:
         return left, f"{edition(self.kit)} · {self.sheet.paper} · {say('sheet_of', self.language, k=k, n=n)}"
 
     def _head(self, pen: Pen) -> float:
-        """The name, its band, and the mark if there is room; returns where the rest begins."""
+        """The name, beside it the panel if there is room, and the band; returns where the rest begins."""
         em = self.lettering.block.size_pt * MM_PER_POINT
         top = em * (0.3 if any(_accented(letter) for letter in self.station.name) else 0.06)
         pen.block(-em * 0.02, top, self.lettering.block)
-        if self._beside():
-            _, index = self._free()
-            line_top = top - index * self.lettering.block.leading_pt * MM_PER_POINT
-            side = self._mark_mm()
-            shape_mark(pen, self.station.index, self.wide - side, line_top + (self.lettering.capital_mm - side) / 2, side, LINE.size_pt)
         foot = top + self.lettering.tall_mm + 3
+        if self.panel:
+            draw(pen, self.wide - min(self.wide - self.lettering.block.wide_mm - GUTTER_MM, PANEL_MM), top, [self.panel])
+            foot = max(foot, top + self.panel.tall_mm + 5)
         band(pen, self.station.index, 0, foot, self.wide)
         return foot + BAND_MM + 5
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from lessonkit.drawing.items import Document, Page
 from lessonkit.layout.flow import Strip, balanced, bound, columns, draw, foot_lines, paragraph, stacked, tall_mm, void
-from lessonkit.layout.pen import THIN, Pen
+from lessonkit.layout.pen import FINE, THIN, Pen
 from lessonkit.layout.sheet import Sheet, edition
 from lessonkit.layout.teacher_head import head
 from lessonkit.layout.teacher_minutes import chart, minute_notes
@@ -19,7 +19,8 @@ from lessonkit.planning.minutes import timeline
 
 COLUMNS, GUTTER_MM = 3, 4.0
 LEAST_COLUMN_MM = 48.0  # less is left at the foot of a page than begun with
-UNEVEN = 1.15  # sections stay whole if that makes the columns no longer than this
+LEAST_NOTES_MM, LINE_MM, MOST_LINES = 40.0, 9.0, 10
+UNEVEN_MM = 14.0  # sections stay whole if that makes the columns no longer than by this
 
 
 def teacher_document(kit: Kit, paper: str) -> Document:
@@ -42,6 +43,7 @@ def _filled_pages(kit: Kit, pages: _Pages) -> _Pages:
         pages.add([stacked([*heading(words, wide, air), Strip(drawn.tall_mm, drawn.draw, 0.0)]), *_two_columns(minute_notes(kit, times), wide)])
     _steps(kit, pages)
     pages.add_columns(sections(kit, (wide - 2 * GUTTER_MM) / COLUMNS, air))
+    pages.add_lines(heading(say("teacher_notes", language), wide, air))
     return pages
 
 
@@ -125,13 +127,23 @@ class _Pages:
         while left:
             top = self.y + (self.air.section if self.y else 0.0)
             room = self.foot - top
-            filled, count = _filled(left, room)
+            here = _sections_here(left, room, self.foot)
+            filled, count = _filled(left[:here], room)
             if count == sum(map(len, left)) or room >= LEAST_COLUMN_MM:
                 ends = [draw(self.pens[-1], index * (self._column_mm() + GUTTER_MM), top, column) for index, column in enumerate(filled)]
                 self.y = max(ends)
                 left = _without(left, count)
             if left:
                 self._turn()
+
+    def add_lines(self, title: list[Strip]) -> None:
+        """What is left of the last page is ruled for notes, if that is more than a few lines."""
+        if self.foot - self.y < LEAST_NOTES_MM:
+            return
+        self.add([stacked(title)])
+        for _ in range(min(int((self.foot - self.y) // LINE_MM), MOST_LINES)):
+            self.y += LINE_MM
+            self.pens[-1].line(0, self.y, self.wide, self.y, FINE)
 
     def _column_mm(self) -> float:
         return (self.wide - (COLUMNS - 1) * GUTTER_MM) / COLUMNS
@@ -154,9 +166,22 @@ def _filled(parts: list[list[Strip]], room: float) -> tuple[list[Sequence[Strip]
     strips = [strip for part in parts for strip in part]
     divided, rest = balanced(strips, room, COLUMNS)
     whole, more = balanced([stacked(part) for part in parts], room, COLUMNS)
-    if not more and max(map(tall_mm, whole)) <= UNEVEN * max(map(tall_mm, divided)):
+    if not more and max(map(tall_mm, whole)) <= max(map(tall_mm, divided)) + UNEVEN_MM:
         return whole, len(strips)
     return divided, len(strips) - len(rest)
+
+
+def _sections_here(parts: list[list[Strip]], room: float, page: float) -> int:
+    """How many sections to begin on this page: all, if they fit; or, where this page and the next can hold them whole, as
+    many as fit; else all, and one is divided at the foot."""
+    if room < page / 2 or _fits(parts, room):
+        return len(parts)
+    whole = [k for k in range(1, len(parts)) if _fits(parts[:k], room) and _fits(parts[k:], page)]
+    return max(whole, default=len(parts))
+
+
+def _fits(parts: list[list[Strip]], room: float) -> bool:
+    return not balanced([strip for part in parts for strip in part], room, COLUMNS)[1]
 
 
 def _without(parts: list[list[Strip]], count: int) -> list[list[Strip]]:

@@ -10,7 +10,7 @@ from lessonkit.drawing.typesetting import Span, set_text
 from lessonkit.layout.flow import Strip
 from lessonkit.layout.pen import ATTENTION, FINE, HEAVY, PRESS, Pen
 from lessonkit.layout.teacher_table import SMALL, TEXT
-from lessonkit.layout.wording import say
+from lessonkit.layout.wording import minutes, say
 from lessonkit.pieces.model import Kit
 from lessonkit.planning.minutes import Course, Stretch, Timeline
 
@@ -88,12 +88,12 @@ def _note(kit: Kit, times: Timeline, course: Course) -> str:
     language, level = kit.room.language, kit.room.levels.get(course.level, course.level)
     has = f"{times.for_work_min:g}"
     if not course.over_min and course.work_min == times.for_work_min:
-        return say("teacher_just_fits", language, level=level, need=f"{course.work_min:g}")
+        return say("teacher_just_fits", language, level=level, need=minutes(course.work_min, language))
     if not course.over_min:
-        left = sum(s.minutes for s in course.stretches if s.kind in ("spare", "wait"))
-        return say("teacher_fits", language, level=level, need=f"{course.work_min:g}", has=has, left=f"{left:g}")
-    late = "; ".join(say("teacher_lacks", language, number=s.number, title=s.title, lacks=f"{s.lacks_min:g}") for s in course.unfinished)
-    return say("teacher_over", language, level=level, need=f"{course.work_min + _waits(course):g}", has=has, over=f"{course.over_min:g}",
+        left = (times.for_work_min or 0.0) - course.work_min
+        return say("teacher_fits", language, level=level, need=minutes(course.work_min, language), has=has, left=f"{left:g}")
+    late = "; ".join(say("teacher_lacks", language, number=s.number, title=s.title, lacks=minutes(s.lacks_min, language)) for s in course.unfinished)
+    return say("teacher_over", language, level=level, need=f"{course.work_min + _waits(course):g}", has=has, over=minutes(course.over_min, language),
                clean=f"{times.clean_at_min:g}", late=late)  # fmt: skip
 
 

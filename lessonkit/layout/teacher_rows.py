@@ -5,18 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from lessonkit.drawing.typesetting import Span, set_text
-from lessonkit.layout.teacher_table import TEXT, Cell, Column, Row, cell
+from lessonkit.layout.teacher_table import TEXT, Cell, Column, Row, cell, wide_mm
 from lessonkit.layout.wording import say
 from lessonkit.pieces.model import Kit, Measure, Part, Piece, Step
 from lessonkit.units import NO_BREAK, Units, number, show_for_hand, show_weight
 
+WIDEST_TITLE_MM = 52.0
 MARK_MM = 1.0  # for the head that stands by the steps that all start together
 
 
 def size_columns(language: str) -> list[Column]:
     """Piece and measure wrap; numbers never do."""
     titles = [say(f"teacher_{key}", language) for key in ("piece", "measure", "fired", "cut", "slab", "each", "makes")]
-    return [Column(title, right=index > 1, wraps=index < 2) for index, title in enumerate(titles)]
+    return [Column(title, right=index > 1, wraps=index < 2, spills=not index) for index, title in enumerate(titles)]
 
 
 def size_rows(kit: Kit) -> list[Row]:
@@ -68,7 +69,7 @@ def step_table(kit: Kit) -> tuple[list[Column], list[Row]]:
     columns = [
         Column("", wide_mm=MARK_MM),
         Column(""),
-        Column(say("teacher_step", language), wraps=True, grows=True),
+        Column(say("teacher_step", language), wide_mm=_title_mm(steps) if says or helps else 0.0, wraps=not (says or helps), grows=not (says or helps)),
         *(Column(kit.room.levels.get(level, level), right=True, wide_mm=_minutes_mm(kit, level)) for level in kit.steps),
         *([Column(say("teacher_say", language), wraps=True, grows=True)] if says else []),
         *([Column(say("teacher_help", language), wraps=True, grows=True)] if helps else []),
@@ -82,18 +83,27 @@ def _minutes_mm(kit: Kit, level: str) -> float:
     return next((wide for wide in range(9, 26) if len(set_text(name, wide, TEXT.size_pt, TEXT.leading_pt).lines) <= 2), 26.0)
 
 
+def _title_mm(steps: Sequence[dict[str, Step]]) -> float:
+    """Room for the longest title with its station, within reason."""
+    return min(max(wide_mm(_title(found)) for found in steps) + 0.1 if steps else 0.0, WIDEST_TITLE_MM)
+
+
+def _title(found: dict[str, Step]) -> Cell:
+    first = next(iter(found.values()))
+    titles = " / ".join(dict.fromkeys(step.title for step in found.values()))
+    return cell(titles, True) + (cell(f" {first.station}") if first.station else ())
+
+
 def _of_all_levels(kit: Kit, id_: str) -> dict[str, Step]:
     return {level: step for level, steps in kit.steps.items() for step in steps if step.id == id_}
 
 
 def _step_row(kit: Kit, found: dict[str, Step], says: bool, helps: bool) -> Row:
     first = next(iter(found.values()))
-    titles = " / ".join(dict.fromkeys(step.title for step in found.values()))
-    station = cell(f"{NO_BREAK}· {first.station}") if first.station else ()
     minutes = (cell(number(found[level].minutes, 2) if level in found else "–") for level in kit.steps)
     together = first.together and len(found) == len(kit.steps)
     return Row(
-        ((), cell(first.number, True), cell(titles, True) + station, *minutes, *([cell(first.cue)] if says else []), *([cell(first.help)] if helps else [])),
+        ((), cell(first.number, True), _title(found), *minutes, *([cell(first.cue)] if says else []), *([cell(first.help)] if helps else [])),
         ruled=True,
         starred=together,
     )

@@ -22,12 +22,14 @@ Cell = tuple[Span, ...]
 @dataclass(frozen=True, slots=True)
 class Column:
     """`wide_mm` 0 asks for the width of the widest cell. Only a `wraps` column is made narrower than that; what room is left
-    over goes to the wrapping columns if `grows`, else between all."""
+    over goes to the wrapping columns if `grows`, else between all. What wraps in a `spills` column runs on beside the
+    following rows while their cells are empty."""
 
     title: str
     right: bool = False
     wraps: bool = False
     grows: bool = False
+    spills: bool = False
     wide_mm: float = 0.0
 
 
@@ -50,12 +52,31 @@ def set_table(columns: Sequence[Column], rows: Sequence[Row], wide_mm: float, ga
     fitted, between = _fitted(columns, [head, *rows], wide_mm)
     ends = accumulate(column.wide_mm + between for column in fitted)
     lefts = [end - column.wide_mm - between for end, column in zip(ends, fitted, strict=True)]
-    top, *_ = _row(fitted, lefts, head, wide_mm, 0.0)
-    return top, [_row(fitted, lefts, row, wide_mm, gap_mm) for row in rows]
+    set_rows = [[_block(cell, column) for cell, column in zip(row.cells, fitted, strict=True)] for row in rows]
+    for index, column in enumerate(fitted):
+        if column.spills:
+            _spill(set_rows, index)
+    top, *_ = _row(fitted, lefts, head, [_block(cell, column) for cell, column in zip(head.cells, fitted, strict=True)], wide_mm, 0.0)
+    return top, [_row(fitted, lefts, row, blocks, wide_mm, gap_mm) for row, blocks in zip(rows, set_rows, strict=True)]
+
+
+def _block(spans: Cell, column: Column) -> Block:
+    return set_text(spans, column.wide_mm, TEXT.size_pt, TEXT.leading_pt)
+
+
+def _spill(rows: list[list[Block]], index: int) -> None:
+    """One line to a row, the last takes what is left."""
+    for here, row in enumerate(rows[:-1]):
+        below = here + 1
+        rest = row[index]
+        while len(rest.lines) > 1 and below < len(rows) and not rows[below][index].lines:
+            rows[below - 1][index], rest = split(rest, 1)
+            rows[below][index] = rest
+            below += 1
 
 
 def _fitted(columns: Sequence[Column], rows: Sequence[Row], wide: float) -> tuple[list[Column], float]:
-    natural = [column.wide_mm or max(_wide(row.cells[index]) for row in rows) + 0.1 for index, column in enumerate(columns)]
+    natural = [column.wide_mm or max(wide_mm(row.cells[index]) for row in rows) + 0.1 for index, column in enumerate(columns)]
     fixed = sum(w for w, column in zip(natural, columns, strict=True) if not column.wraps)
     gutters = GUTTER_MM * (len(columns) - 1)
     room = wide - gutters - fixed
@@ -83,12 +104,12 @@ def _shares(natural: list[float], room: float) -> list[float]:
     return shares
 
 
-def _wide(spans: Cell) -> float:
+def wide_mm(spans: Cell) -> float:
+    """On one line."""
     return sum(width_mm(span.text, TEXT.size_pt, span.bold) for span in spans)
 
 
-def _row(columns: Sequence[Column], lefts: Sequence[float], row: Row, wide: float, gap: float) -> list[Strip]:
-    blocks = [set_text(spans, column.wide_mm, TEXT.size_pt, TEXT.leading_pt) for spans, column in zip(row.cells, columns, strict=True)]
+def _row(columns: Sequence[Column], lefts: Sequence[float], row: Row, blocks: Sequence[Block], wide: float, gap: float) -> list[Strip]:
     strips = []
     for part, here in enumerate(_parts(blocks)):
         tall = max((TEXT.tall_mm(block) for block in here), default=0.0)

@@ -8,12 +8,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from datetime import date
 from typing import Annotated, Any
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
 from lessonkit import units
+from lessonkit.lesson import days
 from lessonkit.problems import nearest
 
 
@@ -93,6 +95,24 @@ def _angle(text: str) -> float:
     return float(found[1].replace(",", "."))
 
 
+def _gap(text: str) -> units.Length:
+    length = units.parse_offset(text)
+    if length.mm < 0:
+        raise units.UnitError(f"expected 0 mm or more, found “{text}”.", "Write such as 7 mm, or 0 mm for none.")
+    return length
+
+
+def _making(text: str) -> date | days.Window:
+    return days.parse_date(text) if re.search(r"\d[-/.]\d", text) else days.parse_window(text)
+
+
+def _weekdays(value: Any) -> tuple[int, ...]:
+    try:
+        return days.parse_weekdays(value)
+    except units.UnitError as error:
+        raise wrong(error.what, error.hint) from None
+
+
 def _text(value: Any) -> Any:
     if isinstance(value, dict):
         first = next(iter(value), "")
@@ -116,6 +136,7 @@ Name = Annotated[str, BeforeValidator(_text)]
 Length = Annotated[units.Length, _reader(units.parse_length, "a length with its unit: 160 mm"), _string(examples=["160 mm", "9 1/16 in"])]
 Offset = Annotated[units.Length, _reader(units.parse_offset, "a distance with its unit: -20 mm"), _string(examples=["0 mm", "-1/2 in"])]
 Distance = Annotated[units.Length, _reader(units.parse_distance, "a distance with its unit: 5 m"), _string(examples=["5 m", "15 ft"])]
+Weight = Annotated[units.Weight, _reader(units.parse_weight, "a weight with its unit: 180 g"), _string(examples=["180 g", "1 1/2 lb"])]
 Percent = Annotated[float, _reader(units.parse_percent, "a percentage: 12 %"), WithJsonSchema(_NUMBER_OR_TEXT)]
 PercentRange = Annotated[tuple[float, float], _reader(units.parse_percent_range, "a percentage: 12 %"), WithJsonSchema(_NUMBER_OR_TEXT)]
 Density = Annotated[float, _reader(units.parse_density, "grams in a cubic centimetre: 1.95"), WithJsonSchema(_NUMBER_OR_TEXT)]
@@ -124,3 +145,10 @@ Paper = Annotated[str, _reader(units.paper_named, "a paper size: A4"), _string(e
 Flag = Annotated[bool, _reader(_flag, "yes or no: yes"), WithJsonSchema({"type": ["boolean", "string"]})]
 Whole = Annotated[int, _reader(_whole, "a whole number: 3"), WithJsonSchema(_NUMBER_OR_TEXT)]
 Angle = Annotated[float, _reader(_angle, "degrees: 45"), WithJsonSchema(_NUMBER_OR_TEXT)]
+Date = Annotated[date, _reader(days.parse_date, "a date: 2027-05-07"), _string(format="date")]
+DateRange = Annotated[days.DateRange, _reader(days.parse_range, "a date or a range: 2027-03-29 to 2027-04-02"), _string()]
+Days = Annotated[int, _reader(days.parse_days, "a number of days: 12 days"), WithJsonSchema(_NUMBER_OR_TEXT)]
+Window = Annotated[days.Window, _reader(days.parse_window, "a stretch of days: one week Monday to Friday"), WithJsonSchema(_NUMBER_OR_TEXT)]
+Making = Annotated[date | days.Window, _reader(_making, "a date or a stretch of days: 2027-04-09"), _string()]
+Weekdays = Annotated[tuple[int, ...], BeforeValidator(_weekdays), WithJsonSchema({"type": ["string", "array"], "items": {"type": "string"}})]
+Gap = Annotated[units.Length, _reader(_gap, "a distance with its unit, 0 or more: 7 mm"), _string(examples=["0 mm", "7 mm", "1/4 in"])]

@@ -6,8 +6,10 @@ from typing import Annotated, Any, Literal, Self
 
 from pydantic import BeforeValidator, Field, model_validator
 
+from lessonkit.lesson import forms
 from lessonkit.lesson.fields import Flag, Length, Minutes, Name, Record, Text, Whole, one_of, wrong
-from lessonkit.lesson.shapes import Cylinder, Flat, Hang, Strings
+from lessonkit.lesson.firing import Dates, DriesOn
+from lessonkit.lesson.shapes import Flat, Hang, Strings
 
 
 def _for_every_level(value: Any) -> Any:
@@ -43,14 +45,26 @@ class Piece(Record):
     sizes: Annotated[Literal["fired", "wet"], one_of("fired", "wet")] = "fired"
     cut_at: Annotated[Literal["soft", "leather-hard"], one_of("soft", "leather-hard")] = "soft"
     thickness: Length | None = None
+    clay: Name | None = None  # another clay of the room than the lesson's
     flat: Flat | None = None
-    cylinder: Cylinder | None = None
+    cylinder: forms.Cylinder | None = None
+    oval: forms.Oval | None = None
+    cone: forms.Cone | None = None
+    dish: forms.Dish | None = None
+    bowl: forms.Bowl | None = None
+    box: forms.Box | None = None
+    many_sided: forms.ManySided | None = None
+    hut: forms.Hut | None = None
+    pocket: forms.Pocket | None = None
+    tray: forms.Tray | None = None
+    coil_pot: forms.CoilPot | None = None
+    pinch: forms.Pinch | None = None
     hang: Hang | None = None
     face: Text | None = None  # which way up, such as: texture side up
 
     @model_validator(mode="after")
     def _one_form(self) -> Self:
-        given = [form for form in FORMS if getattr(self, form) is not None]
+        given = self.given()
         if len(given) != 1:
             raise wrong(f"expected one form, found {', '.join(given) or 'none'}.", f"Write one of: {', '.join(FORMS)}.")
         if self.hang and not self.flat:
@@ -59,8 +73,15 @@ class Piece(Record):
             raise wrong("a piece needs a count of 1 or more.", "Leave count out for one.")
         return self
 
+    def given(self) -> list[str]:
+        return [form for form in FORMS if getattr(self, form) is not None]
 
-FORMS = ("flat", "cylinder")
+    @property
+    def form(self) -> str:
+        return self.given()[0]
+
+
+FORMS = ("flat", "cylinder", "oval", "cone", "dish", "bowl", "box", "many_sided", "hut", "pocket", "tray", "coil_pot", "pinch")
 
 
 class Step(Record):
@@ -141,3 +162,5 @@ class Lesson(Record):
     wrong: tuple[Mishap, ...] = ()
     cautions: tuple[Text, ...] = ()
     care: tuple[Text, ...] = ()
+    dates: Dates | None = None
+    dries_on: DriesOn | None = None

@@ -8,6 +8,7 @@ from typing import Annotated, Any, Literal, Self
 from pydantic import BeforeValidator, Field, model_validator
 
 from lessonkit.lesson.fields import Density, Distance, Length, Minutes, Name, Paper, Percent, PercentRange, Record, Text, Whole, one_of, wrong
+from lessonkit.lesson.firing import Kiln, Racks, Term
 
 
 class Bar(Record):
@@ -134,7 +135,12 @@ class Room(Record):
     stations: tuple[RoomStation, ...] = ()
     minutes: Period | None = None
     printed: Printed | None = None
+    needle: Length | None = None  # how wide her needle's line is; stencils are then drawn half of it smaller
+    machine_cut: Length | None = None  # the width that her cutting machine burns or cuts away; SVG files are then larger by half
     round_things: tuple[Thing, ...] = ()
+    kiln: Kiln | None = None
+    racks: Racks = ()
+    calendar: Term | None = None
 
     @model_validator(mode="after")
     def _sound(self) -> Self:

@@ -1,24 +1,57 @@
 """What a teacher would want to know before paper is wasted. A check is a function in CHECKS; each has a case that fires it.
 
-All limits here are common practice, no source.
+Each says where, how much, and what would cure it. All limits here are common practice, no source, unless one says otherwise.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from itertools import islice
 
 from lessonkit.clay.shrinkage import fired_mm
 from lessonkit.drawing.fonts import missing
+from lessonkit.geometry import balance, shape, soundness
+from lessonkit.geometry.shape import Shape
 from lessonkit.lesson.decode import Written
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.lesson.lesson import Piece as WrittenPiece
+from lessonkit.pieces import goods
+from lessonkit.pieces.flats import LEAST_FROM_EDGE_MM, fired_for_photo
 from lessonkit.pieces.model import FiredClay, Piece
 from lessonkit.problems import Problem
 
-Check = Callable[[Piece, WrittenPiece, Written[Lesson], int, FiredClay], Iterator[Problem]]
-
 THINNEST_MM, THICKEST_MM = 5.0, 13.0
-HOLE_FROM_EDGE_MM = 12.0  # fired
+BORDER_MM = 25.0  # fired, around an opening
+SMALL_RADIUS_MM = 3.0
+LARGEST_TILT_DEG = 1.0
+SHRINKAGE_APART = 0.01
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """What a check may look at: a piece worked out, as it was written, and where."""
+
+    piece: Piece
+    written: WrittenPiece
+    lesson: Written[Lesson]
+    index: int
+    clay: FiredClay  # the piece's own
+    main_clay: FiredClay  # the lesson's
+
+    def warning(self, kind: str, what: str, cure: str, *path: str | int) -> Problem:
+        span = self.lesson.span("pieces", self.index, *path)
+        return Problem("warning", kind, span, f"{self.piece.name}: {what}", cure)
+
+    def fired(self, cut_mm: float) -> float:
+        return fired_mm(cut_mm, self.clay.shrinkage)
+
+    @property
+    def flat_shape(self) -> Shape | None:
+        return self.piece.parts[0].shape if self.written.flat else None
+
+
+Check = Callable[[Look], Iterator[Problem]]
 
 
 def text_problems(lesson: Written[Lesson]) -> Iterator[Problem]:
@@ -30,26 +63,103 @@ def text_problems(lesson: Written[Lesson]) -> Iterator[Problem]:
             yield Problem("error", "missing-letter", scalar.span, f"these characters cannot be printed: {shown}.", "Write it in other letters.")
 
 
-def slab_thickness(piece: Piece, written: WrittenPiece, lesson: Written[Lesson], index: int, clay: FiredClay) -> Iterator[Problem]:
+def _near(place: tuple[float, float]) -> str:
+    return f"near ({place[0]:.0f}, {place[1]:.0f}) mm from its middle"
+
+
+def slab_thickness(look: Look) -> Iterator[Problem]:
     """Thinner tears when lifted; thicker dries slowly and may burst."""
-    if not THINNEST_MM <= piece.thickness_mm <= THICKEST_MM:
-        span = lesson.span("pieces", index, "thickness") if written.thickness else lesson.span("thickness")
-        thin = piece.thickness_mm < THINNEST_MM
-        cure = "Roll on thicker sticks." if thin else "Hollow it, or let it dry for longer and fire slowly."
-        what = f"{piece.name}: a slab of {piece.thickness_mm:g} mm is {'thin: it tears when lifted' if thin else 'thick: it dries slowly and may burst'}."
-        yield Problem("warning", "slab-thickness", span, what, cure)
+    thick = look.piece.thickness_mm
+    if thick < THINNEST_MM:
+        yield look.warning("slab-thin", f"a slab of {thick:g} mm tears when it is lifted.", "Roll on thicker sticks.", "thickness")
+    if thick > THICKEST_MM:
+        yield look.warning("slab-thick", f"a slab of {thick:g} mm dries slowly and may burst.", "Hollow it, or dry it longer and fire slowly.", "thickness")
 
 
-def hole_near_edge(piece: Piece, written: WrittenPiece, lesson: Written[Lesson], index: int, clay: FiredClay) -> Iterator[Problem]:
-    """A hole's middle at least 12 mm (fired) and 1.5 thicknesses from the edge."""
-    if not (written.hang and written.hang.from_edge):
+def hole_near_edge(look: Look) -> Iterator[Problem]:
+    """A hole's middle at least 12 mm (fired) and 1.5 thicknesses from any edge."""
+    if look.flat_shape is None:
         return
-    given = written.hang.from_edge.mm if written.sizes == "fired" else fired_mm(written.hang.from_edge.mm, clay.shrinkage)
-    least = max(HOLE_FROM_EDGE_MM, fired_mm(1.5 * piece.thickness_mm, clay.shrinkage))
-    if given < least - 0.05:
-        span = lesson.span("pieces", index, "hang", "from_edge")
-        yield Problem("warning", "hole-near-edge", span, f"{piece.name}: the hole is {given:.0f} mm from the edge, fired, and may tear out.",
-                      f"Make from_edge at least {least:.0f} mm.")  # fmt: skip
+    least = max(LEAST_FROM_EDGE_MM, look.fired(1.5 * look.piece.thickness_mm))
+    for hole in look.piece.parts[0].holes:
+        gap = look.fired(soundness.edge_distance(look.flat_shape, hole.x_mm, hole.y_mm).wide_mm)
+        if gap < least - 0.1:
+            yield look.warning("hole-near-edge", f"the hole's middle is {gap:.0f} mm from the edge, fired, and may tear out.",
+                               f"Move it in to {least:.0f} mm.", "hang")  # fmt: skip
 
 
-CHECKS: tuple[Check, ...] = (slab_thickness, hole_near_edge)
+def hanging_tilt(look: Look) -> Iterator[Problem]:
+    """One hole that she placed herself, off the balance line."""
+    if look.written.hang and look.written.hang.at and look.flat_shape:
+        (hole,) = look.piece.parts[0].holes
+        tilt = balance.hanging_tilt_deg(look.flat_shape, hole.x_mm, hole.y_mm)
+        if abs(tilt) > LARGEST_TILT_DEG:
+            off = look.fired(hole.x_mm - balance.balance_line_x(look.flat_shape))
+            yield look.warning("hangs-crooked", f"it will hang {abs(tilt):.1f}° askew: the hole is {abs(off):.0f} mm off the balance line, fired.",
+                               "Leave at out and the hole is put on the line.", "hang", "at")  # fmt: skip
+
+
+def thin_border(look: Look) -> Iterator[Problem]:
+    """Clay between an opening and the outline that is too thin to lift and to dry straight."""
+    gap = soundness.thinnest_border(look.flat_shape) if look.flat_shape else None
+    if gap:
+        fired, least = look.fired(gap.wide_mm), min(BORDER_MM, look.fired(3 * look.piece.thickness_mm))
+        if fired < least - 0.1:
+            yield look.warning("thin-border", f"the border is only {fired:.0f} mm, fired, {_near(gap.middle)}: it warps and cracks there.",
+                               f"Make the opening smaller or the piece larger, to {least:.0f} mm or more.", "flat", "openings")  # fmt: skip
+
+
+def narrow_neck(look: Look) -> Iterator[Problem]:
+    """Clay narrower than one and a half thicknesses that holds two parts together."""
+    if look.flat_shape:
+        least = 1.5 * look.piece.thickness_mm
+        for neck in islice(soundness.narrow_necks(shape.whole(look.flat_shape), least), 3):
+            yield look.warning("narrow-neck", f"it is only {neck.wide_mm:.0f} mm wide, as cut, {_near(neck.middle)}, and will break there.",
+                               f"Make it {least:.0f} mm or more there.", "flat", "outline")  # fmt: skip
+
+
+def sharp_inner_corner(look: Look) -> Iterator[Problem]:
+    """A corner that cuts into the clay: cracks start there."""
+    if look.flat_shape:
+        corners = soundness.inner_corners(look.flat_shape, SMALL_RADIUS_MM)
+        if corners:
+            more = f" and at {len(corners) - 1} more" if len(corners) > 1 else ""
+            yield look.warning("sharp-inner-corner", f"a sharp corner cuts into the clay {_near((corners[0].x, corners[0].y))}{more}: cracks start there.",
+                               f"Round it (an outline: rounded: {{inside: {SMALL_RADIUS_MM:g} mm}}; an opening: rounded: {{outside: {SMALL_RADIUS_MM:g} mm}}; a photo's: corner).", "flat")  # fmt: skip
+
+
+def photo_fits(look: Look) -> Iterator[Problem]:
+    """At both ends of the clay's shrinkage: does the photo fall through, or is it covered?"""
+    for number, opening in enumerate(look.written.flat.openings if look.written.flat else ()):
+        if not (opening.shows and opening.lip) or look.clay.least == look.clay.most:
+            continue
+        picture, fired = goods.photo(opening.shows), fired_for_photo(opening.shows, opening.lip.mm)
+        for name, size, whole in (("wide", fired[0], picture.wide_mm), ("tall", fired[1], picture.tall_mm or 0.0)):
+            cut = size / (1 - look.clay.shrinkage)
+            lips = [(whole - cut * (1 - end)) / 2 for end in (look.clay.least, look.clay.most)]
+            if min(lips) < goods.SMALLEST_LIP_MM:
+                yield look.warning("photo-falls-through", f"if the clay shrinks only {look.clay.least * 100:.1f} %, the lip is {min(lips):.1f} mm "
+                                   f"({name}) and the photo may fall through.", "Make the lip larger.", "flat", "openings", number, "lip")  # fmt: skip
+            elif max(lips) > 2 * opening.lip.mm + goods.SMALLEST_LIP_MM:
+                yield look.warning("photo-covered", f"if the clay shrinks {look.clay.most * 100:.1f} %, {max(lips):.1f} mm of the photo are covered "
+                                   f"on each side ({name}).", "Fire more test bars, or make the lip smaller.", "flat", "openings", number, "lip")  # fmt: skip
+
+
+def unlike_clays(look: Look) -> Iterator[Problem]:
+    """Two clays in one lesson that shrink differently pull each other off."""
+    apart = abs(look.clay.shrinkage - look.main_clay.shrinkage)
+    if apart > SHRINKAGE_APART:
+        yield look.warning("unlike-clays", f"{look.clay.name} shrinks {apart * 100:.1f} points more or less than {look.main_clay.name}: joined, they crack apart.",
+                           "Make both of one clay, or do not join them.", "clay")  # fmt: skip
+
+
+def closed_without_vent(look: Look) -> Iterator[Problem]:
+    """Air that is shut in bursts the piece in the kiln."""
+    pinch = look.written.pinch
+    if pinch and pinch.closed and not pinch.vent:
+        yield look.warning("no-vent", "it is closed and has no vent: shut-in air and steam can burst it.", "Add vent: 3 mm, and a step that makes the hole.", "pinch")
+
+
+CHECKS: tuple[Check, ...] = (
+    slab_thickness, hole_near_edge, hanging_tilt, thin_border, narrow_neck, sharp_inner_corner, photo_fits, unlike_clays, closed_without_vent,
+)  # fmt: skip

@@ -49,21 +49,22 @@ def _disagreement(clay: Clay, room: Written[Room], index: int) -> list[Problem]:
     return [Problem("error", "bars-disagree", room.span("clays", index, "shrinkage"), what, "Leave out the one that is wrong: the bars are yours, the other is the bag's.")]
 
 
-def fired_clay(lesson: Written[Lesson], room: Written[Room], chosen: str | None, assumed: bool) -> FiredClay | Problem:
-    """The clay that this lesson is made in, at the cone it ends at, or why there is none. `chosen` overrules the lesson's."""
+def fired_clay(lesson: Written[Lesson], room: Written[Room], chosen: str | None, assumed: bool, at: Path = ("clay",)) -> FiredClay | Problem:
+    """The clay that this lesson (or the piece whose clay stands `at`) is made in, at the cone that the lesson ends at, or why
+    there is none. `chosen` overrules the lesson's."""
     clays = {clay.name.casefold(): clay for clay in room.value.clays}
     name = chosen or lesson.value.clay
     clay = room.value.clays[0] if name is None or assumed else clays.get(name.casefold())
-    span = lesson.span("clay")
+    span = lesson.span(*at)
     if clay is None:
         names = [clay.name for clay in room.value.clays]
         near = nearest(str(name), names)
         hint = f"Did you mean {near}?" if near else f"The room has: {', '.join(names)}. Add this one to the room file, or choose one of these."
         return Problem("error", "unknown-clay", span, f"the room {room.value.name} has no clay called “{name}”.", hint)
-    return _at_cone(clay, lesson, chosen is not None)
+    return _at_cone(clay, lesson)
 
 
-def _at_cone(clay: Clay, lesson: Written[Lesson], chosen: bool) -> FiredClay | Problem:
+def _at_cone(clay: Clay, lesson: Written[Lesson]) -> FiredClay | Problem:
     own = lesson.value.cone
     span = lesson.span("cone")
     try:

@@ -26,6 +26,7 @@ def fill_values(pieces: Sequence[Piece], clay: FiredClay, units: Units) -> dict[
     for piece in pieces:
         values[f"{piece.name} thickness"] = show_for_hand(piece.thickness_mm, units)
         values[f"{piece.name} stick"] = piece.stick
+        values |= {f"{piece.name} {name}": text for name, text in piece.facts}
         values |= _measured(piece.name, piece.measures, units)
         for part in piece.parts:
             values |= _measured(f"{piece.name} {part.name}", part.measures, units)

@@ -87,13 +87,16 @@ class Part:
     marks: tuple[Mark, ...] = ()
     edges: tuple[Edge, ...] = ()
     notes: tuple[str, ...] = ()
+    count: int = 1  # for one piece
+    stencil: tuple[Shape, ...] = ()  # what is cut out of card, where that is not the shape itself
 
 
 @dataclass(frozen=True, slots=True)
 class Piece:
     """One thing that each learner makes `count` of. Its parts are all cut from a slab `thickness_mm` thick (wet).
 
-    `measures` are the finished thing's; `stick` names the room's sticks of that thickness, empty where it has none.
+    `measures` are the finished thing's; `facts` its numbers that are no sizes (rows of coil, weight of a ball); `form` is the
+    word of the lesson file; `stick` names the room's sticks of that thickness, empty where it has none.
     """
 
     name: str
@@ -106,6 +109,10 @@ class Piece:
     parts: tuple[Part, ...]
     face: str
     sizes: Literal["fired", "wet"]
+    form: str = "flat"
+    facts: tuple[tuple[str, str], ...] = ()
+    fold: bool = False
+    flip: bool = False
     warnings: tuple[Problem, ...] = ()
 
 

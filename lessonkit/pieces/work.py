@@ -16,13 +16,15 @@ from lessonkit.lesson.fields import Record
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.lesson.lesson import Piece as WrittenPiece
 from lessonkit.lesson.room import Room
-from lessonkit.pieces.built import unfold_cylinder
-from lessonkit.pieces.checks import CHECKS, text_problems
+from lessonkit.pieces.built import finished_measures, lettered, unfold
+from lessonkit.pieces.checks import CHECKS, Look, text_problems
 from lessonkit.pieces.clays import fired_clay, room_problems
 from lessonkit.pieces.fills import UnknownFill, fill, fill_values
-from lessonkit.pieces.flats import Scale, cut_flat
-from lessonkit.pieces.model import FiredClay, Kit, Measure, Part, Piece
+from lessonkit.pieces.flats import cut_flat, stencil_shape
+from lessonkit.pieces.model import FiredClay, Kit, Part, Piece
 from lessonkit.pieces.names import name_problems
+from lessonkit.pieces.outlines import Silhouettes
+from lessonkit.pieces.scale import Scale
 from lessonkit.pieces.steps import steps_by_level
 from lessonkit.problems import Problem
 from lessonkit.source.tree import scalars
@@ -31,15 +33,18 @@ from lessonkit.units import UnitError
 _CODE_LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ23456789"  # none that a hand confuses: no I, O, 0, 1
 
 
-def work_out(lesson: Written[Lesson], room: Written[Room], clay_name: str | None = None, assumed: bool = False) -> tuple[Kit | None, tuple[Problem, ...]]:
-    """The kit, or None with at least one error. Warnings are in the kit too."""
+def work_out(
+    lesson: Written[Lesson], room: Written[Room], clay_name: str | None = None, assumed: bool = False, silhouettes: Silhouettes | None = None
+) -> tuple[Kit | None, tuple[Problem, ...]]:
+    """The kit, or None with at least one error. Warnings are in the kit too. `silhouettes` are the rings of the SVG files
+    that the lesson names."""
     problems = [*room_problems(room), *name_problems(lesson, room), *text_problems(lesson)]
     clay = fired_clay(lesson, room, clay_name, assumed) if not _any_error(problems) else None
     if isinstance(clay, Problem):
         problems.append(clay)
     if not isinstance(clay, FiredClay):
         return None, tuple(problems)
-    pieces, faults = _pieces(lesson, room.value, clay)
+    pieces, faults = _pieces(lesson, room, clay, silhouettes or {})
     problems += faults
     if _any_error(problems):
         return None, tuple(problems)
@@ -65,45 +70,52 @@ def _any_error(problems: list[Problem]) -> bool:
     return any(problem.severity == "error" for problem in problems)
 
 
-def _pieces(lesson: Written[Lesson], room: Room, clay: FiredClay) -> tuple[tuple[Piece, ...], list[Problem]]:
+def _pieces(lesson: Written[Lesson], room: Written[Room], clay: FiredClay, silhouettes: Silhouettes) -> tuple[tuple[Piece, ...], list[Problem]]:
     pieces: list[Piece] = []
     faults: list[Problem] = []
     letters = _letters()
     for index, written in enumerate(lesson.value.pieces):
-        try:
-            piece = _piece(written, lesson.value, room, clay, letters)
-        except (GeometryError, UnitError) as error:
-            form = "flat" if written.flat else "cylinder"
-            faults.append(Problem("error", "cannot-be-cut", lesson.span("pieces", index, form), f"{written.name}: {error.what}", error.hint))
+        own = fired_clay(lesson, room, written.clay, False, ("pieces", index, "clay")) if written.clay else clay
+        if isinstance(own, Problem):
+            faults.append(own)
             continue
-        warnings = tuple(problem for check in CHECKS for problem in check(piece, written, lesson, index, clay))
-        pieces.append(replace(piece, warnings=warnings))
+        try:
+            piece = _piece(written, lesson.value, room.value, own, letters, silhouettes)
+        except (GeometryError, UnitError) as error:
+            span = lesson.span("pieces", index, written.form)
+            faults.append(Problem("error", "cannot-be-cut", span, f"{written.name}: {error.what}", error.hint))
+            continue
+        look = Look(piece, written, lesson, index, own, clay)
+        pieces.append(replace(piece, warnings=tuple(problem for check in CHECKS for problem in check(look))))
     return tuple(pieces), faults
 
 
-def _piece(written: WrittenPiece, lesson: Lesson, room: Room, clay: FiredClay, letters: Iterator[str]) -> Piece:
-    thickness = written.thickness or lesson.thickness or room.sticks[0].thick
+def _piece(written: WrittenPiece, lesson: Lesson, room: Room, clay: FiredClay, letters: Iterator[str], silhouettes: Silhouettes) -> Piece:
+    thickness = (written.thickness or lesson.thickness or room.sticks[0].thick).mm
     scale = Scale(clay.shrinkage, written.sizes, _already_lost(written, clay), clay.least, clay.most)
-    finished: tuple[Measure, ...]
-    if written.flat:
-        cutting = cut_flat(written, thickness.mm, scale)
-        finished = cutting.measures
-        parts: tuple[Part, ...] = (Part(written.name, next(letters), cutting.shape, cutting.measures, cutting.holes, cutting.marks),)
-    else:
-        finished, unfolded = unfold_cylinder(written, thickness.mm, scale)
-        parts = tuple(Part(u.name, next(letters), u.shape, u.measures, (), u.marks, u.edges, u.notes) for u in unfolded)
-    return Piece(
+    blank = Piece(
         name=written.name,
         levels=tuple(written.levels) or tuple(room.levels),
         count=written.count,
-        thickness_mm=thickness.mm,
-        stick=next((stick.name for stick in room.sticks if abs(stick.thick.mm - thickness.mm) < 0.05), ""),
-        mass_g=sum(mass_g(area_mm2(part.shape), thickness.mm, clay.density_g_cm3) for part in parts) / (1 - scale.lost) ** 2,
-        measures=finished,
-        parts=parts,
+        thickness_mm=thickness,
+        stick=next((stick.name for stick in room.sticks if abs(stick.thick.mm - thickness) < 0.05), ""),
+        mass_g=0.0,
+        measures=(),
+        parts=(),
         face=written.face or "",
         sizes=written.sizes,
+        form=written.form,
     )
+    if not written.flat:
+        built = unfold(written, thickness, scale, clay.density_g_cm3)
+        mass = built.volume_mm3 / 1000 * clay.density_g_cm3 / (1 - scale.lost) ** 2
+        return replace(blank, measures=finished_measures(built, scale), parts=lettered(built, lambda: next(letters), scale), mass_g=mass, facts=built.facts)
+    cutting = cut_flat(written, thickness, scale, silhouettes)
+    stencil = stencil_shape(written.flat, cutting.shape, room.needle.mm if room.needle else 0.0)
+    part = Part(written.name, next(letters), cutting.shape, cutting.measures, cutting.holes, cutting.marks,
+                stencil=() if stencil == (cutting.shape,) else stencil)  # fmt: skip
+    mass = mass_g(area_mm2(part.shape), thickness, clay.density_g_cm3) / (1 - scale.lost) ** 2
+    return replace(blank, measures=cutting.measures, parts=(part,), mass_g=mass, fold=written.flat.fold, flip=written.flat.sides == "both")
 
 
 def _already_lost(written: WrittenPiece, clay: FiredClay) -> float:

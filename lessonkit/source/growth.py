@@ -11,7 +11,7 @@ import yaml
 
 from lessonkit.problems import Problem, Span
 from lessonkit.source.lines import UNWRITABLE, Lines, Place, unwritable
-from lessonkit.source.mistakes import DEEPEST, no_space_after_dash, put_in_quotes, reworded, too_deep, unreadable
+from lessonkit.source.mistakes import DEEPEST, no_space_after_dash, put_in_quotes, reworded, shortened, too_deep, unreadable
 from lessonkit.source.tree import Entry, Mapping, Node, Scalar, Sequence
 
 try:
@@ -107,7 +107,7 @@ class _Growth:
     def unused_anchors(self) -> Iterator[Problem]:
         """Text lost to a label: `- &score both edges` reads as only “both edges”."""
         for name, (line, column) in self._unused.items():
-            what = f"“&{name}” is read as a label and left out of the text."
+            what = f"“&{shortened(name)}” is read as a label and left out of the text."
             hint = put_in_quotes(self.lines.row(line))
             yield Problem("warning", "unused-label", self.lines.span((line, column), (line, column + len(name) + 1)), what, hint)
 
@@ -144,12 +144,12 @@ class _Growth:
     def _repeat(self, name: str, start: Place, end: Place) -> None:
         hint = put_in_quotes(self.lines.row(start[0]))
         if name not in self._anchors:
-            what = f"“*{name}” stands for something labelled “&{name}” above, but there is no such label."
+            what = f"“*{shortened(name)}” stands for something labelled “&{shortened(name)}” above, but there is no such label."
             raise _Stop(self._error("unknown-label", what, hint, start, end))
         self._unused.pop(name, None)
         grown = self._anchors[name]
         if grown is None:
-            what = f"“*{name}” stands inside the very part that it repeats, so that it would never end."
+            what = f"“*{shortened(name)}” stands inside the very part that it repeats, so that it would never end."
             raise _Stop(self._error("endless-repeat", what, "Write out what is meant.", start, end))
         self._count(grown.size, grown.levels, start)
         self._add(grown, None)
@@ -219,7 +219,7 @@ class _Growth:
 
     def _twice(self, name: str, first: Span, second: Span) -> None:
         where = f"lines {first.line} and {second.line}" if first.line != second.line else f"line {first.line}"
-        what = f"“{name}” stands twice in this table, in {where}."
+        what = f"“{shortened(name)}” stands twice in this table, in {where}."
         self.problems.append(Problem("error", "duplicate-name", second, what, "Keep one of the two and delete the other."))
 
     def _look_for_sign(self, tag: str | None, start: Place) -> None:

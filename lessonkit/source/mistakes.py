@@ -16,6 +16,7 @@ from lessonkit.source.lines import Lines, Place
 
 DEEPEST = 40
 _LONGEST_FORM = 120
+_LONGEST_ROW = 500  # what is looked at of a line: far more than a form holds, and little for a pattern
 _LONGEST_NAME = 1000  # YAML itself stops looking for a colon after 1024 letters
 _SIGNS = "\"'[{*&@`%|>!,?"
 _NAME_AND_VALUE = re.compile(rf"(\s*(?:- +)*(?:\"[^\"]*\": +|'[^']*': +|[^\s#{re.escape(_SIGNS)}:-][^:#]*: +)?)(.*?)(?:\s+#.*)?\s*")
@@ -63,6 +64,11 @@ def unreadable(lines: Lines, at: Place) -> Problem:
     return Problem("error", "unreadable-line", lines.span(at), "this line can't be read.", hint)
 
 
+def shortened(text: str) -> str:
+    text = text.strip()
+    return text if len(text) <= _LONGEST_FORM else f"{text[:_LONGEST_FORM]}…"
+
+
 def too_deep(lines: Lines, at: Place) -> Problem:
     what = f"lists or brackets stand more than {DEEPEST} deep in one another here."
     return Problem("error", "too-deep", lines.span(at), what, "Look for brackets that are not closed.")
@@ -70,12 +76,12 @@ def too_deep(lines: Lines, at: Place) -> Problem:
 
 def no_space_after_dash(lines: Lines, at: Place, text: str) -> Problem:
     what = f"a space is missing after the dash in line {at[0] + 1}."
-    return Problem("error", "missing-space", lines.span(at), what, f"Write - {text}")
+    return Problem("error", "missing-space", lines.span(at), what, f"Write - {shortened(text)}")
 
 
 def put_in_quotes(row: str, hint: str = "Put the text in quotes") -> str:
     """The hint, with the line as it is typed with its text in quotes; without it where that is long."""
-    found = _NAME_AND_VALUE.fullmatch(row)
+    found = _NAME_AND_VALUE.fullmatch(row[:_LONGEST_ROW])
     if found is None or not found[2]:
         return f"{hint}."
     form = f"{found[1].strip()} {_quoted(found[2])}".strip()
@@ -176,11 +182,11 @@ def _colon(trouble: _Trouble) -> Problem | None:
 
 
 def _no_space(trouble: _Trouble, line: int) -> Problem | None:
-    found = _NO_SPACE.fullmatch(trouble.lines.row(line))
+    found = _NO_SPACE.fullmatch(trouble.lines.row(line)[:_LONGEST_ROW])
     if found is None:
         return None
     what = f"a space is missing after the colon in line {line + 1}."
-    return trouble.error("missing-space", what, f"Write {found[1].strip()} {found[2].strip()}", (line, found.end(1)))
+    return trouble.error("missing-space", what, f"Write {shortened(f'{found[1].strip()} {found[2].strip()}')}", (line, found.end(1)))
 
 
 def _no_colon(trouble: _Trouble) -> Problem | None:
@@ -191,7 +197,7 @@ def _no_colon(trouble: _Trouble) -> Problem | None:
         return problem
     if dash := re.fullmatch(r"\s*-(\S.*)", trouble.lines.row(line)):
         return no_space_after_dash(trouble.lines, trouble.opened, dash[1])
-    what = f"expected a name, a colon and a value, found “{trouble.lines.row(line).strip()[:40]}”."
+    what = f"expected a name, a colon and a value, found “{shortened(trouble.lines.row(line))}”."
     hint = "Write it like this: title: Porthole. If the line belongs to the text above, begin it further in."
     return trouble.error("no-colon", what, hint, trouble.opened)
 
@@ -205,7 +211,7 @@ def _dash(trouble: _Trouble) -> Problem | None:
 
 def _sign(trouble: _Trouble) -> Problem | None:
     """A text that begins with a sign of YAML's own: "Score" both edges, *score*, @table, %."""
-    found = _NAME_AND_VALUE.fullmatch(trouble.row)
+    found = _NAME_AND_VALUE.fullmatch(trouble.row[:_LONGEST_ROW])
     if found is None or not found[2] or found[2][0] not in _SIGNS:
         return None
     if not trouble.before.strip() and found[2][0] in "\"'[{":  # it stands alone, and only in the wrong column

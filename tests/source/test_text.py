@@ -331,3 +331,18 @@ def test_the_lessons_read_as_another_reader_reads_them(path: Path) -> None:
     """pyyaml's BaseLoader, which builds text only, is the reference from outside."""
     data = path.read_bytes()
     assert plain(tree_of(data.decode())) == yaml.load(data, Loader=yaml.BaseLoader)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "a: b" + " " * 200_000 + ": x",
+        '- "a" ' + "x: " * 60_000,
+        "a:" + "b" * 200_000 + "\nb: 2",
+        "-" + "a" * 200_000 + "\n- b",
+        "- *" + "a" * 200_000,
+    ],
+    ids=["blanks", "colons", "value", "dash", "label"],
+)
+def test_a_very_long_line_is_answered_briefly(text: str) -> None:
+    assert len(str(problem_of(text))) < 400

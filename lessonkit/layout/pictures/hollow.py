@@ -93,8 +93,6 @@ def wrap(d: Drawing, s: Subject) -> None:
     d.line(tube.ring(top - 7))
     seam = x + r * 0.62
     d.line(((seam, top - 7 + tube.ry * 0.78), (seam - 1.5, foot + tube.ry * 0.8)))
-    for i in range(4):
-        d.fine(tube.ring(top - 3 + i * (tall / 4), 12, 40))
     low, high = arc(x, foot, r + t, 180, begin, (r + t) * LEAN), arc(x, top, r + t, 180, begin, (r + t) * LEAN)
     lip = arc(x, top, r, 180, begin, r * LEAN)
     d.clay(area((*low, *high[::-1])), heavy=True)

@@ -65,7 +65,7 @@ def _long(s: Subject) -> bool:
 def _where(d: Drawing, s: Subject, wet: bool) -> bool:
     """The piece from above with the places on it; False where the lesson names none."""
     if s.pot and s.base:
-        base = s.place(4, 14, 44, 54, s.base)
+        base = s.place(3, 15, 41, 53, s.base)
         d.clay(base.body)
         thick = max(4.0, s.piece.thickness_mm * base.scale)
         rim = base.body - base.body.grown(-thick)
@@ -75,7 +75,7 @@ def _where(d: Drawing, s: Subject, wet: bool) -> bool:
             d.line(cross_hatch(rim, 45, 3.2))
             d.line(ring_of(rim))
         return True
-    piece = s.place(3, 8, 45, 62)
+    piece = s.place(3, 9, 41, 61)
     if not piece.zones:
         return False
     d.clay(piece.body)
@@ -95,24 +95,24 @@ def ring_of(zone: Area) -> tuple[tuple[tuple[float, float], ...], ...]:
 
 
 def score(d: Drawing, s: Subject) -> None:
-    x = 70.0 if _where(d, s, wet=False) else 46.0
+    x = 71.0 if _where(d, s, wet=False) else 46.0
     pair = Pair(s, x, 32, 52, 15)
     pair.draw(d)
     pair.scored(d, 3.2)
     d.number(x - 20, 14, 1)
     d.number(x - 20, 43, 2)
-    d.tool(scorer(), x + 6, 51, -38, 0.8)
+    d.tool(scorer(), x + 6, 51, -44, 0.8)
 
 
 def slip(d: Drawing, s: Subject) -> None:
-    x = 70.0 if _where(d, s, wet=True) else 46.0
+    x = 71.0 if _where(d, s, wet=True) else 46.0
     pair = Pair(s, x, 32, 52, 15)
     pair.draw(d)
     pair.scored(d, 3.2)
     pair.slipped(d)
     d.number(x - 20, 14, 1)
     d.number(x - 20, 43, 2)
-    d.tool(brush(), x + 5, 49, -38, 0.72)
+    d.tool(brush(), x + 5, 49, -42, 0.72)
 
 
 def join(d: Drawing, s: Subject) -> None:

@@ -58,31 +58,39 @@ class Subject:
 
     @property
     def wall(self) -> Part | None:
-        return self._named("wall")
+        """The part whose two ends meet, so that it goes round."""
+        return next((part for part in self.piece.parts if len(_letters(part)) > len(set(_letters(part)))), None)
 
     @property
     def base(self) -> Part | None:
-        return self._named("base")
+        """The part that the wall stands on."""
+        if not self.wall:
+            return None
+        return next((part for part in self.piece.parts if part is not self.wall and set(_letters(part)) & set(_letters(self.wall))), None)
 
     @property
     def pot(self) -> Pot | None:
-        """The pot, from the wall's height and what goes round: the strip is as long as the wall's middle."""
+        """The finished pot, by the piece's own measures where it has them, else by its parts."""
         if not self.wall or not self.base:
             return None
-        left, bottom, right, top = bounds(self.base.shape)
-        wide, _, far, _ = bounds(self.wall.shape)
-        thick = self.piece.thickness_mm
-        across = max(right - left, (far - wide) / 3.1416 + thick)
-        return Pot(across, bounds(self.wall.shape)[3] - bounds(self.wall.shape)[1], thick)
+        sizes = {measure.key: measure.cut for measure in self.piece.measures}
+        left, _, right, _ = bounds(self.base.shape)
+        _, bottom, _, top = bounds(self.wall.shape)
+        return Pot(sizes.get("outside", right - left), sizes.get("tall", top - bottom), self.piece.thickness_mm)
 
     @property
     def ratio(self) -> float:
         """Width by height of the main part as it will be drawn."""
         left, bottom, right, top = bounds(self.part.shape)
-        wide, tall = (top - bottom, right - left) if self._lies(self.part) else (right - left, top - bottom)
-        return wide / tall
+        return (top - bottom) / (right - left) if self.lies else (right - left) / (top - bottom)
 
-    def place(self, x0: float, y0: float, x1: float, y1: float, part: Part | None = None, flipped: bool = False) -> Placed:
+    @property
+    def lies(self) -> bool:
+        """Whether the main part is drawn on its side."""
+        return self._lies(self.part)
+
+    def place(self, x0: float, y0: float, x1: float, y1: float, part: Part | None = None, flipped: bool = False,
+              least_hole: float = LEAST_HOLE) -> Placed:  # fmt: skip
         """A part as large as a window allows, centred, y down; `flipped` shows its back."""
         part = part or self.part
         left, bottom, right, top = bounds(part.shape)
@@ -99,7 +107,7 @@ class Subject:
         holes = []
         for hole in part.holes:
             x, y = to(hole.x_mm, hole.y_mm)
-            holes.append(disc(x, y, max(hole.across_mm / 2 * k, min(LEAST_HOLE, 0.8 * body.distance((x, y))))))
+            holes.append(disc(x, y, max(hole.across_mm / 2 * k, min(least_hole, 0.8 * body.distance((x, y))))))
         marks = {kind: [mark for mark in part.marks if mark.kind == kind] for kind in ("join", "press")}
         zones = tuple(area(mapped_line(mark.line, to)).simplified() for mark in marks["join"])
         press = tuple(mapped_line((*mark.line, mark.line[0]) if mark.closed else mark.line, to) for mark in marks["press"])
@@ -110,7 +118,6 @@ class Subject:
         left, bottom, right, top = bounds(part.shape)
         return not part.holes and not self.piece.face and (top - bottom) > NARROW * (right - left)
 
-    def _named(self, name: str) -> Part | None:
-        parts = [part for part in self.piece.parts if name in part.name.casefold()]
-        return parts[0] if parts and len(self.piece.parts) > 1 else None
 
+def _letters(part: Part) -> list[str]:
+    return [edge.letter for edge in part.edges]

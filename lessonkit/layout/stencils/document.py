@@ -12,7 +12,7 @@ from lessonkit.layout.stencils.board import Board, NoRoom
 from lessonkit.layout.stencils.facts import facts_of
 from lessonkit.layout.stencils.figure import Figure, figure_of
 from lessonkit.layout.stencils.sheets import shared_sheet, tile_sheet, whole_sheet
-from lessonkit.layout.stencils.tiles import Tiling, tilings
+from lessonkit.layout.stencils.tiles import Tiling, tilings, with_strips
 from lessonkit.layout.wording import say
 from lessonkit.pieces.model import Kit
 
@@ -36,7 +36,8 @@ def stencil_document(kit: Kit, paper: str) -> Document:
     figures = [figure_of(piece, part, facts_of(kit, piece, part)) for piece in kit.pieces for part in piece.parts]
     single = {id(figure): _single(kit, figure, paper) for figure in figures}
     small = [figure for figure in figures if single[id(figure)]]
-    sheets = [*_together(kit, small, paper, single), *(f for figure in figures if not single[id(figure)] for f in _tiled(kit, figure, paper))]
+    large = [figure for figure in figures if not single[id(figure)]]
+    sheets = [*_together(kit, small, paper, single), *(filled for figure in large for filled in _tiled(kit, figure, paper))]
     sheets.sort(key=lambda filled: min(figures.index(figure) for figure in filled.figures))
     title = say("stencils_title", kit.room.language, lesson=kit.lesson.title)
     return Document(title, kit.room.language, tuple(_page(kit, filled, k, len(sheets)) for k, filled in enumerate(sheets, 1)))
@@ -96,17 +97,20 @@ def _shared(kit: Kit, figures: Sequence[Figure], paper: str) -> Filled | None:
 
 
 def _tiled(kit: Kit, figure: Figure, paper: str) -> Iterator[Filled]:
+    """On the fewest sheets that hold its words too; of ways with equally many the upright one, then that with the fewest columns."""
     ways = [(sheet, tiling) for sheet in (Sheet(paper), Sheet(paper, turned=True)) for tiling in tilings(figure, window(sheet))]
     for sheet, tiling in sorted(ways, key=lambda way: len(way[1].tiles)):
         if filled := _all_tiles(kit, sheet, tiling):
             yield from filled
             return
-    raise ValueError(f"the words of “{figure.facts.name}” leave no room on {paper} for its stencil. Shorten its names and notes, or use a larger paper.")
+    what = f"the words of “{figure.facts.name}” leave no room on {paper} for its stencil."
+    raise ValueError(f"{what} Shorten its names and notes, or use a larger paper.")
 
 
 def _all_tiles(kit: Kit, sheet: Sheet, tiling: Tiling) -> list[Filled] | None:
     names = {place: say("stencil_row_column", kit.room.language, row=place[0] + 1, column=place[1] + 1) for place in tiling.tiles}
     try:
+        tiling = with_strips(tiling)
         return [Filled(sheet, tile_sheet(kit, tiling, place, window(sheet)), (tiling.figure,), names[place]) for place in sorted(tiling.tiles)]
     except NoRoom:
         return None

@@ -13,7 +13,7 @@ from lessonkit.layout.stencils.board import Board, Placed, Spot
 from lessonkit.layout.stencils.facts import facts_of
 from lessonkit.layout.stencils.figure import Figure, draw_centres, figure_of
 from lessonkit.layout.stencils.labels import edge_note, top_arrow
-from lessonkit.layout.stencils.panels import SMALL, TEXT, Panel, words
+from lessonkit.layout.stencils.panels import Panel, name_label, words
 from lessonkit.pieces.model import Kit, Part, Piece
 
 MARGIN_MM = 5.0
@@ -74,8 +74,7 @@ def _names(figure: Figure, kit: Kit) -> list[Panel]:
     """Name, letter, clay and code; on a very small part its letter alone."""
     name, _, clay, *_ = figure.facts.kept
     lines = [[Span(name, True)], [Span(clay)], [Span(edition(kit))]]
-    letter = [[Span(figure.part.letter, True)]]
-    return [*(words(lines, wide, centred=True) for wide in (80.0, 44.0, 28.0)), words(letter, 40.0, TEXT), words(letter, 40.0, SMALL)]
+    return [*(words(lines, wide, centred=True) for wide in (80.0, 44.0, 28.0)), *name_label(figure.facts)]
 
 
 def _cut(figure: Figure) -> Group:

@@ -9,6 +9,8 @@ from lessonkit.layout.wording import say
 from lessonkit.pieces.model import Edge, Kit, Measure, Part, Piece
 from lessonkit.units import NO_BREAK, Units, number, show_for_hand, show_length
 
+SMALLEST_OFF_MM = 0.5
+
 
 @dataclass(frozen=True, slots=True)
 class Facts:
@@ -16,6 +18,7 @@ class Facts:
     cut away, its first line the heaviest; `lines` is everything else, the slab first."""
 
     name: str
+    letter: str
     place: str
     count: str
     sizes_are: str
@@ -44,6 +47,7 @@ def facts_of(kit: Kit, piece: Piece, part: Part) -> Facts:
     )
     return Facts(
         name=name,
+        letter=part.letter,
         place=say("stencil_place", language, lesson=", ".join([kit.lesson.title, *levels]), **of_all),
         count=say("stencil_count", language, n=piece.count),
         sizes_are=say(f"stencil_cut_{units}", language),
@@ -54,7 +58,7 @@ def facts_of(kit: Kit, piece: Piece, part: Part) -> Facts:
             say("stencil_kept", language, name=name, **of_all),
             kit.lesson.title,
             say("stencil_kept_clay", language, clay=kit.clay.name, share=percent(kit.clay.shrinkage)),
-            *([say("stencil_fired", language, sizes=_length(sizes[0], sizes[0].fired, units))] if sizes else ()),
+            *([say("stencil_fired", language, sizes=_length(sizes[0], units))] if sizes else ()),
         ),
     )  # fmt: skip
 
@@ -74,6 +78,12 @@ def hole_words(across_mm: float, kit: Kit) -> str:
     return say("stencil_hole", kit.room.language, size=_hole_size(across_mm, kit.room.units))
 
 
+def mark_words(words: str, levels: tuple[str, ...], kit: Kit) -> str:
+    """What a mark is for and whose it is; empty where it says neither."""
+    whose = ", ".join(kit.room.levels.get(level, level) for level in levels)
+    return f"{words} ({whose})" if words and whose else words or whose
+
+
 def edge_words(edge: Edge, language: str) -> tuple[str, ...]:
     """Beside an edge: its letter, and the bevel with the face that it is cut into."""
     named = (say("stencil_edge", language, letter=edge.letter),)
@@ -87,8 +97,12 @@ def _sentence(words: str) -> str:
     return words[:1].upper() + words[1:]
 
 
-def _length(measure: Measure, size: float, units: Units) -> str:
-    return f"{number(size, 1)}°" if measure.unit == "deg" else show_length(size, units)
+def _length(measure: Measure, units: Units) -> str:
+    """The fired size, and how far it may stray where that can be measured."""
+    if measure.unit == "deg":
+        return f"{number(measure.fired, 1)}°"
+    stray = f" ± {show_length(measure.off, units)}" if measure.off >= SMALLEST_OFF_MM else ""
+    return show_length(measure.fired, units) + stray
 
 
 def _large(measure: Measure, units: Units, language: str) -> tuple[str, str]:
@@ -101,7 +115,7 @@ def _large(measure: Measure, units: Units, language: str) -> tuple[str, str]:
 
 
 def _fired(measure: Measure, units: Units, language: str) -> str:
-    return say("stencil_fired_size", language, words=measure.words, size=_length(measure, measure.fired, units))
+    return say("stencil_fired_size", language, words=measure.words, size=_length(measure, units))
 
 
 def _slab(piece: Piece, units: Units, language: str) -> str:

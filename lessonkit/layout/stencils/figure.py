@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Literal
 
 from lessonkit.drawing.items import Group
@@ -22,12 +23,13 @@ CROSS_MM = 2.0  # and the cross of a hole past its edge
 
 @dataclass(frozen=True, slots=True)
 class Trace:
-    """One line of a part. A closed one does not repeat its first point; `words` say what a joining zone is for."""
+    """One line of a part. A closed one does not repeat its first point; `words` say what it is for, `levels` whose it is."""
 
     kind: LineKind
     line: Line
     closed: bool = False
     words: str = ""
+    levels: tuple[str, ...] = ()
 
     @property
     def points(self) -> Line:
@@ -53,9 +55,6 @@ class Figure:
         """Outline and openings, without the hanging holes."""
         return tuple(trace.line for trace in self.traces[: 1 + len(self.part.shape.holes)])
 
-    def kinds(self) -> tuple[LineKind, ...]:
-        return tuple(dict.fromkeys(trace.kind for trace in self.traces))
-
 
 def figure_of(piece: Piece, part: Part, facts: Facts) -> Figure:
     left, bottom, right, top = bounds(part.shape)
@@ -66,7 +65,7 @@ def figure_of(piece: Piece, part: Part, facts: Facts) -> Figure:
     holes = tuple(Hole(hole.x_mm - left, top - hole.y_mm, hole.across_mm, hole.fired_mm) for hole in part.holes)
     outlines = (Trace("cut", place(ring), True) for ring in (part.shape.outline, *part.shape.holes))
     circles = (Trace("cut", _circle(hole), True) for hole in holes)
-    marks = (Trace(mark.kind, _prolonged(place(mark.line), mark), mark.closed, mark.words) for mark in part.marks)
+    marks = (Trace(mark.kind, _prolonged(place(mark.line), mark), mark.closed, mark.words, mark.levels) for mark in part.marks)
     hatching = (line for mark in part.marks if mark.kind == "join" for line in hatch(mark.line, 45, HATCH_MM))
     return Figure(
         piece,
@@ -108,7 +107,7 @@ def draw_centres(lines: Sequence[Line], window: Bounds, boxes: Sequence[Bounds])
     """Centre lines inside a window, interrupted for the boxes (left, top, right, bottom) that words stand in."""
     pen = Pen()
     for line in lines:
-        for a, b in zip(line, line[1:], strict=False):
+        for a, b in pairwise(line):
             for start, end in _open_stretches(a, b, window, boxes):
                 pen.polygon((start, end), FINE, closed=False, dash=CENTRE)
     return pen.group(layer="centre") if pen.items else None

@@ -6,6 +6,7 @@ A row of squares is the bits of a number, its leftmost square the lowest bit, so
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from itertools import pairwise
 from math import ceil, floor, hypot, inf
 
 from lessonkit.geometry.shape import Point
@@ -34,7 +35,7 @@ class Ground:
 
     def take_line(self, points: Sequence[Point], clear: float) -> None:
         """Every square within `clear` of the line, to the left, right, above or below."""
-        for (ax, ay), (bx, by) in zip(points, points[1:], strict=False):
+        for (ax, ay), (bx, by) in pairwise(points):
             for row in self._span(min(ay, by) - clear, max(ay, by) + clear):
                 low, high = _between(ax, ay, bx, by, row - clear, row + 1 + clear)
                 self._taken[row] |= self._bits(low - clear, high + clear)

@@ -9,10 +9,10 @@ from lessonkit.drawing.typesetting import Span
 from lessonkit.geometry.drafting import length, outline_from, point_along
 from lessonkit.geometry.shape import Line, Point
 from lessonkit.layout.pen import Pen
-from lessonkit.layout.stencils.board import Board, NoRoom, Placed, Seat, Spot
-from lessonkit.layout.stencils.facts import edge_words, hole_words
+from lessonkit.layout.stencils.board import Board, Placed, Seat, Spot
+from lessonkit.layout.stencils.facts import Facts, edge_words, hole_words
 from lessonkit.layout.stencils.ground import Rows
-from lessonkit.layout.stencils.panels import Panel, fact_label, full_label, kept_label, size_label, stacked, words
+from lessonkit.layout.stencils.panels import Panel, fact_label, full_label, kept_label, name_label, size_label, stacked, words
 from lessonkit.layout.wording import say
 from lessonkit.pieces.model import Edge, Kit
 
@@ -91,40 +91,46 @@ def _inward(body: Rows, line: Line, share: float) -> tuple[Point, Point]:
 
 # -- the label
 def label(board: Board, placed: Placed, named: bool) -> None:
-    """Sizes and facts on the part itself, or in its opening while its name and sizes stay on it, or beside it.
+    """Sizes and facts on the part itself; or its name and sizes on it, the rest in its opening; or beside it.
 
     `named` sets the name large, where no heading does. NoRoom where not even a place beside it is free."""
     facts = placed.figure.facts
-    middle = (placed.x_mm + placed.figure.wide_mm / 2, placed.y_mm + placed.figure.tall_mm / 2)
-    on_body = Spot(*_seen(placed, middle), (0.5, 0.5), placed.body, (12.0, 8.0, 5.0))
-    at_middle = replace(on_body, eases=(8.0, 5.0, 3.0), reach_mm=8)
-    if board.seat(full_label(facts, True, named), at_middle, on_body):
+    roomy, at_middle = _on_body(placed, (12.0, 8.0, 5.0)), replace(_on_body(placed, (8.0, 5.0, 3.0)), reach_mm=8)
+    if board.seat(full_label(facts, True, named), at_middle, roomy):
         return
     opening = max(placed.openings, key=lambda rows: sum(row.bit_count() for row in rows), default=None)
-    if opening is not None and _around_opening(board, placed, opening, named):
+    kept, sized, done = _around_opening(board, placed, opening, named) if opening else (False, False, False)
+    if done or board.seat(_rest(facts, sized, True, named), _on_body(placed, (3.0, 1.0, 0.0))):
         return
-    if board.seat(full_label(facts, True, named), replace(on_body, eases=(3.0, 1.0, 0.0))):
-        return
-    _beside(board, placed, named)
+    if not kept:
+        board.seat(name_label(facts), _on_body(placed, (1.0, 0.0)))
+    _beside(board, placed, _rest(facts, sized, False, named))
 
 
-def _seen(placed: Placed, middle: Point) -> Point:
-    """The middle of what the sheet shows of the figure."""
-    left, top = max(placed.clip[0], placed.x_mm), max(placed.clip[1], placed.y_mm)
-    right, foot = min(placed.clip[2], placed.x_mm + placed.figure.wide_mm), min(placed.clip[3], placed.y_mm + placed.figure.tall_mm)
-    return ((left + right) / 2, (top + foot) / 2) if left < right and top < foot else middle
+def _rest(facts: Facts, sized: bool, centred: bool, named: bool) -> tuple[Panel, ...]:
+    return fact_label(facts, centred) if sized else full_label(facts, centred, named)
 
 
-def _around_opening(board: Board, placed: Placed, opening: Rows, named: bool) -> bool:
-    """Name and sizes to the left and right on the part, the rest in the opening, or also on the part."""
+def _around_opening(board: Board, placed: Placed, opening: Rows, named: bool) -> tuple[bool, bool, bool]:
+    """Name and sizes to the left and right on the part, the rest in the opening; or the sizes in the opening, the rest
+    elsewhere. Returns whether the name, the sizes and all else have been set."""
     facts, figure = placed.figure.facts, placed.figure
     middle = _middle_of(opening)
     sides = [Spot(placed.x_mm + figure.wide_mm * share, middle[1], (0.5, 0.5), placed.body, (3.0, 1.0, 0.0)) for share in (0.12, 0.88)]
+    inside = Spot(*middle, (0.5, 0.5), opening, (8.0, 4.0, 2.0, 0.0))
     kept = board.seat(kept_label(facts), replace(sides[0], reach_mm=SIDE_REACH_MM), sides[0])
     sized = board.seat(size_label(facts), replace(sides[1], reach_mm=SIDE_REACH_MM), sides[1]) if kept and not named else None
-    inside = Spot(*middle, (0.5, 0.5), opening, (8.0, 4.0, 2.0, 0.0))
-    below = Spot(middle[0], placed.y_mm + figure.tall_mm, (0.5, 1), placed.body, (3.0, 1.0, 0.0))
-    return bool(board.seat(fact_label(facts) if sized else full_label(facts, True, named), inside, below))
+    done = board.seat(_rest(facts, bool(sized), True, named), inside)
+    if not done and not sized and not named:
+        sized = board.seat(size_label(facts), inside)
+    return bool(kept), bool(sized), bool(done)
+
+
+def _on_body(placed: Placed, eases: tuple[float, ...]) -> Spot:
+    """Near the middle of what the sheet shows of the figure."""
+    left, top = max(placed.clip[0], placed.x_mm), max(placed.clip[1], placed.y_mm)
+    right, foot = min(placed.clip[2], placed.x_mm + placed.figure.wide_mm), min(placed.clip[3], placed.y_mm + placed.figure.tall_mm)
+    return Spot((left + right) / 2, (top + foot) / 2, (0.5, 0.5), placed.body, eases)
 
 
 def _middle_of(rows: Rows) -> Point:
@@ -137,14 +143,13 @@ def _middle_of(rows: Rows) -> Point:
     return ((whole & -whole).bit_length() - 1 + whole.bit_length()) / 2, (heights[0] + heights[-1] + 1) / 2
 
 
-def _beside(board: Board, placed: Placed, named: bool) -> None:
+def _beside(board: Board, placed: Placed, panels: tuple[Panel, ...]) -> None:
     """In the waste: right of the figure, below, left or above, with a leader; else anywhere."""
-    panels = full_label(placed.figure.facts, False, named)
     left, top = placed.x_mm, placed.y_mm
     right, foot = left + placed.figure.wide_mm, top + placed.figure.tall_mm
     across, down, gap = (left + right) / 2, (top + foot) / 2, LEADER_MM
     level = [(right + gap, down, 0, 0.5), (right + gap, top, 0, 0), (right + gap, foot, 0, 1), (left - gap, down, 1, 0.5), (left - gap, top, 1, 0)]
-    upright = [(across, foot + gap, 0.5, 0), (left, foot + gap, 0, 0), (right, foot + gap, 1, 0), (across, top - gap, 0.5, 1)]
+    upright = [(right, foot + gap, 1, 0), (across, foot + gap, 0.5, 0), (left, foot + gap, 0, 0), (across, top - gap, 0.5, 1)]
     for x, y, hold_x, hold_y in (*level, *upright):
         if seat := board.seat(panels, Spot(x, y, (hold_x, hold_y), board.scrap, reach_mm=4)):
             _lead(board, placed, seat)

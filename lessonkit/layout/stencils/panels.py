@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -19,7 +19,16 @@ LARGE, TEXT, SMALL = 24.0, 11.0, 8.0  # the three sizes of a stencil sheet, in p
 LEADING = 15.0
 BAR_MM = 100.0
 SWATCH_MM = 16.0
+UNBROKEN_MM = 1000.0
 LABELS = 64  # kept between the many arrangements that are tried for a sheet
+
+_LINES: dict[str, tuple[float, tuple[float, ...]]] = {
+    "cut": (CUT, ()),
+    "press": (PRESS, DASHED),
+    "fold": (PRESS, DASHED),
+    "centre": (FINE, CENTRE),
+    "overlap": (FINE, OVERLAP),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,11 +82,13 @@ def stacked(panels: Sequence[Panel], columns: int = 1, between: tuple[float, flo
 # -- the label
 def size_panel(facts: Facts, wide_mm: float, columns: int, centred: bool) -> Panel:
     """Each cut size, large, over its words, all under a line that says what they are."""
-    cells = [
-        stacked([words([[Span(size, True)]], wide_mm, LARGE, 30), words([[Span(name)]], wide_mm, centred=centred)], 1, (0, 0.2), centred)
-        for size, name in facts.sizes
-    ]
+    cells = [_size_cell(size, name, wide_mm, centred) for size, name in facts.sizes]
     return stacked([words([[Span(facts.sizes_are)]], wide_mm, centred=centred), stacked(cells, columns, (6.0, 2.0), centred)], 1, (0, 1.4), centred)
+
+
+def _size_cell(size: str, name: str, wide_mm: float, centred: bool) -> Panel:
+    figures = words([[Span(size, True)]], UNBROKEN_MM, LARGE, 30)
+    return stacked([figures, words([[Span(name)]], max(wide_mm, figures.wide_mm), centred=centred)], 1, (0, 0.2), centred)
 
 
 @lru_cache(LABELS)
@@ -88,9 +99,9 @@ def size_label(facts: Facts) -> tuple[Panel, ...]:
 
 
 @lru_cache(LABELS)
-def fact_label(facts: Facts) -> tuple[Panel, ...]:
+def fact_label(facts: Facts, centred: bool) -> tuple[Panel, ...]:
     """All but the sizes, at several widths."""
-    return tuple(words(_fact_lines(facts), wide, centred=True) for wide in (64.0, 84.0, 50.0, 40.0))
+    return tuple(words(_fact_lines(facts), wide, centred=centred) for wide in (64.0, 84.0, 50.0, 40.0))
 
 
 def _fact_lines(facts: Facts) -> list[list[Span]]:
@@ -118,10 +129,17 @@ def kept_label(facts: Facts) -> tuple[Panel, ...]:
     return (*(words(lines, wide, centred=True) for wide in (44.0, 34.0, 28.0)), words([[Span(f"{name} · {rest[0]}", True)]], 120.0))
 
 
+@lru_cache(LABELS)
+def name_label(facts: Facts) -> tuple[Panel, ...]:
+    """The name on a part whose label stands beside it; on a very small one its letter alone."""
+    name, letter = [[Span(facts.kept[0], True)]], [[Span(facts.letter, True)]]
+    return (*(words(name, wide, centred=True) for wide in (120.0, 40.0, 20.0)), words(letter, 40.0), words(letter, 40.0, SMALL))
+
+
 def heading(facts: Facts, right: Span, wide_mm: float) -> list[Panel]:
     """Name, lesson and letter, with the count or the tile's name at the right; on one line if that fits."""
     name = words([[Span(facts.name, True)]], wide_mm, LARGE, 30)
-    line, end = words([[Span(facts.place)]], 1000.0), words([[right]], 1000.0)
+    line, end = words([[Span(facts.place)]], UNBROKEN_MM), words([[right]], UNBROKEN_MM)
     found = []
     if name.tall_mm < 2 * LARGE * MM_PER_POINT and name.wide_mm + 4 + line.wide_mm + 8 + end.wide_mm <= wide_mm:
         down = CAPITAL * (LARGE - TEXT) * MM_PER_POINT  # on the same baseline
@@ -176,22 +194,21 @@ def bar_name(language: str) -> Panel:
 
 
 # -- the legend
-def legend(kinds: Sequence[str], join_words: Sequence[str], language: str) -> list[Panel]:
-    """A sample and the meaning of each kind of line on the sheet, in two columns, or as few or many as fit."""
-    entries = [_sample(kind, name) for kind, name in _entries(kinds, join_words, language)]
+def legend(kinds: Mapping[str, Sequence[str]], language: str) -> list[Panel]:
+    """A sample and the meaning of each kind of line on the sheet, with what its marks are for; in two columns, or as few or
+    many as fit."""
+    entries = [_sample(kind, name) for kind, name in _entries(kinds, language)]
     return [stacked(entries, columns, (10.0, 1.6)) for columns in (2, 1, 3, len(entries))]
 
 
-def _entries(kinds: Sequence[str], join_words: Sequence[str], language: str) -> list[tuple[str, str]]:
-    found = []
+def _entries(kinds: Mapping[str, Sequence[str]], language: str) -> Iterator[tuple[str, str]]:
     for kind in ("cut", "press", "fold", "centre", "quarter", "join", "overlap"):
-        if kind not in kinds or (kind == "fold" and "press" in kinds):
-            continue
-        key = "press_fold" if kind == "press" and "fold" in kinds else kind
-        named = kind == "join" and any(join_words)
-        text = say("stencil_line_join_words", language, words=", ".join(dict.fromkeys(filter(None, join_words)))) if named else say(f"stencil_line_{key}", language)
-        found.append((kind, text))
-    return found
+        if kind in kinds and not (kind == "fold" and "press" in kinds):
+            both = kind == "press" and "fold" in kinds
+            name = say(f"stencil_line_{'press_fold' if both else kind}", language)
+            marks = [*kinds[kind], *(kinds["fold"] if both else ())]
+            words_of = ", ".join(dict.fromkeys(filter(None, marks)))
+            yield kind, say("stencil_line_words", language, line=name, words=words_of) if words_of else name
 
 
 def _sample(kind: str, name: str) -> Panel:
@@ -205,11 +222,11 @@ def _sample(kind: str, name: str) -> Panel:
         case "quarter":
             pen.line(SWATCH_MM / 2, 0.2, SWATCH_MM / 2, tall - 0.2, FINE)
         case _:
-            wide, dash = {"cut": (CUT, ()), "press": (PRESS, DASHED), "fold": (PRESS, DASHED), "centre": (FINE, CENTRE), "overlap": (FINE, OVERLAP)}[kind]
-            pen.line(0, y, SWATCH_MM, y, wide, dash)
-    block = set_text([Span(name)], 80.0, TEXT, LEADING)
-    pen.block(SWATCH_MM + 4, y - CAPITAL * TEXT * MM_PER_POINT / 2, block)
-    return Panel(tuple(pen.items), SWATCH_MM + 4 + block.wide_mm, max(tall, y - CAPITAL * TEXT * MM_PER_POINT / 2 + block.tall_mm + DESCENT * TEXT * MM_PER_POINT))
+            pen.line(0, y, SWATCH_MM, y, *_LINES[kind])
+    meaning = words([[Span(name)]], 80.0)
+    top = y - CAPITAL * TEXT * MM_PER_POINT / 2
+    pen.put(meaning.at(SWATCH_MM + 4, top))
+    return Panel(tuple(pen.items), SWATCH_MM + 4 + meaning.wide_mm, max(tall, top + meaning.tall_mm))
 
 
 # -- remarks

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from lessonkit.drawing.typesetting import Span
 from lessonkit.layout.stencils import panels
 from lessonkit.layout.stencils.board import STROKE_MM, Board, NoRoom, Placed, Seat, Spot
+from lessonkit.layout.stencils.facts import mark_words
 from lessonkit.layout.stencils.figure import Figure
 from lessonkit.layout.stencils.labels import LEADER_MM, label, note_places
-from lessonkit.layout.stencils.tiles import Tiling, draw_strips, tile_map
+from lessonkit.layout.stencils.tiles import Place, Tiling, draw_strips, tile_map
 from lessonkit.layout.wording import say
 from lessonkit.pieces.model import Kit
 
@@ -24,10 +26,13 @@ def whole_sheet(kit: Kit, figure: Figure, window: Window) -> Board:
     title = panels.heading(figure.facts, Span(figure.facts.count), window[0])
     for x, y in _places(figure, window, title[0].tall_mm):
         for bars_first in (True, False):
+            board = Board(*window)
             try:
-                return _filled_whole(kit, figure, window, (x, y), title, bars_first)
+                check = _fill(board, board.place(figure, x, y), kit, title, bars_first)
+                _remarks(board, kit, y + figure.tall_mm + BELOW_MM, check)
             except NoRoom:
                 continue
+            return board
     raise NoRoom
 
 
@@ -41,36 +46,27 @@ def _places(figure: Figure, window: Window, heading_mm: float) -> Iterator[tuple
     yield from dict.fromkeys(found)
 
 
-def _filled_whole(kit: Kit, figure: Figure, window: Window, at: tuple[float, float], title: list[panels.Panel], bars_first: bool) -> Board:
-    board = Board(*window)
-    placed = board.place(figure, *at)
-    note_places(board, placed, kit)
-    board.must_seat(title, Spot(0, 0))
-    if bars_first:
-        check = _bars(board, kit)
-        label(board, placed, named=False)
-    else:
-        label(board, placed, named=False)
-        check = _bars(board, kit)
-    _remarks(board, kit, at[1] + figure.tall_mm + BELOW_MM, check)
-    return board
-
-
-def tile_sheet(kit: Kit, tiling: Tiling, place: tuple[int, int], window: Window) -> Board:
+def tile_sheet(kit: Kit, tiling: Tiling, place: Place, window: Window) -> Board:
     """One tile of a part. NoRoom if its strips and lines leave too little for what every sheet says."""
-    row, column = place
-    title = panels.heading(tiling.figure.facts, Span(say("stencil_row_column", kit.room.language, row=row + 1, column=column + 1), True), window[0])
-    for x, y in _tile_places(tiling, place, window, title[0].tall_mm):
+    name = Span(say("stencil_row_column", kit.room.language, row=place[0] + 1, column=place[1] + 1), True)
+    title = panels.heading(tiling.figure.facts, name, window[0])
+    for at in _tile_places(tiling, place, window, title[0].tall_mm):
         for bars_first in (True, False):
+            board = Board(*window)
             try:
-                return _filled_tile(kit, tiling, place, window, (x, y), title, bars_first)
+                placed = _placed_tile(board, tiling, place, at)
+                check = _fill(board, placed, kit, title, bars_first)
+                below = min(placed.clip[3], placed.y_mm + tiling.figure.tall_mm) + BELOW_MM
+                _assembly(board, tiling, place, kit, below, check)
+                _remarks(board, kit, below, check)
             except NoRoom:
                 continue
+            return board
     raise NoRoom
 
 
-def _tile_places(tiling: Tiling, place: tuple[int, int], window: Window, heading_mm: float) -> Iterator[tuple[float, float]]:
-    """Where the tile's view may stand: its strips near the sheet's edges, so that little paper lies between two tiles."""
+def _tile_places(tiling: Tiling, place: Place, window: Window, heading_mm: float) -> Iterator[tuple[float, float]]:
+    """Where the tile's view may stand: its strips near the sheet's sides, so that little paper lies between two tiles."""
     left, top, right, bottom = tiling.view(place)
     free_x, free_y = window[0] - (right - left), window[1] - (bottom - top)
     column = place[1]
@@ -80,34 +76,28 @@ def _tile_places(tiling: Tiling, place: tuple[int, int], window: Window, heading
     yield from dict.fromkeys(found)
 
 
-def _filled_tile(kit: Kit, tiling: Tiling, place: tuple[int, int], window: Window, at: tuple[float, float], title: list[panels.Panel], bars_first: bool) -> Board:
-    board = Board(*window)
+def _placed_tile(board: Board, tiling: Tiling, place: Place, at: tuple[float, float]) -> Placed:
+    """The tile's view with its top left at a place; half a line's width more is shown where the part ends, not at a strip."""
     left, top, right, bottom = tiling.view(place)
-    x, y = at[0] - left, at[1] - top
-    edge = STROKE_MM
+    row, column = place
     clip = (
-        at[0] - (edge if place[1] == 0 else 0),
-        at[1] - (edge if place[0] == 0 else 0),
-        at[0] + right - left + (edge if place[1] == tiling.columns - 1 else 0),
-        at[1] + bottom - top + (edge if place[0] == tiling.rows - 1 else 0),
+        at[0] - (STROKE_MM if column == 0 else 0),
+        at[1] - (STROKE_MM if row == 0 else 0),
+        at[0] + right - left + (STROKE_MM if column == tiling.columns - 1 else 0),
+        at[1] + bottom - top + (STROKE_MM if row == tiling.rows - 1 else 0),
     )
-    placed = board.place(tiling.figure, x, y, clip)
-    draw_strips(board, tiling, place, x, y)
-    note_places(board, placed, kit)
-    board.must_seat(title, Spot(0, 0))
-    if bars_first:
-        check = _bars(board, kit)
-        label(board, placed, named=False)
-    else:
-        label(board, placed, named=False)
-        check = _bars(board, kit)
-    below = min(at[1] + bottom - top, y + tiling.figure.tall_mm) + BELOW_MM
-    language = kit.room.language
-    board.must_seat(tile_map(tiling, place, language), Spot(window[0], below, (1, 0), within=board.scrap, reach_mm=60), Spot(window[0], check.y_mm, (1, 1)), layer="map")
+    placed = board.place(tiling.figure, at[0] - left, at[1] - top, clip)
+    draw_strips(board, tiling, place, placed.x_mm, placed.y_mm)
+    return placed
+
+
+def _assembly(board: Board, tiling: Tiling, place: Place, kit: Kit, below: float, check: Seat) -> None:
+    """The map of the whole, and how the sheets come together."""
+    language, right = kit.room.language, board.wide_mm
+    in_waste = Spot(right, below, (1, 0), within=board.scrap, reach_mm=60)
+    board.must_seat(tile_map(tiling, place, language), in_waste, Spot(right, check.y_mm, (1, 1)), layer="map")
     blank = [say("stencil_blank", language, row=row + 1, column=column + 1) for row, column in tiling.blank]
     board.must_seat(panels.remarks([say("stencil_assemble", language), *blank]), Spot(INDENT_MM, check.y_mm - 4, (0, 1)))
-    _remarks(board, kit, below, check)
-    return board
 
 
 def shared_sheet(kit: Kit, figures: Sequence[Figure], window: Window) -> Board:
@@ -142,6 +132,18 @@ def _share(board: Board, figure: Figure, kit: Kit) -> None:
 
 
 # -- what every sheet says
+def _fill(board: Board, placed: Placed, kit: Kit, title: list[panels.Panel], bars_first: bool) -> Seat:
+    """Notes at holes and edges, the heading, then bars and label, whichever is to choose its place first. Returns the bars' seat."""
+    note_places(board, placed, kit)
+    board.must_seat(title, Spot(0, 0))
+    if bars_first:
+        check = _bars(board, kit)
+        label(board, placed, named=False)
+        return check
+    label(board, placed, named=False)
+    return _bars(board, kit)
+
+
 def _bars(board: Board, kit: Kit) -> Seat:
     """The bar down at an edge of the sheet, the bars across at its foot, or wherever they fit."""
     language, wide, tall = kit.room.language, board.wide_mm, board.tall_mm
@@ -161,12 +163,14 @@ def _bars(board: Board, kit: Kit) -> Seat:
 def _remarks(board: Board, kit: Kit, top: float, check: Seat) -> None:
     """Legend, what was assumed, how to cut (the last only where there is room)."""
     language = kit.room.language
-    join_words = [trace.words for placed in board.placed for trace in placed.figure.traces if trace.kind == "join"]
+    traces = [trace for placed in board.placed for trace in placed.figure.traces]
+    kinds = {kind: [mark_words(trace.words, trace.levels, kit) for trace in traces if trace.kind == kind] for kind in sorted(board.kinds)}
     x = INDENT_MM
-    key = board.must_seat(panels.legend(sorted(board.kinds), join_words, language), Spot(x, top, within=board.scrap, reach_mm=40), Spot(check.x_mm, check.y_mm - 6, (0, 1)))
+    key = board.must_seat(panels.legend(kinds, language), Spot(x, top, within=board.scrap, reach_mm=40), Spot(check.x_mm, check.y_mm - 6, (0, 1)))
     if kit.assumed:
         board.must_seat(panels.remarks(kit.assumed, bold=True), Spot(key.x_mm, key.foot + 4), layer="assumed")
-    board.seat(panels.remarks(_how(board.placed, language)), Spot(key.x_mm, key.foot + 4, reach_mm=60))
+    below = Spot(key.x_mm, key.foot + 4, within=board.scrap, reach_mm=60)
+    board.seat(panels.remarks(_how(board.placed, language)), below, replace(below, within=None))
 
 
 def _how(placed: Sequence[Placed], language: str) -> list[str]:

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import count
-from math import ceil, dist
+from math import dist
 
 from lessonkit.drawing.items import CLAY
 from lessonkit.drawing.typesetting import Span
 from lessonkit.geometry.shape import Bounds, clip_line
-from lessonkit.geometry.tiling import tiles
+from lessonkit.geometry.tiling import sheets_along
 from lessonkit.layout.pen import ATTENTION, FINE, OBJECT, OVERLAP, THIN, Pen
 from lessonkit.layout.stencils.board import CLEAR_MM, Board, NoRoom, Spot
 from lessonkit.layout.stencils.figure import Figure
@@ -22,7 +22,7 @@ OVERLAP_MM = 10.0
 BEYOND_MM = 8.0  # strips run on past the part, so that their crosses can stand in the waste
 CROSS_MM = 4.0
 RING_MM = 2.2
-MOST_SHEETS = 400
+SMALLEST_TILE_MM = 40.0  # smaller ones are not cut for the sake of room
 
 Place = tuple[int, int]  # row and column, from 0
 
@@ -55,8 +55,8 @@ class Tiling:
     columns: int
     tiles: dict[Place, Bounds]
     blank: tuple[Place, ...]
-    strips: tuple[Strip, ...]
     beyond_mm: tuple[float, float]
+    strips: tuple[Strip, ...] = ()
 
     def view(self, place: Place) -> Bounds:
         """A tile, and past the part's own ends a little of the waste."""
@@ -74,31 +74,31 @@ class Tiling:
 
 
 def tilings(figure: Figure, window: tuple[float, float]) -> Iterator[Tiling]:
-    """Every way to cut a part into equal tiles no larger than a window, with at most three rows and columns more than it needs."""
-    columns, rows = (_least(size, room) for size, room in zip((figure.wide_mm, figure.tall_mm), window, strict=True))
+    """Every way to cut a part into equal tiles no larger than a window, with at most three rows and columns more than it needs;
+    still without strips."""
+    columns, rows = (sheets_along(size, room, OVERLAP_MM) for size, room in zip((figure.wide_mm, figure.tall_mm), window, strict=True))
     for across in range(columns, columns + 4):
         for down in range(rows, rows + 4):
-            if 1 < across * down <= MOST_SHEETS:
-                try:
-                    yield _tiling(figure, window, across, down)
-                except NoRoom:
-                    continue
+            wide, tall = ((size + (n - 1) * OVERLAP_MM) / n for size, n in ((figure.wide_mm, across), (figure.tall_mm, down)))
+            small = (across > columns and wide < SMALLEST_TILE_MM) or (down > rows and tall < SMALLEST_TILE_MM)
+            if across * down > 1 and not small:
+                yield _tiling(figure, window, (wide, tall), (down, across))
 
 
-def _least(size: float, room: float) -> int:
-    return 1 if size <= room + 1e-6 else 1 + ceil((size - room) / (room - OVERLAP_MM) - 1e-9)
+def _tiling(figure: Figure, window: tuple[float, float], size: tuple[float, float], counts: tuple[int, int]) -> Tiling:
+    """Equal tiles leave the same room on every sheet. Each begins one size less the overlap after the one before."""
+    (wide, tall), (rows, columns) = size, counts
+    corners = {(row, column): (column * (wide - OVERLAP_MM), row * (tall - OVERLAP_MM)) for row in range(rows) for column in range(columns)}
+    found = {place: (x, y, x + wide, y + tall) for place, (x, y) in corners.items()}
+    shown = {place: bounds for place, bounds in found.items() if any(clip_line(trace.points, bounds) for trace in figure.traces)}
+    blank = tuple(place for place in found if place not in shown)
+    beyond_x, beyond_y = (min(BEYOND_MM, max(0.0, (room - side) / 2)) for room, side in zip(window, size, strict=True))
+    return Tiling(figure, *counts, shown, blank, (beyond_x, beyond_y))
 
 
-def _tiling(figure: Figure, window: tuple[float, float], columns: int, rows: int) -> Tiling:
-    """Equal tiles leave the same room on every sheet. NoRoom where a strip has no clear place for its crosses."""
-    wide, tall = ((size + (n - 1) * OVERLAP_MM) / n for size, n in ((figure.wide_mm, columns), (figure.tall_mm, rows)))
-    found = {(t.row, t.column): t.bounds for t in tiles(figure.wide_mm, figure.tall_mm, wide, tall, OVERLAP_MM)}
-    shown = {place for place, bounds in found.items() if any(clip_line(trace.points, bounds) for trace in figure.traces)}
-    beyond_x, beyond_y = (min(BEYOND_MM, max(0.0, (room - size) / 2)) for room, size in zip(window, (wide, tall), strict=True))
-    used = {place: bounds for place, bounds in found.items() if place in shown}
-    blank = tuple(sorted(set(found) - shown))
-    strips = tuple(_strips(figure, used, (rows, columns), (beyond_x, beyond_y)))
-    return Tiling(figure, rows, columns, used, blank, strips, (beyond_x, beyond_y))
+def with_strips(tiling: Tiling) -> Tiling:
+    """The same with its overlaps. NoRoom where one has no clear place for its crosses."""
+    return replace(tiling, strips=tuple(_strips(tiling.figure, tiling.tiles, (tiling.rows, tiling.columns), tiling.beyond_mm)))
 
 
 def _strips(figure: Figure, used: dict[Place, Bounds], size: tuple[int, int], beyond: tuple[float, float]) -> Iterator[Strip]:
@@ -145,8 +145,8 @@ def draw_strips(board: Board, tiling: Tiling, place: Place, x_mm: float, y_mm: f
     for strip in tiling.strips_of(place):
         left, top, right, bottom = (value + shift for value, shift in zip(strip.bounds, (x_mm, y_mm) * 2, strict=True))
         pen = Pen()
-        edges = ((left, top, left, bottom), (right, top, right, bottom)) if strip.upright else ((left, top, right, top), (left, bottom, right, bottom))
-        for edge in edges:
+        upright = ((left, top, left, bottom), (right, top, right, bottom))
+        for edge in upright if strip.upright else ((left, top, right, top), (left, bottom, right, bottom)):
             pen.line(*edge, FINE, OVERLAP)
         board.ground.take_box(left, top, right - left, bottom - top, CLEAR_MM / 2)
         for cross in strip.crosses:
@@ -193,7 +193,7 @@ def _map(tiling: Tiling, place: Place, language: str, size_mm: float) -> Panel:
 def _with_numbers(pen: Pen, tiling: Tiling, place: Place, language: str, margin: float, scale: float, rows: list[Panel]) -> Panel:
     """Rows named at the left; columns below, by the word where it fits, else by the number alone."""
     foot = 1 + tiling.figure.tall_mm * scale + 2
-    tile_wide, tile_tall = ((size - OVERLAP_MM) / n * scale for size, n in ((tiling.figure.wide_mm, tiling.columns), (tiling.figure.tall_mm, tiling.rows)))
+    tile_wide, tile_tall = tiling.figure.wide_mm / tiling.columns * scale, tiling.figure.tall_mm / tiling.rows * scale
     for row, panel in enumerate(rows):
         pen.put(panel.at(margin - 2 - panel.wide_mm, 1 + (row + 0.5) * tile_tall - panel.tall_mm / 2))
     for column in range(tiling.columns):

@@ -1,0 +1,56 @@
+"""The picture that a step's own verb asks for, where the lesson names none (English)."""
+
+from __future__ import annotations
+
+import re
+
+# The first verb in the text decides; of two that begin at the same word, the one higher up here.
+_VERBS = (
+    ("coil-corner", r"(?:press|push|add|lay|set|fit|put)\b.{0,24}\bcoils?\b.{0,24}\bcorner"),
+    ("roll-coil", r"roll\b.{0,24}\bcoils?\b"),
+    ("stack", r"(?:stack|build|lay|add|pile)\b.{0,24}\bcoils?\b|coil (?:up )?the (?:wall|pot)"),
+    ("spiral", r"spiral|(?:coil|wind|curl) (?:it|one|a coil|the coil|your coil|the snake)?\b.{0,12}(?:up|round|flat|into)"),
+    ("cover", r"(?:cover|wrap|bag)\b.{0,24}\b(?:plastic|film|bag|sheet)\b|cover\b"),
+    ("blend", r"blend|(?:smear|smooth|push|wipe)\b.{0,24}\b(?:coils?|seams?) (?:together|down|inside)|blend"),
+    ("join", r"(?:score|scratch)\b.{0,40}\b(?:join|press|attach|stick|fix|push)|join|attach|(?:press|stick|push|fix)\b.{0,24}\b(?:together|on|onto|in place)\b"),
+    ("score", r"score|scratch|roughen"),
+    ("slip", r"(?:brush|dab|paint|spread|add|put)\b.{0,16}\bslip\b(?! (?:colou?r|trail))|slip (?:the|both|each)"),
+    ("opening", r"(?:cut|trace|take)\b.{0,24}\b(?:opening|window|middle|inside|centre|center)\b"),
+    ("hole", r"(?:make|punch|poke|cut|push|pierce|press|drill)\b.{0,24}\bholes?\b|pierce|punch"),
+    ("sponge-foot", r"(?:sponge|wipe|clean|wash)\b.{0,24}\b(?:foot|feet|base|bottom|underside)\b"),
+    ("name", r"(?:write|scratch|sign|mark|put|print|carve|stamp)\b.{0,16}\b(?:names?|initials?)\b|name (?:it|the|your|on)|sign (?:it|your|the)|initial"),
+    ("lift", r"(?:lift|peel|pull|take|move)\b.{0,16}\b(?:waste|scraps?|extra|trimmings|away)\b|lift|peel"),
+    ("lay", r"(?:lay|set|place|put|position)\b.{0,16}\b(?:stencil|template|pattern)"),
+    ("trace", r"trace|(?:draw|mark|cut|go) (?:a)?round\b|outline"),
+    ("opening", r"cut out\b.{0,24}\b(?:heart|star|hole|shape) in"),
+    ("cut", r"cut|slice|trim"),
+    ("flip", r"flip|turn\b.{0,12}\bover\b"),
+    ("turn", r"turn|rotate"),
+    ("wedge", r"wedge|knead"),
+    ("pat", r"pat\b|flatten|slap"),
+    ("roll", r"roll"),
+    ("texture", r"texture|(?:press|push|roll)\b.{0,16}\b(?:textures?|leaf|leaves|lace|shells?|pattern|net|cloth|reeds?)\b|emboss"),
+    ("stamp", r"stamp|print"),
+    ("carve", r"carve|incise|engrave|sgraffito"),
+    ("paddle", r"paddle|(?:tap|beat)\b.{0,24}\b(?:bat|paddle|spoon|stick)\b"),
+    ("open", r"open\b|(?:push|press|sink)\b.{0,16}\bthumbs?\b"),
+    ("pinch", r"pinch"),
+    ("wrap", r"wrap|bend\b.{0,16}\bround"),
+    ("stand", r"stand|set\b.{0,16}\b(?:wall|sides?) on"),
+    ("drape", r"drape|(?:lay|hang)\b.{0,16}\bover\b"),
+    ("slump", r"slump|(?:lay|lower|press|sink|ease|drop)\b.{0,16}\b(?:into|in)\b.{0,12}\b(?:form|mou?ld|bowl|dish)\b"),
+    ("paint", r"paint|glaze|underglaze|colou?r\b|brush"),
+    ("smooth", r"smooth|soften|round off|sponge"),
+    ("wait", r"wait|dry|let\b.{0,24}\b(?:dry|stiffen|set|rest)\b|leave\b.{0,24}\b(?:dry|stiffen|overnight|alone|days?)\b"),
+    ("wash", r"wash|rinse"),
+    ("tidy", r"tidy|clear\b|clean\b|put\b.{0,16}\b(?:away|back)\b|pack"),
+    ("show", r"show|stop\b|ask\b|check\b|raise"),
+)  # fmt: skip
+_PATTERNS = tuple((name, re.compile(rf"\b(?:{pattern})", re.IGNORECASE)) for name, pattern in _VERBS)
+
+
+def picture_for(words: str) -> str | None:
+    """The name of the picture for a step's title, or its text; None where no verb of the trade is found."""
+    found = ((match.start(), order, name) for order, (name, pattern) in enumerate(_PATTERNS) if (match := pattern.search(words)))
+    first = min(found, default=None)
+    return first[2] if first else None

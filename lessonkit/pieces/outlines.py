@@ -1,0 +1,87 @@
+"""Named outlines as shapes at their size as cut."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from lessonkit.geometry import combining, ornaments, outlines, shape
+from lessonkit.geometry.faults import GeometryError
+from lessonkit.geometry.shape import Ring, Shape
+from lessonkit.lesson import shapes as written
+from lessonkit.pieces.scale import Scale
+
+Silhouettes = Mapping[str, tuple[Ring, ...]]  # rings of each SVG file, y up
+
+_DRAW: dict[str, Callable[[Any, Scale], Shape]] = {
+    "circle": lambda s, k: outlines.circle(k.cut(s.across)),
+    "ellipse": lambda s, k: outlines.ellipse(k.cut(s.wide), k.cut(s.tall)),
+    "rectangle": lambda s, k: outlines.rectangle(k.cut(s.wide), k.cut(s.tall), k.cut_or(s.corner)),
+    "polygon": lambda s, k: (
+        outlines.polygon(s.sides, k.cut(s.across)) if s.across else outlines.polygon(s.sides, across_flats=k.cut(s.flats))
+    ),
+    "heart": lambda s, k: outlines.heart(k.cut(s.wide), k.cut(s.tall) if s.tall else None),
+    "arch": lambda s, k: outlines.arch(k.cut(s.wide), k.cut(s.tall)),
+    "egg": lambda s, k: ornaments.egg(k.cut(s.wide), k.cut(s.tall)),
+    "teardrop": lambda s, k: ornaments.teardrop(k.cut(s.wide), k.cut(s.tall)),
+    "leaf": lambda s, k: ornaments.leaf(k.cut(s.wide), k.cut(s.tall)),
+    "petals": lambda s, k: ornaments.petals(s.count, k.cut(s.across), k.cut(s.depth)),
+    "scallops": lambda s, k: ornaments.scalloped(s.count, k.cut(s.across), k.cut(s.depth) if s.depth else None),
+    "star": lambda s, k: ornaments.star(s.points, k.cut(s.across), k.cut(s.depth)),
+    "shield": lambda s, k: ornaments.shield(k.cut(s.wide), k.cut(s.tall), k.cut(s.shoulder) if s.shoulder else None),
+    "crescent": lambda s, k: ornaments.crescent(k.cut(s.across), k.cut(s.thick)),
+    "gable": lambda s, k: ornaments.gable(k.cut(s.wide), k.cut(s.tall), k.cut(s.eaves) if s.eaves else None),
+    "waves": lambda s, k: ornaments.waved(k.cut(s.wide), k.cut(s.tall), s.count, k.cut(s.depth), both=s.both),
+    "points": lambda s, k: combining.from_points([k.place(at) for at in s]),
+}
+ROUND = ("circle", "petals", "scallops", "star", "crescent", "polygon")  # told by one width, not by two
+
+
+def outline_shape(outline: written.Outline, scale: Scale, silhouettes: Silhouettes) -> Shape:
+    """The shape at its size as cut, its middle at the origin. Raises GeometryError for one that cannot be."""
+    name = next(iter(outline.given()), "")
+    if name == "joined":
+        assert outline.joined is not None
+        body = _centred(combining.joined(*(copy for part in outline.joined for copy in placed_shapes(part, scale, silhouettes))))
+    elif name == "svg":
+        assert outline.svg is not None
+        body = _silhouette(outline.svg, scale, silhouettes)
+    else:
+        body = _DRAW[name](getattr(outline, name), scale)
+    if outline.cut_away:
+        body = combining.cut_away(body, *(copy for part in outline.cut_away for copy in placed_shapes(part, scale, silhouettes)))
+    if outline.rounded:
+        body = combining.rounded(body, outside_mm=scale.cut_or(outline.rounded.outside), inside_mm=scale.cut_or(outline.rounded.inside))
+    return body
+
+
+def placed_shapes(part: written.Placed, scale: Scale, silhouettes: Silhouettes, body: Shape | None = None) -> tuple[Shape, ...]:
+    """The shape (or `body` in its stead) where it stands: once, or several times on a ring (each facing outwards) or in a row."""
+    copy = body or outline_shape(part, scale, silhouettes)
+    if part.mirror:
+        copy = shape.mirrored(copy)
+    if part.turn:
+        copy = shape.turned(copy, part.turn)
+    if part.ring:
+        return combining.around(copy, part.ring.count, scale.cut(part.ring.across), part.ring.first)
+    if part.row:
+        return combining.along(copy, part.row.count, scale.place(part.row.start), scale.place(part.row.end))
+    return (shape.moved(copy, *scale.place(part.at)),) if part.at else (copy,)
+
+
+def _silhouette(silhouette: written.Silhouette, scale: Scale, silhouettes: Silhouettes) -> Shape:
+    if silhouette.file not in silhouettes:
+        raise GeometryError(f"the silhouette {silhouette.file} was not found.", "Put the SVG file in the lesson's folder.")
+    drawn = combining.from_rings(silhouettes[silhouette.file])
+    left, bottom, right, top = shape.bounds(drawn)
+    if silhouette.wide:
+        return shape.scaled(drawn, scale.cut(silhouette.wide) / (right - left))
+    assert silhouette.tall is not None
+    return shape.scaled(drawn, scale.cut(silhouette.tall) / (top - bottom))
+
+
+def _centred(body: Shape) -> Shape:
+    left, bottom, right, top = shape.bounds(body)
+    dx, dy = -(left + right) / 2, -(bottom + top) / 2
+    return body if math.hypot(dx, dy) < 1e-9 else shape.moved(body, dx, dy)
