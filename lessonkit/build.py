@@ -133,6 +133,18 @@ def room_papers(room: Room) -> dict[str, bytes]:
     }
 
 
+def gallery_papers(paper: str) -> dict[str, bytes]:
+    """Every outline and form, and every step picture, on sheets to choose from."""
+    from lessonkit.layout.gallery import example_piece, gallery_document
+    from lessonkit.layout.pictures.book import contact_sheet
+    from lessonkit.writers.pdf import write_pdf
+
+    return {
+        "gallery.pdf": write_pdf(gallery_document(paper)),
+        "step-pictures.pdf": write_pdf(contact_sheet(example_piece(), paper)),
+    }
+
+
 def sound_room(room: Source | None) -> tuple[Room | None, tuple[Problem, ...]]:
     """The room alone, with its problems."""
     written, problems = read(room, Room) if room else (_assumed(), ())

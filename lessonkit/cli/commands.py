@@ -139,6 +139,18 @@ def room(room_file: Path | None, out: Path) -> None:
 
 
 @main.command()
+@click.option("--out", type=click.Path(file_okay=False, path_type=Path), default=Path("papers"), show_default=True, help="Where the papers go.")
+@click.option("--paper", default="A4", show_default=True, help="A4, Letter, A3, Tabloid.")
+def gallery(out: Path, paper: str) -> None:
+    """Show everything that can be cut: every outline and built form, small, and every step picture."""
+    from lessonkit.build import gallery_papers
+    from lessonkit.cli.files import write_all
+
+    write_all(out, gallery_papers(_paper(paper) or "A4"))
+    click.echo(f"gallery.pdf and step-pictures.pdf in {out}.")
+
+
+@main.command()
 @click.argument("file", type=click.Choice(["lesson", "room"]), default="lesson")
 def schema(file: str) -> None:
     """Print the JSON Schema of a lesson or a room, for editors that complete and check while typing."""

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from math import cos, hypot, pi, radians, sin
 
 import shapely
@@ -230,7 +231,7 @@ def arc(x: float, y: float, radius: float, start_deg: float, end_deg: float, ry:
 
 
 def length(line: Line) -> float:
-    return sum(hypot(bx - ax, by - ay) for (ax, ay), (bx, by) in zip(line, line[1:], strict=False))
+    return sum(hypot(bx - ax, by - ay) for (ax, ay), (bx, by) in pairwise(line))
 
 
 def part(line: Line, start: float, end: float) -> Line:
@@ -263,7 +264,7 @@ def beside(line: Line, by: float) -> Line:
 
 def clockwise_from(ground: Area, up: float = 0.0) -> Line:
     """The outline of the largest shape, once round clockwise from its place farthest right, `up` units above its middle."""
-    left, top, right, bottom = ground.largest.bounds
+    _, top, right, bottom = ground.largest.bounds
     ring, y = ground.shapes[0].outline, (top + bottom) / 2 - up
     pairs = zip(ring, (*ring[1:], ring[0]), strict=True)
     xs = [ax + (y - ay) * (bx - ax) / (by - ay) for (ax, ay), (bx, by) in pairs if (ay <= y) != (by <= y)]
@@ -310,7 +311,8 @@ def level_spot(ground: Area, wide: float, tall: float, step: float = 1.5) -> Pla
     across = int((c - a - wide) / 2 / step)
     down = int((d - b - tall) / step)
     spots = [(middle + i * step, d - tall / 2 - j * step) for j in range(down + 1) for i in range(-across, across + 1)]
-    boxes = shapely.box(*zip(*((x - wide / 2, y - tall / 2, x + wide / 2, y + tall / 2) for x, y in spots), strict=True)) if spots else ()
+    xs, ys = [x for x, _ in spots], [y for _, y in spots]
+    boxes = shapely.box([x - wide / 2 for x in xs], [y - tall / 2 for y in ys], [x + wide / 2 for x in xs], [y + tall / 2 for y in ys])
     free = [spot for spot, fits in zip(spots, shapely.covers(shape, boxes), strict=True) if fits]
     return max(free, key=lambda p: p[1] - 0.8 * abs(p[0] - middle), default=None)
 
@@ -328,7 +330,12 @@ def turning(deg: float, about: Place = (0.0, 0.0)) -> Mapping:
 def placing(x: float, y: float, deg: float = 0.0, size: float = 1.0, flipped: bool = False) -> Mapping:
     """What was drawn at the origin: enlarged, seen from its other side if `flipped` (y for -y), turned, moved to a place."""
     turn, side = turning(deg), -size if flipped else size
-    return lambda px, py: tuple(a + b for a, b in zip(turn(px * size, py * side), (x, y), strict=True))  # type: ignore[return-value]
+
+    def to(px: float, py: float) -> Place:
+        tx, ty = turn(px * size, py * side)
+        return x + tx, y + ty
+
+    return to
 
 
 def mapped_line(line: Line, to: Mapping) -> Line:

@@ -119,7 +119,8 @@ def balanced(strips: Sequence[Strip], tall: float, count: int) -> tuple[list[Seq
     return columns(strips, high, count)
 
 
-def paragraph(spans: str | Sequence[Span], wide_mm: float, type_: Type, gap_mm: float = 0.0, lead: Draw | None = None, indent_mm: float = 0.0) -> list[Strip]:
+def paragraph(spans: str | Sequence[Span], wide_mm: float, type_: Type, gap_mm: float = 0.0, lead: Draw | None = None,
+              indent_mm: float = 0.0) -> list[Strip]:  # fmt: skip
     """Text as strips. `lead` draws what stands beside its first line; the text begins `indent_mm` to the right of it."""
     block = set_text([Span(spans)] if isinstance(spans, str) else spans, wide_mm - indent_mm, type_.size_pt, type_.leading_pt)
     strips = []

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from string import ascii_lowercase, ascii_uppercase, digits
 
 from lessonkit.drawing.items import BLACK, WHITE
 from lessonkit.geometry.shape import Point
@@ -11,12 +12,12 @@ from lessonkit.layout.pen import Pen, capitals_mm
 
 SHAPE_LINE_MM = 1.4
 BAND_MM = 6.0
+LETTERS = ascii_uppercase + digits[1:] + ascii_lowercase
 
 
 def letter(index: int) -> str:
-    """A, B ... Z, then AA, AB ..."""
-    high, low = divmod(index, 26)
-    return (letter(high - 1) if high else "") + chr(ord("A") + low)
+    """A to Z, then 1 to 9, then a to z, and again: one sign, so that it has room in its shape."""
+    return LETTERS[index % len(LETTERS)]
 
 
 def shape_mark(pen: Pen, index: int, x_mm: float, top_mm: float, side_mm: float, letter_pt: float) -> None:

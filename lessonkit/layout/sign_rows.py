@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 
 from lessonkit.drawing.fonts import width_mm
 from lessonkit.drawing.items import CLAY, Group
@@ -18,6 +19,8 @@ from lessonkit.units import NO_BREAK
 
 LINE, NOTE = Type(30, 36), Type(14, 20.5)
 MARK_MM = 20.0
+LINES_TOGETHER = 4
+FIGURE_GAP_MM = 6.0
 NUMBER_MM = 14.0  # from a line's number to its picture
 PICTURE_SHAPE = 100 / 70
 LABEL_MM = 48.0
@@ -27,27 +30,27 @@ ARROW_MM = 24.0  # at least
 
 def action_strips(actions: Sequence[Action], wide_mm: float, row_mm: float) -> list[Strip]:
     """One row each, at least `row_mm` high, its picture as large as the row lets it; ruled off below."""
-    wide = min((row_mm - 4) * PICTURE_SHAPE, wide_mm * 0.34)
-    drawn = [picture(action.picture, action.piece, wide) if action.picture else None for action in actions]
-    left = NUMBER_MM + (wide + 8 if any(drawn) else 0.0)
+    pictures = min((row_mm - 4) * PICTURE_SHAPE, wide_mm * 0.34)
+    left = NUMBER_MM + (pictures + 8 if any(action.picture for action in actions) else 0.0)
     strips: list[Strip] = []
-    for index, (action, group) in enumerate(zip(actions, drawn, strict=True)):
+    for index, action in enumerate(actions):
         block = set_text([Span(action.text)], wide_mm - left, LINE.size_pt, LINE.leading_pt)
-        for part, lines in enumerate(pieces(block, 4)):
-            tall = max(row_mm, LINE.tall_mm(lines) + 6) if not part else LINE.tall_mm(lines) + 6
-            rule = ATTENTION if index + 1 == len(actions) else FINE
-            strips.append(Strip(tall, _row(str(index + 1), group, wide, left, lines, wide_mm, tall, rule) if not part else _more(left, lines)))
+        first, *more = pieces(block, LINES_TOGETHER)
+        tall = max(row_mm, LINE.tall_mm(first) + 6)
+        strips.append(Strip(tall, _row(index + 1, action, pictures, left, first, tall)))
+        strips += [Strip(LINE.tall_mm(lines) + 4, _more(left, lines)) for lines in more]
+        strips[-1] = _ruled_off(strips[-1], wide_mm, ATTENTION if index + 1 == len(actions) else FINE)
     return strips
 
 
-def _row(number: str, group: Group | None, picture_wide: float, left: float, lines: Block, wide: float, tall: float, rule: float) -> Draw:
+def _row(number: int, action: Action, picture_wide: float, left: float, lines: Block, tall: float) -> Draw:
     def put(pen: Pen, x: float, top: float) -> None:
         middle = top + tall / 2
-        pen.text(x, middle + capitals_mm(LINE.size_pt) / 2, number, LINE.size_pt, bold=True)
-        if group:
-            pen.put(Group((group,), x + NUMBER_MM, middle - picture_wide / PICTURE_SHAPE / 2))
+        pen.text(x, middle + capitals_mm(LINE.size_pt) / 2, str(number), LINE.size_pt, bold=True)
+        drawn = picture(action.picture, action.piece, picture_wide) if action.picture else None
+        if drawn:
+            pen.put(Group((drawn,), x + NUMBER_MM, middle - picture_wide / PICTURE_SHAPE / 2))
         pen.block(x + left, middle - lines.tall_mm / 2, lines)
-        pen.line(x, top + tall, x + wide, top + tall, rule)
 
     return put
 
@@ -56,27 +59,39 @@ def _more(left: float, lines: Block) -> Draw:
     return lambda pen, x, top: pen.put(*lines.at(x + left, top + 1))
 
 
+def _ruled_off(strip: Strip, wide: float, width_mm: float) -> Strip:
+    def put(pen: Pen, x: float, top: float) -> None:
+        strip.draw(pen, x, top)
+        pen.line(x, top + strip.tall_mm, x + wide, top + strip.tall_mm, width_mm)
+
+    return replace(strip, draw=put)
+
+
 # -- minutes and places
-def info_panel(facts: Facts, wide_mm: float, language: str) -> Strip | None:
-    """Minutes and places one below the other, the station's mark beside them, dots for the places underneath, all to the
-    right. None where they need more than `wide_mm`."""
+def info_panel(facts: Facts, wide_mm: float, language: str, left: bool = False) -> Strip | None:
+    """The station's mark, minutes and places one below the other beside it, dots for the places underneath; against the
+    right side, or the `left`, where a few dots stand beside them. None where they need more than `wide_mm`."""
     phrases = _phrases(facts, language)
     figures = max((_figure_mm(*phrase) for phrase in phrases), default=0.0)
-    dots = _dots(facts.places or 0, wide_mm, MARK_MM)
-    if figures + 6 + MARK_MM > wide_mm or (facts.places and not dots):
+    used = MARK_MM + figures + 2 * FIGURE_GAP_MM
+    beside = _dots(facts.places or 0, wide_mm - used, MARK_MM) if left else None
+    dots = beside or _dots(facts.places or 0, wide_mm, 2 * MARK_MM if left else MARK_MM)
+    if figures + FIGURE_GAP_MM + MARK_MM > wide_mm or (facts.places and not dots and not left):
         return None
     line = capitals_mm(LINE.size_pt)
 
     def put(pen: Pen, x: float, top: float) -> None:
-        right = x + wide_mm
-        shape_mark(pen, facts.index, right - MARK_MM, top, MARK_MM, LINE.size_pt)
+        mark = x if left else x + wide_mm - MARK_MM
+        shape_mark(pen, facts.index, mark, top, MARK_MM, LINE.size_pt)
         for number, phrase in enumerate(phrases):
             baseline = top + (MARK_MM + line) / 2 if len(phrases) == 1 else top + line + number * (MARK_MM - line)
-            _put_figure(pen, right - MARK_MM - 6 - _figure_mm(*phrase), baseline, *phrase)
+            start = mark + MARK_MM + FIGURE_GAP_MM if left else mark - FIGURE_GAP_MM - _figure_mm(*phrase)
+            _put_figure(pen, start, baseline, *phrase)
         if dots:
-            _put_dots(pen, right, top + MARK_MM + 5 + dots[2] / 2, facts.places or 0, dots)
+            right = x + dots[0] * dots[1] - dots[1] / 3 if left and not beside else x + wide_mm
+            _put_dots(pen, right, top + (MARK_MM / 2 if beside else MARK_MM + 5 + dots[2] / 2), facts.places or 0, dots)
 
-    return Strip(MARK_MM + (5 + dots[2] if dots else 0.0), put)
+    return Strip(MARK_MM + (5 + dots[2] if dots and not beside else 0.0), put)
 
 
 def info_line(facts: Facts, wide_mm: float, language: str) -> Strip:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from lessonkit.layout.pictures.verbs import picture_for
 from lessonkit.lesson.lesson import Station
 from lessonkit.pieces.model import Kit, Piece, Step
 
@@ -79,9 +80,13 @@ def _actions(kit: Kit, station: Station) -> tuple[Action, ...]:
     steps = list({step.id: step for of_level in _steps(kit, station).values() for step in reversed(of_level)}.values())[::-1]
     piece = steps[0].piece if steps else kit.pieces[0]
     if not station.do:
-        return tuple(Action(step.title, step.picture, step.piece) for step in steps)
-    own = station.pictures or (tuple(step.picture for step in steps) if len(steps) == len(station.do) else ())
-    return tuple(Action(text, own[i] if i < len(own) else "", piece) for i, text in enumerate(station.do))
+        return tuple(Action(step.title, step.picture or _guessed(step.title), step.piece) for step in steps)
+    own = station.pictures
+    return tuple(Action(text, own[i] if i < len(own) else _guessed(text), piece) for i, text in enumerate(station.do))
+
+
+def _guessed(text: str) -> str:
+    return picture_for(text) or ""
 
 
 def _minutes(kit: Kit, station: Station) -> tuple[float, ...]:

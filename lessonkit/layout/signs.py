@@ -70,7 +70,8 @@ class _Sign:
 
     def _turned(self, row_mm: float) -> list[tuple[float, list[Strip]]]:
         left = self.wide - NARROW_MM - GUTTER_MM
-        info = [] if self.panel else [info_line(self.station, NARROW_MM, self.language)]
+        panel = None if self.panel else info_panel(self.station, NARROW_MM, self.language, left=True)
+        info = [panel] if panel else []
         notes = [*info, *_below(note_strips(self.station, NARROW_MM, self.language, 5.0), 7.0 if info else 2.0)]
         return [(0.0, bound(action_strips(self.station.actions, left, row_mm))), (left + GUTTER_MM, bound(notes))]
 
@@ -121,7 +122,7 @@ class _Sign:
         """The name, beside it the panel if there is room, and the band; returns where the rest begins."""
         em = self.lettering.block.size_pt * MM_PER_POINT
         top = em * (0.3 if any(_accented(letter) for letter in self.station.name) else 0.06)
-        pen.block(-em * 0.02, top, self.lettering.block)
+        pen.block(0, top, self.lettering.block)
         foot = top + self.lettering.tall_mm + 3
         if self.panel:
             draw(pen, self.wide - min(self.wide - self.lettering.block.wide_mm - GUTTER_MM, PANEL_MM), top, [self.panel])

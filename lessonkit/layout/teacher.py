@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from lessonkit.drawing.items import Document, Page
-from lessonkit.layout.flow import Strip, balanced, bound, columns, draw, foot_lines, paragraph, stacked, tall_mm, void
+from lessonkit.layout.flow import Strip, balanced, bound, draw, foot_lines, paragraph, stacked, tall_mm, void
 from lessonkit.layout.pen import FINE, THIN, Pen
 from lessonkit.layout.sheet import Sheet, edition
 from lessonkit.layout.teacher_head import head

@@ -36,8 +36,9 @@ def chart(kit: Kit, times: Timeline, wide_mm: float) -> Strip:
             y += tall + BETWEEN_MM
         _moments(pen, x + left, top + 4.4, top + foot, times, per_minute)
         _axis(pen, x + left, top + foot, whole, times, per_minute)
-        pen.head(x + 2.2, top + foot + 6.2, 180, 3)
-        pen.text(x + 6, top + foot + 6.2, say("teacher_all_start", kit.room.language), SMALL.size_pt)
+        if times.together_min:
+            pen.head(x + 2.2, top + foot + 6.2, 180, 3)
+            pen.text(x + 6, top + foot + 6.2, say("teacher_all_start", kit.room.language), SMALL.size_pt)
 
     return Strip(foot + 6.2 + SMALL.descent_mm, put)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from lessonkit.drawing.typesetting import Span, set_text
 from lessonkit.layout.teacher_table import TEXT, Cell, Column, Row, cell, wide_mm
@@ -10,7 +11,7 @@ from lessonkit.layout.wording import say
 from lessonkit.pieces.model import Kit, Measure, Part, Piece, Step
 from lessonkit.units import NO_BREAK, Units, number, show_for_hand, show_weight
 
-WIDEST_TITLE_MM = 52.0
+WIDEST_TITLE_MM, WIDEST_MINUTES_MM = 52.0, 26.0
 MARK_MM = 1.0  # for the head that stands by the steps that all start together
 
 
@@ -66,10 +67,11 @@ def step_table(kit: Kit) -> tuple[list[Column], list[Row]]:
     steps = [found for written in kit.lesson.steps if (found := _of_all_levels(kit, written.id))]
     says = any(step.cue for found in steps for step in found.values())
     helps = any(step.help for found in steps for step in found.values())
+    title = Column(say("teacher_step", language))
     columns = [
         Column("", wide_mm=MARK_MM),
         Column(""),
-        Column(say("teacher_step", language), wide_mm=_title_mm(steps) if says or helps else 0.0, wraps=not (says or helps), grows=not (says or helps)),
+        replace(title, wide_mm=_title_mm(steps)) if says or helps else replace(title, wraps=True, grows=True),
         *(Column(kit.room.levels.get(level, level), right=True, wide_mm=_minutes_mm(kit, level)) for level in kit.steps),
         *([Column(say("teacher_say", language), wraps=True, grows=True)] if says else []),
         *([Column(say("teacher_help", language), wraps=True, grows=True)] if helps else []),
@@ -79,8 +81,11 @@ def step_table(kit: Kit) -> tuple[list[Column], list[Row]]:
 
 def _minutes_mm(kit: Kit, level: str) -> float:
     """As wide as the level's name on two lines, within reason."""
-    name = [Span(kit.room.levels.get(level, level), True)]
-    return next((wide for wide in range(9, 26) if len(set_text(name, wide, TEXT.size_pt, TEXT.leading_pt).lines) <= 2), 26.0)
+    name = kit.room.levels.get(level, level)
+    least = min(max(wide_mm(cell(word, True)) for word in name.split()) + 0.1, WIDEST_MINUTES_MM)
+    widths = (max(least, 9.0) + step for step in range(int(WIDEST_MINUTES_MM)))
+    fitting = (wide for wide in widths if len(set_text([Span(name, True)], wide, TEXT.size_pt, TEXT.leading_pt).lines) <= 2)
+    return min(next(fitting, WIDEST_MINUTES_MM), WIDEST_MINUTES_MM)
 
 
 def _title_mm(steps: Sequence[dict[str, Step]]) -> float:
@@ -90,7 +95,7 @@ def _title_mm(steps: Sequence[dict[str, Step]]) -> float:
 
 def _title(found: dict[str, Step]) -> Cell:
     first = next(iter(found.values()))
-    titles = " / ".join(dict.fromkeys(step.title for step in found.values()))
+    titles = " / ".join(dict.fromkeys(step.title for step in found.values() if step.title))
     return cell(titles, True) + (cell(f" {first.station}") if first.station else ())
 
 

@@ -15,7 +15,7 @@ MOST_DAYS, MOST_WEEKS = 366, 52
 
 WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 EVERY_DAY = tuple(range(7))
-_NUMBERS = {word: number for number, word in enumerate("no one two three four five six seven eight nine ten eleven twelve".split())}
+_SPELLED = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
 _COUNTED = re.compile(r"(?P<number>[0-9]{1,4}|[a-z]+)\s+(?P<unit>days?|weeks?)(?:\s*,?\s*(?P<weekdays>\S.*))?")
 _SLASHED = re.compile(r"([0-9]{1,2})[/. -]([0-9]{1,2})[/. -]([0-9]{4})")
 _TO = re.compile(r"\s+(?:to|until|[-–—])\s+|\s*\.\.\s*|\s*[–—]\s*")
@@ -108,7 +108,9 @@ def parse_window(text: str) -> Window:
 
 
 def _number(word: str) -> int | None:
-    return int(word) if word.isdecimal() else _NUMBERS.get(word)
+    if word.isdecimal():
+        return int(word)
+    return _SPELLED.index(word) if word in _SPELLED else None
 
 
 def parse_weekdays(value: Any) -> tuple[int, ...]:
@@ -121,7 +123,8 @@ def parse_weekdays(value: Any) -> tuple[int, ...]:
     for word in _texts(words):
         if word.strip().casefold() in ("every day", "all", "daily"):
             return EVERY_DAY
-        first, last = ((ends := [_weekday(end) for end in re.split(r"\s*(?:-|–|\bto\b)\s*", word.strip())])[0], ends[-1])
+        ends = [_weekday(end) for end in re.split(r"\s*(?:-|–|\bto\b)\s*", word.strip())]
+        first, last = ends[0], ends[-1]
         if len(ends) > 2:
             raise UnitError(f"expected one stretch of weekdays, found “{word.strip()[:40]}”.", "Write such as Mon-Fri, or Tue, Thu.")
         days |= {(first + step) % 7 for step in range((last - first) % 7 + 1)}

@@ -4,11 +4,25 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal, Self
 
-from pydantic import BeforeValidator, Field, model_validator
+from pydantic import BeforeValidator, model_validator
 
 from lessonkit.lesson.fields import (
-    Date, DateRange, Days, Gap, Length, Making, Minutes, Name, Record, Text, Weekdays, Whole, Window, one_of, wrong,
-)  # fmt: skip
+    Date,
+    DateRange,
+    Days,
+    Gap,
+    Length,
+    Making,
+    Minutes,
+    Name,
+    Record,
+    Text,
+    Weekdays,
+    Whole,
+    Window,
+    one_of,
+    wrong,
+)
 
 WARMEST_TO_OPEN_C = 50
 
@@ -103,7 +117,7 @@ def _plain_days(value: Any) -> Any:
     return {"days": value} if isinstance(value, str) else value
 
 
-def one_or_more(value: Any) -> Any:
+def _one_or_more(value: Any) -> Any:
     """One table stands for a list of one."""
     return [value] if isinstance(value, dict) else value
 
@@ -152,4 +166,4 @@ class Support(Record):
 
 
 DriesOn = Annotated[Support, BeforeValidator(lambda value: {"on": value} if isinstance(value, str) else value)]
-Racks = Annotated[tuple[Rack, ...], BeforeValidator(one_or_more), Field(default=())]
+Racks = Annotated[tuple[Rack, ...], BeforeValidator(_one_or_more)]

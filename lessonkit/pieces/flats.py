@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from lessonkit.geometry import balance, outlines, shape, stencils
-from lessonkit.geometry.shape import Shape
+from lessonkit.geometry.shape import Point, Shape
 from lessonkit.lesson import shapes as written
 from lessonkit.lesson.lesson import Piece as WrittenPiece
 from lessonkit.pieces import goods
@@ -110,6 +110,7 @@ def _press_line(body: Shape, inset_mm: float) -> Mark:
 
 def _hanging_holes(hang: written.Hang, body: Shape, thickness_mm: float, scale: Scale) -> tuple[Hole, ...]:
     """Holes on the balance line, 12 mm (fired) and 1.5 thicknesses below the edge above them unless she says how far."""
+    places: tuple[Point, ...]
     if hang.at:
         places = (scale.place(hang.at),)
         if not shape.contains_point(body, *places[0]):

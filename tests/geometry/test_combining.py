@@ -171,4 +171,6 @@ def test_rounding_leaves_no_tighter_bend(shape: Shape) -> None:
     assert_sound(smooth)
     clay = shapely.Polygon(smooth.outline)
     again = clay.buffer(-3.99, quad_segs=64).buffer(3.99, quad_segs=64)
-    assert clay.symmetric_difference(again).area < 0.05
+    sharp = shapely.Polygon(shape.outline)
+    before = sharp.symmetric_difference(sharp.buffer(-3.99, quad_segs=64).buffer(3.99, quad_segs=64)).area
+    assert clay.symmetric_difference(again).area < 0.2 < before

@@ -80,7 +80,7 @@ def contact_sheet(piece: Piece, paper: str) -> Document:
     tall = wide * TALL / WIDE
     rows = int((live_tall + gap) // (tall + caption + gap))
     drawn = [(name, group) for name in PICTURES if (group := picture(name, piece, wide))]
-    pages = []
+    pages: list[Page] = []
     for first in range(0, len(drawn), columns * rows):
         items: list[Group] = []
         for i, (name, group) in enumerate(drawn[first : first + columns * rows]):

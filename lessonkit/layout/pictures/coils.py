@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 from lessonkit.geometry.drafting import Area, bar, curve, disc, ribbon
 from lessonkit.layout.pictures.grammar import Drawing
@@ -35,8 +36,8 @@ def spiral(d: Drawing, s: Subject) -> None:
     whole = ribbon((*middle, *tail[1:]), 2 * r, round_ends=True).outer
     d.clay(whole)
     d.shade(whole, 1.4)
-    seam = [(cx + k * (t + math.pi) * math.cos(t), cy - k * (t + math.pi) * math.sin(t)) for t in (0.2 + (end - 2 * math.pi) * i / 160 for i in range(161))]
-    d.line(tuple(seam))
+    turns = [0.2 + (end - 2 * math.pi) * i / 160 for i in range(161)]
+    d.line(tuple((cx + k * (t + math.pi) * math.cos(t), cy - k * (t + math.pi) * math.sin(t)) for t in turns))
     d.arrow(curve([(92, y - 8), (81, y - 9), (72, y - 16), (68.5, y - 27)]))
 
 
@@ -75,7 +76,7 @@ def blend(d: Drawing, s: Subject) -> None:
     smooth_face = bar(left, 17.8, left + 4.6, reached)
     d.clay((_coil_wall(left) | smooth_face) - bar(left + 4.6, 0, left + 9, reached))
     d.clay(_coil_wall(right))
-    for y in ((a + b) / 2 for a, b in zip(COILS, COILS[1:], strict=False)):
+    for y in ((a + b) / 2 for a, b in pairwise(COILS)):
         d.line(((left - 4.2, y), (left + (4.2 if y > reached else -1.5), y)))
         d.line(((right - 4.2, y), (right + 4.2, y)))
     d.clay(bar(12, 52.6, 84, 60, 1))

@@ -10,7 +10,8 @@ from typing import Literal
 
 from lessonkit.drawing.fonts import width_mm
 from lessonkit.drawing.items import BLACK, CLAY, WHITE, Command, Group, Item, Path, Stroke, TextLine
-from lessonkit.geometry.drafting import Area, Line, Lines, area, arrow, disc, mapped_line, placing
+from lessonkit.geometry.drafting import Area, Lines, area, arrow, disc, mapped_line, placing
+from lessonkit.geometry.shape import Line
 from lessonkit.units import MM_PER_POINT
 
 WIDE, TALL = 100.0, 70.0
@@ -64,15 +65,13 @@ class Drawing:
         if commands:
             self._items.append(Path(commands, Stroke(wide, tuple(wide * d for d in dash), tone, "butt" if square or dash else "round")))
 
-    def words(self, x: float, y: float, text: str, size: float, centred: bool = True, tone: float = BLACK) -> None:
-        """Bold, on the baseline y; centred at x, or ending there. Left out where it would be too small to read."""
+    def words(self, x: float, y: float, text: str, size: float, tone: float = BLACK) -> None:
+        """Bold, centred at x, on the baseline y. Left out where they would be too small to read."""
         if self.small and size < LEAST_LETTERS:
             return
         size_pt = size * self._scale / MM_PER_POINT
-        wide = width_mm(text, size_pt, bold=True)
         at, base = self._at(x, y)
-        left = at - wide / 2 if centred else at if self.mirrored else at - wide
-        self._items.append(TextLine(round(left, 3), base, text, round(size_pt, 3), True, tone))
+        self._items.append(TextLine(round(at - width_mm(text, size_pt, bold=True) / 2, 3), base, text, round(size_pt, 3), True, tone))
 
     def _run(self, line: Line) -> list[Command]:
         (x, y), *rest = line
@@ -165,4 +164,4 @@ def wide_of(text: str, size: float) -> float:
 def _several(lines: Line | Lines) -> Lines:
     if not lines:
         return ()
-    return lines if isinstance(lines[0][0], tuple) else (lines,)  # type: ignore[return-value]
+    return lines if isinstance(lines[0][0], tuple) else (lines,)

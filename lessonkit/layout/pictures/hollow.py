@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 
-from lessonkit.geometry.drafting import Area, Line, arc, area, bar, cross_hatch, curve, disc, placing
+from lessonkit.geometry.drafting import arc, area, bar, cross_hatch, curve, disc, placing
+from lessonkit.geometry.shape import Line
 from lessonkit.layout.pictures.grammar import Drawing
 from lessonkit.layout.pictures.subject import Pot, Subject
 from lessonkit.layout.pictures.tools import bat, bat_outline
@@ -16,11 +17,6 @@ STOCK = Pot(80.0, 76.0, 7.0)  # where the piece is no pot
 def _turning_loop(d: Drawing, x: float, y: float, rx: float = 15, ry: float = 5.5) -> None:
     """The pot turns: a loop seen from a little above."""
     d.arrow(arc(x, y, rx, -40, -335, ry))
-
-
-def _hand(d: Drawing, thumb: Line, fingers: Line, wrist: Line) -> None:
-    """One hand round a wall: its thumb on this side, its fingers on the other."""
-    d.thing(area((*thumb, *fingers, *wrist)))
 
 
 def open_ball(d: Drawing, s: Subject) -> None:
@@ -108,14 +104,10 @@ def stand(d: Drawing, s: Subject) -> None:
     base = Vessel(50, lower, lower + 4.5, v.rx + 1.5, (v.rx + 1.5) * LEAN, v.wall)
     d.clay(base.body)
     d.line(base.ring(lower, 0, 360))
-    ring = disc(50, lower, v.rx, v.ry) - _inside_of(v, lower)
+    ring = disc(50, lower, v.rx, v.ry) - disc(50, lower, v.rx - v.wall, v.mouth_ry)
     d.line(cross_hatch(ring, 40, 2.6))
     v.draw(d)
     d.arrow(((50, v.foot - 8), (50, lower - 1)))
-
-
-def _inside_of(v: Vessel, y: float) -> Area:
-    return disc(v.x, y, v.rx - v.wall, v.mouth_ry)
 
 
 def drape(d: Drawing, s: Subject) -> None:

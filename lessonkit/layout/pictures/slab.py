@@ -3,9 +3,21 @@
 from __future__ import annotations
 
 from lessonkit.geometry.drafting import (
-    Area, arc, area, bar, blob, clockwise_from, curve, disc, length, outline_from, part, raw_edge, within,
+    Area,
+    arc,
+    area,
+    bar,
+    blob,
+    clockwise_from,
+    curve,
+    disc,
+    length,
+    outline_from,
+    part,
+    raw_edge,
+    within,
 )  # fmt: skip
-from lessonkit.layout.pictures.grammar import Drawing, wide_of
+from lessonkit.layout.pictures.grammar import Drawing
 from lessonkit.layout.pictures.subject import NARROW, Placed, Subject
 from lessonkit.layout.pictures.tools import flat_hand, needle, rolling_pin, thumb
 
@@ -18,14 +30,10 @@ def rolled(piece: Placed, grow: float = 7.0, seed: float = 1.0) -> Area:
     return raw_edge((hull & PAGE.grown(-1.0)).softened(3), 0.6, seed)
 
 
-def stencil(d: Drawing, ground: Area, heavy: bool = False) -> None:
-    """A sheet of card with a few printed lines."""
-    d.thing(ground, heavy)
-
-
 def wedge(d: Drawing, s: Subject) -> None:
     d.table()
-    lump = blob([(9, 61), (6, 54), (10, 46), (20, 40), (31, 33), (42, 31), (54, 28), (63, 33), (66, 40), (64, 52), (60, 61), (34, 62)]) & bar(0, 0, 100, 60)
+    back = [(20, 40), (31, 33), (42, 31), (54, 28), (63, 33), (66, 40), (64, 52), (60, 61)]
+    lump = blob([(34, 62), (9, 61), (6, 54), (10, 46), *back]) & bar(0, 0, 100, 60)
     d.clay(lump)
     d.line(curve([(22, 54), (40, 53), (53, 47), (54, 38), (47, 33.5), (40, 37), (41, 44), (46, 44.5)]))
     d.shade(lump)
@@ -60,8 +68,6 @@ def roll(d: Drawing, s: Subject) -> None:
         d.thing(bar(x, 58, x + 6, 65), heavy=True)
     d.tool(rolling_pin(34, 4.4), 44, 53.6)
     d.measure(91, 58, 65, 78, 85)
-    if not d.small and wide_of(s.piece.stick, 6) < 21:
-        d.words(99, 50, s.piece.stick, 6, centred=False)
 
 
 def turn(d: Drawing, s: Subject) -> None:
@@ -103,7 +109,7 @@ def lay(d: Drawing, s: Subject) -> None:
     d.shade(slab)
     d.ghost(here.body)
     d.thing(there.body, heavy=True)
-    a, b, c, e = there.body.bounds
+    a, b, _, e = there.body.bounds
     if s.ratio > NARROW:
         d.arrow(((50, (b + e) / 2 + 2), (50, 48)))
     else:

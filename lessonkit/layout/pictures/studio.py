@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import math
 
+from lessonkit.drawing.items import WHITE
 from lessonkit.geometry.drafting import Area, area, bar, curve, disc, raw_edge, within
-from lessonkit.layout.pictures.grammar import Drawing
+from lessonkit.layout.pictures.grammar import PRESS, Drawing
 from lessonkit.layout.pictures.subject import Subject
 from lessonkit.layout.pictures.tools import brush, needle, pencil, scorer, sponge
 from lessonkit.layout.pictures.vessel import vessel
@@ -31,7 +32,7 @@ def plain(d: Drawing, s: Subject) -> None:
         return
     piece = s.place(6, 4, 94, 66)
     put(d, s, 6, 4, 94, 66)
-    d.line(within(piece.press, piece.body), "thin", dash=(8, 4))
+    d.line(within(piece.press, piece.body), "thin", dash=PRESS)
 
 
 def _sun(d: Drawing, x: float, y: float) -> None:
@@ -73,7 +74,7 @@ def cover(d: Drawing, s: Subject) -> None:
     put(d, s, 28, 11, 72, 61)
     film = raw_edge(bar(18, 3, 82, 50, 2), 0.9, 2.5) & area([(-9, -9), (120, -9), (120, 9.5), (70, 51), (70, 99), (-9, 99)])
     for x, y, n in ((30, 11, 12), (34, 11, 22), (58, 20, 18), (62, 20, 11)):
-        d.line(((x, y + n), (x + n * 0.8, y)), "heavy", tone=1.0, square=True)
+        d.line(((x, y + n), (x + n * 0.8, y)), "heavy", tone=WHITE, square=True)
         d.fine(((x + 1, y + n + 0.3), (x + 1 + n * 0.8, y + 0.3)))
     d.fill(film, None, "heavy")
     d.thing(area([(81.3, 41), (70.6, 50.4), (70.2, 40.6)]).softened(0.3))
@@ -84,15 +85,15 @@ def show(d: Drawing, s: Subject) -> None:
     octagon = area([(35 + 34 * math.cos(math.radians(22.5 + 45 * i)), 35 + 34 * math.sin(math.radians(22.5 + 45 * i))) for i in range(8)])
     d.ink(octagon)
     inner = octagon.grown(-2.0, mitred=True)
-    d.line((*inner.shapes[0].outline, inner.shapes[0].outline[0]), "object", tone=1.0)
+    d.line((*inner.shapes[0].outline, inner.shapes[0].outline[0]), "object", tone=WHITE)
     if s.pot:
         v = vessel(s.pot, 16, 14, 54, 56)
-        d.fill(v.body.grown(1.4), 1.0)
+        d.fill(v.body.grown(1.4), WHITE)
         v.draw(d)
     else:
         window = (9.0, 23.0, 61.0, 47.0) if s.ratio > 1.8 else (23.0, 9.0, 47.0, 61.0) if s.ratio < 0.6 else (16.0, 16.0, 54.0, 54.0)
         piece = s.place(*window)
-        d.fill(piece.body.grown(1.4), 1.0)
+        d.fill(piece.body.grown(1.4), WHITE)
         put(d, s, *window)
         for hole in piece.holes:
             d.ink(hole)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from lessonkit.geometry.drafting import Area, Line, area, area_of, disc, mapped_line
-from lessonkit.geometry.shape import bounds
+from lessonkit.geometry.drafting import Area, area, area_of, disc, mapped_line
+from lessonkit.geometry.shape import Line, bounds
 from lessonkit.pieces.model import Part, Piece
 
 NARROW = 2.0  # from this ratio of its sides a piece with no top lies on its side, and two views stand one above the other

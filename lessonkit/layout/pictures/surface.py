@@ -4,13 +4,31 @@ from __future__ import annotations
 
 import math
 
+from lessonkit.drawing.items import WHITE
 from lessonkit.geometry.drafting import (
-    Area, Line, area, area_of, bar, beside, blob, clockwise_from, curve, disc, length, level_spot, mapped_line, outline_from, part, placing, point_along, ribbon, within,
+    Area,
+    area,
+    area_of,
+    bar,
+    beside,
+    blob,
+    clockwise_from,
+    curve,
+    disc,
+    length,
+    level_spot,
+    mapped_line,
+    outline_from,
+    part,
+    placing,
+    point_along,
+    ribbon,
+    within,
 )  # fmt: skip
-from lessonkit.geometry.shape import Shape
-from lessonkit.layout.pictures.grammar import Drawing, wide_of
+from lessonkit.geometry.shape import Line, Shape
+from lessonkit.layout.pictures.grammar import CENTRE, Drawing, wide_of
 from lessonkit.layout.pictures.subject import Placed, Subject
-from lessonkit.layout.pictures.tools import brush, drop, loop, pencil, sponge, stamp as stamp_tool, straw
+from lessonkit.layout.pictures.tools import brush, drop, finger, loop, pencil, sponge, stamp_block, straw
 from lessonkit.layout.pictures.vessel import vessel
 
 
@@ -40,14 +58,14 @@ def hole(d: Drawing, s: Subject) -> None:
         piece = s.place(4, 9, 54, 62)
         d.clay(piece.body)
         x = sum(h.middle[0] for h in piece.holes) / len(piece.holes)
-        d.line(((x, max(2, piece.body.bounds[1] - 6)), (x, min(68, piece.body.bounds[3] + 6))), "thin", dash=(16, 4, 2, 4))
+        d.line(((x, max(2, piece.body.bounds[1] - 6)), (x, min(68, piece.body.bounds[3] + 6))), "thin", dash=CENTRE)
         for h in piece.holes:
             d.thing(h, heavy=True)
     else:
         left = -30.5  # the tool alone, in the middle: where the hole goes is not ours to say
     d.table(60 + left, 97 + left)
     d.clay(bar(62 + left, 47, 95 + left, 60, 1.5))
-    d.fill(bar(77.8 + left, 52, 83.2 + left, 60), 1.0)
+    d.fill(bar(77.8 + left, 52, 83.2 + left, 60), WHITE)
     d.tool(straw(), 80.5 + left, 60, -90)
     d.clay(bar(77.8 + left, 51, 83.2 + left, 60))
     d.arrow(((69 + left, 12), (69 + left, 38)))
@@ -85,7 +103,7 @@ def stamp(d: Drawing, s: Subject) -> None:
             d.ink(bar(x + (dx - 0.17) * r, y - r * tall, x + (dx + 0.17) * r, y + r * tall, 0.3))
     d.table(60, 97)
     d.clay(bar(61, 47, 96, 60, 1.5) - bar(72.9, 40, 84.1, 49.8) - bar(64.6, 40, 66.8, 49) - bar(68, 40, 70.2, 49))
-    d.tool(stamp_tool(), 78.5, 51.6, -90)
+    d.tool(stamp_block(), 78.5, 51.6, -90)
     d.arrow(((64, 12), (64, 34)))
 
 
@@ -105,16 +123,18 @@ def carve(d: Drawing, s: Subject) -> None:
         done = within((part(track, 0, length(track) * share),), piece.body.grown(-1.5))
         d.line(done, "heavy")
     d.table(60, 97)
-    grooves = blob([(76, 43), (77, 47.6), (80, 49), (87, 49), (90, 43), (83, 40)]) | blob([(64, 42), (65, 47), (68, 48.6), (71, 47), (72, 42), (68, 39)])
-    d.clay(bar(61, 44, 96, 60, 1.5) - grooves)
+    groove = blob([(64, 42), (65, 47), (68, 48.6), (71, 47), (72, 42), (68, 39)])
+    next_groove = blob([(76, 43), (77, 47.6), (80, 49), (87, 49), (90, 43), (83, 40)])
+    d.clay(bar(61, 44, 96, 60, 1.5) - groove - next_groove)
     d.clay(ribbon(curve([(76.4, 46.4), (73, 40), (75.5, 35), (79.6, 36.6), (78.6, 40.2), (76.6, 39)]), 2.2))
     d.tool(loop(), 76.8, 48.2, -44, 0.82)
     d.arrow(((92, 18), (72, 18)))
 
 
 def smooth(d: Drawing, s: Subject) -> None:
+    """A wet fingertip along the edge."""
     if s.pot:
-        v = vessel(s.pot, 12, 9, 66, 66)
+        v = vessel(s.pot, 12, 12, 66, 66)
         v.draw(d)
         d.line(v.ring(v.rim, -150, -10), "heavy")
         x, y = v.x + v.rx, v.rim
@@ -127,8 +147,8 @@ def smooth(d: Drawing, s: Subject) -> None:
         d.line(part(line, length(line) * 0.6, length(line)), "heavy")
         out = piece.whole.grown(6.5)
         d.arrow(part(outline_from(out.shapes[0].outline, (x + 6.5, y)), 11, 33))
-    d.tool(sponge(), x + 3, y - 1)
-    for dx, dy in ((16, -8), (20.5, -2)):
+    d.tool(finger(10.5, 27), x - 2.5, y, 14)
+    for dx, dy in ((8, -11), (15, -7)):
         d.thing(drop(x + dx, y + dy))
 
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from functools import cache
 
-from lessonkit.geometry.drafting import Area, Line, arc, area, bar, blob, curve, disc, raw_edge, ribbon
+from lessonkit.geometry.drafting import Area, arc, area, bar, blob, curve, disc, raw_edge, ribbon
+from lessonkit.geometry.shape import Line
 from lessonkit.layout.pictures.grammar import Tool
 
 
@@ -97,7 +98,7 @@ def bat_outline() -> Area:
 
 
 @cache
-def stamp() -> Tool:
+def stamp_block() -> Tool:
     """A stamp with a carved end, pressed along +x towards (0, 0)."""
     grip = blob([(9, -3.4), (15, -2.3), (24, -3.2), (29, -2.2), (30, 0), (29, 2.2), (24, 3.2), (15, 2.3), (9, 3.4)])
     return (("thing", grip), ("thing", bar(1.8, -6, 10, 6, 1.0)), *(("ink", bar(0, y - 1.1, 2.0, y + 1.1)) for y in (-4.4, 0, 4.4)))
@@ -112,7 +113,8 @@ def _torn(x: float, half: float) -> Line:
 def finger(wide: float = 9.5, long: float = 26) -> Tool:
     """A fingertip from the side, its nail on the -y side."""
     w, h = wide, wide / 2
-    upper = curve([(0, 0), (0.25, -h * 0.42), (w * 0.2, -h * 0.84), (w * 0.55, -h * 0.96), (w * 1.1, -h), (long * 0.6, -h * 1.02), (long, -h * 1.05)])
+    tip = [(0, 0), (0.25, -h * 0.42), (w * 0.2, -h * 0.84), (w * 0.55, -h * 0.96)]
+    upper = curve([*tip, (w * 1.1, -h), (long * 0.6, -h * 1.02), (long, -h * 1.05)])
     lower = curve([(long, h * 1.05), (long * 0.66, h * 0.98), (w * 1.1, h * 1.02), (w * 0.5, h * 0.96), (w * 0.12, h * 0.62), (0, 0)])
     nail = curve([(w * 0.06, -h * 0.60), (w * 0.3, -h * 0.56), (w * 0.58, -h * 0.66), (w * 0.74, -h * 0.96)])
     return (("thing", area((*upper, *_torn(long, h * 1.05)[1:-1], *lower[:-1]))), ("line", nail))
@@ -122,7 +124,8 @@ def finger(wide: float = 9.5, long: float = 26) -> Tool:
 def thumb(wide: float = 13, long: float = 40) -> Tool:
     """A thumb or a fingertip seen on its nail: a broad tip, a waist, the knuckle."""
     w, h = wide, wide / 2
-    upper = curve([(0, 0), (0.3, -h * 0.4), (w * 0.2, -h * 0.82), (w * 0.55, -h), (w, -h * 0.9), (w * 1.5, -h * 0.88), (w * 2.1, -h * 1.02), (long, -h)])
+    tip = [(0, 0), (0.3, -h * 0.4), (w * 0.2, -h * 0.82), (w * 0.55, -h)]
+    upper = curve([*tip, (w, -h * 0.9), (w * 1.5, -h * 0.88), (w * 2.1, -h * 1.02), (long, -h)])
     lower = tuple((x, -y) for x, y in upper[::-1])
     half = [(w * 0.72, -h * 0.46), (w * 0.4, -h * 0.58), (w * 0.16, -h * 0.4), (w * 0.1, 0)]
     nail = curve([*half, *((x, -y) for x, y in half[-2::-1]), (w * 0.8, 0), half[0]])

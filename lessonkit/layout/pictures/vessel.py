@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from lessonkit.geometry.drafting import Area, Line, arc, area, disc
+from lessonkit.geometry.drafting import Area, arc, area, disc
+from lessonkit.geometry.shape import Line
 from lessonkit.layout.pictures.grammar import Drawing
 from lessonkit.layout.pictures.subject import Pot
-
 
 LEAN = 0.26  # an ellipse's depth by its width: how far from above
 

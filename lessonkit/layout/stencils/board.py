@@ -10,7 +10,7 @@ from lessonkit.drawing.items import Group, Item
 from lessonkit.geometry.shape import Bounds, Line, Point, clip_line
 from lessonkit.layout.pen import THIN, Pen
 from lessonkit.layout.stencils.figure import Figure, draw_centres, draw_figure, share_inside
-from lessonkit.layout.stencils.ground import Ground, Rows
+from lessonkit.layout.stencils.ground import Ground, Rows, common
 from lessonkit.layout.stencils.panels import Panel
 
 CLEAR_MM = 2.0  # between words and lines, and between words and words
@@ -102,16 +102,16 @@ class Board:
     def place(self, figure: Figure, x_mm: float, y_mm: float, clip: Bounds | None = None) -> Placed:
         """Set a figure; of a tile only what lies inside `clip` is shown and taken."""
         view = clip or (-STROKE_MM, -STROKE_MM, self.wide_mm + STROKE_MM, self.tall_mm + STROKE_MM)
-        outline, *openings = [tuple((x + x_mm, y + y_mm) for x, y in ring) for ring in figure.rings]
+        outlines, openings = ([[(x + x_mm, y + y_mm) for x, y in ring] for ring in rings] for rings in (figure.outlines, figure.openings))
         visible = self.ground.box_rows(*view)
-        body = [row & seen for row, seen in zip(self.ground.inside([outline, *openings]), visible, strict=True)]
-        holes = tuple([row & seen for row, seen in zip(self.ground.inside([opening]), visible, strict=True)] for opening in openings)
-        self.scrap = [free & ~row for free, row in zip(self.scrap, self.ground.inside([outline]), strict=True)]
+        body = common(self.ground.inside([*outlines, *openings]), visible)
+        placed = Placed(figure, x_mm, y_mm, view, body, tuple(common(self.ground.inside([opening]), visible) for opening in openings))
         margin = Ground(self.wide_mm, self.tall_mm)
-        margin.take_line((*outline, outline[0]), APART_MM)
-        self.apart = [free & far for free, far in zip(self.apart, margin.free(), strict=True)]
-        self.apart = [free & far for free, far in zip(self.apart, self.scrap, strict=True)]
-        placed = Placed(figure, x_mm, y_mm, view, body, holes)
+        margin.take_rows(self.ground.inside(outlines))
+        self.scrap = common(self.scrap, margin.free())
+        for outline in outlines:
+            margin.take_line((*outline, outline[0]), APART_MM)
+        self.apart = common(self.apart, margin.free())
         for trace in figure.traces:
             seen = placed.shown(trace.points)
             self.kinds |= {trace.kind} if seen else set()

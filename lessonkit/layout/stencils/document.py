@@ -33,7 +33,7 @@ def stencil_document(kit: Kit, paper: str) -> Document:
     """Every part of every piece at full size, on as few sheets as hold them: several small parts on one, a large one on tiles.
 
     ValueError where a part's own words leave no room for it on any number of sheets."""
-    figures = [figure_of(piece, part, facts_of(kit, piece, part)) for piece in kit.pieces for part in piece.parts]
+    figures = [figure_of(part, facts_of(kit, piece, part)) for piece in kit.pieces for part in piece.parts]
     single = {id(figure): _single(kit, figure, paper) for figure in figures}
     small = [figure for figure in figures if single[id(figure)]]
     large = [figure for figure in figures if not single[id(figure)]]

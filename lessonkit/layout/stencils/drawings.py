@@ -52,7 +52,7 @@ def _unlike(name: str, others: list[str]) -> str:
 
 
 def _drawing(kit: Kit, piece: Piece, part: Part) -> Page:
-    figure = figure_of(piece, part, facts_of(kit, piece, part))
+    figure = figure_of(part, facts_of(kit, piece, part))
     board = Board(figure.wide_mm + 2 * MARGIN_MM, figure.tall_mm + 2 * MARGIN_MM)
     placed = board.place(figure, MARGIN_MM, MARGIN_MM)
     _seat_words(board, placed, kit)
@@ -79,7 +79,7 @@ def _names(figure: Figure, kit: Kit) -> list[Panel]:
 
 def _cut(figure: Figure) -> Group:
     pen = Pen()
-    for ring in figure.rings:
+    for ring in (*figure.outlines, *figure.openings):
         pen.polygon(ring, FINE, join="round")
     for hole in figure.holes:
         pen.circle(hole.x_mm, hole.y_mm, hole.across_mm / 2, FINE)

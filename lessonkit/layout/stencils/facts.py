@@ -43,13 +43,14 @@ def facts_of(kit: Kit, piece: Piece, part: Part) -> Facts:
         *([_sentence(piece.face)] if piece.face else ()),
         *_holes(part, units, language),
         *_edges(piece, part, units, language),
+        *([say("stencil_needle", language, size=show_length(kit.room.needle.mm / 2, units))] if part.stencil and kit.room.needle else ()),
         *part.notes,
     )
     return Facts(
         name=name,
         letter=part.letter,
         place=say("stencil_place", language, lesson=", ".join([kit.lesson.title, *levels]), **of_all),
-        count=say("stencil_count", language, n=piece.count),
+        count=say("stencil_count_flip" if piece.flip else "stencil_count", language, n=piece.count * part.count),
         sizes_are=say(f"stencil_cut_{units}", language),
         sizes=tuple(_large(measure, units, language) for measure in sizes),
         slab=_slab(piece, units, language),

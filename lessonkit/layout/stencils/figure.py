@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Literal
 
@@ -13,7 +13,7 @@ from lessonkit.geometry.drafting import hatch
 from lessonkit.geometry.shape import Bounds, Line, Point, bounds
 from lessonkit.layout.pen import CENTRE, CUT, DASHED, FINE, PRESS, THIN, Pen
 from lessonkit.layout.stencils.facts import Facts
-from lessonkit.pieces.model import Edge, Hole, Mark, Part, Piece
+from lessonkit.pieces.model import Edge, Hole, Mark, Part
 
 LineKind = Literal["cut", "press", "fold", "centre", "quarter", "join"]
 HATCH_MM = 1.6
@@ -38,44 +38,45 @@ class Trace:
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """A part ready to be drawn. The first trace is its outline, the next are its openings."""
+    """A part ready to be drawn: the outline of its stencil (several where bridges part it), its openings, and all its lines,
+    the outlines and openings among them."""
 
-    piece: Piece
     part: Part
     facts: Facts
     wide_mm: float
     tall_mm: float
+    outlines: tuple[Line, ...]
+    openings: tuple[Line, ...]
     traces: tuple[Trace, ...]
     holes: tuple[Hole, ...]
     edges: tuple[Edge, ...]
     hatching: tuple[Line, ...]
 
-    @property
-    def rings(self) -> tuple[Line, ...]:
-        """Outline and openings, without the hanging holes."""
-        return tuple(trace.line for trace in self.traces[: 1 + len(self.part.shape.holes)])
 
-
-def figure_of(piece: Piece, part: Part, facts: Facts) -> Figure:
-    left, bottom, right, top = bounds(part.shape)
+def figure_of(part: Part, facts: Facts) -> Figure:
+    shapes = part.stencil or (part.shape,)
+    left, right = min(bounds(shape)[0] for shape in shapes), max(bounds(shape)[2] for shape in shapes)
+    bottom, top = min(bounds(shape)[1] for shape in shapes), max(bounds(shape)[3] for shape in shapes)
 
     def place(line: Line) -> Line:
         return tuple((x - left, top - y) for x, y in line)
 
     holes = tuple(Hole(hole.x_mm - left, top - hole.y_mm, hole.across_mm, hole.fired_mm) for hole in part.holes)
-    outlines = (Trace("cut", place(ring), True) for ring in (part.shape.outline, *part.shape.holes))
-    circles = (Trace("cut", _circle(hole), True) for hole in holes)
+    outlines = tuple(place(shape.outline) for shape in shapes)
+    openings = tuple(place(hole) for shape in shapes for hole in shape.holes)
+    cuts = (Trace("cut", line, True) for line in (*outlines, *openings, *map(_circle, holes)))
     marks = (Trace(mark.kind, _prolonged(place(mark.line), mark), mark.closed, mark.words, mark.levels) for mark in part.marks)
     hatching = (line for mark in part.marks if mark.kind == "join" for line in hatch(mark.line, 45, HATCH_MM))
     return Figure(
-        piece,
         part,
         facts,
         right - left,
         top - bottom,
-        (*outlines, *circles, *marks),
+        outlines,
+        openings,
+        (*cuts, *marks),
         holes,
-        tuple(Edge(edge.letter, place(edge.line), edge.bevel_deg, edge.face, edge.lap_mm) for edge in part.edges),
+        tuple(replace(edge, line=place(edge.line)) for edge in part.edges),
         tuple(place(line) for line in hatching),
     )
 
@@ -85,8 +86,8 @@ def draw_figure(figure: Figure) -> tuple[Group, ...]:
     join, press, cut = Pen(), Pen(), Pen()
     for line in figure.hatching:
         join.polygon(line, THIN, closed=False)
-    for trace in figure.traces[: len(figure.rings)]:
-        cut.polygon(trace.line, CUT, join="round")
+    for line in (*figure.outlines, *figure.openings):
+        cut.polygon(line, CUT, join="round")
     for trace in figure.traces:
         match trace.kind:
             case "join":

@@ -105,6 +105,11 @@ class Ground:
         return range(max(0, floor(top + 1e-6)), min(self.tall, ceil(bottom - 1e-6)))
 
 
+def common(some: Rows, others: Rows) -> Rows:
+    """The squares that are in both."""
+    return [a & b for a, b in zip(some, others, strict=True)]
+
+
 def _between(ax: float, ay: float, bx: float, by: float, top: float, bottom: float) -> tuple[float, float]:
     """How far left and right a stretch of line reaches between two heights."""
     if abs(by - ay) < 1e-9:

@@ -167,4 +167,4 @@ def _lead(board: Board, placed: Placed, seat: Seat) -> None:
         start = (seat.right + 1, down)
     else:
         start = (across, seat.y_mm - 1 if seat.y_mm > placed.y_mm else seat.foot + 1)
-    board.lead(start, outline_from(placed.moved(placed.figure.rings[0]), start)[0])
+    board.lead(start, outline_from(placed.moved(placed.figure.outlines[0]), start)[0])

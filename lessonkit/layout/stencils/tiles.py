@@ -185,7 +185,7 @@ def _map(tiling: Tiling, place: Place, language: str, size_mm: float) -> Panel:
             if bold == (at == place):
                 width, fill = (ATTENTION, CLAY) if bold else (FINE, None)
                 pen.rectangle(margin + left * scale, 1 + top * scale, (right - left) * scale, (bottom - top) * scale, width, fill)
-    for ring in figure.rings:
+    for ring in (*figure.outlines, *figure.openings):
         pen.polygon([(margin + x * scale, 1 + y * scale) for x, y in ring], OBJECT, join="round")
     return _with_numbers(pen, tiling, place, language, margin, scale, rows)
 
