@@ -14,6 +14,7 @@ from lessonkit.lesson.lesson import Lesson
 from lessonkit.lesson.room import Room, assumed_room
 from lessonkit.pieces.clays import room_problems
 from lessonkit.pieces.model import Kit
+from lessonkit.pieces.silhouettes import silhouettes
 from lessonkit.pieces.work import work_out
 from lessonkit.problems import Problem, Span
 from lessonkit.source.text import read_tree
@@ -21,10 +22,15 @@ from lessonkit.source.tree import Scalar
 
 
 class Source(NamedTuple):
-    """A file's name, as she knows it, and its bytes."""
+    """A file's name, as she knows it, and its bytes.
+
+    `beside` reads another file of the same folder by its name: OSError where it can't, ValueError for a name that leads out
+    of the folder. None: there are no other files.
+    """
 
     file: str
     data: bytes
+    beside: Callable[[str], bytes] | None = None
 
 
 def read(source: Source, model: type[Model]) -> tuple[Written[Model] | None, tuple[Problem, ...]]:
@@ -42,8 +48,9 @@ def work(lesson: Source, room: Source | None = None, clay: str | None = None) ->
     problems = (*room_faults, *problems)
     if written is None or room_written is None:
         return None, problems
-    kit, more = work_out(written, room_written, clay, assumed=room is None)
-    return kit, (*problems, *more)
+    shapes, faults = silhouettes(written, lesson.beside)
+    kit, more = work_out(written, room_written, clay, assumed=room is None, silhouettes=shapes)
+    return kit, (*problems, *faults, *more)
 
 
 def _assumed() -> Written[Room]:

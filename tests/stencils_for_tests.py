@@ -37,7 +37,9 @@ def measures(**cut_mm: float) -> tuple[Measure, ...]:
     return tuple(Measure(key, key.replace("_", " "), cut * 0.88, cut) for key, cut in cut_mm.items())
 
 
-def part_of(name: str, body: Shape, *, holes: tuple[Hole, ...] = (), marks: tuple[Mark, ...] = (), edges: tuple[Edge, ...] = (), **cut_mm: float) -> Part:
+def part_of(
+    name: str, body: Shape, *, holes: tuple[Hole, ...] = (), marks: tuple[Mark, ...] = (), edges: tuple[Edge, ...] = (), **cut_mm: float
+) -> Part:
     return Part(name, "A", body, measures(**cut_mm), holes, marks, edges)
 
 
@@ -65,7 +67,9 @@ def ring() -> Piece:
 def heart_frame() -> Piece:
     body = shape.with_opening(outlines.rectangle(170.5, 170.5, 3), outlines.heart(90))
     holes = (Hole(-40, 72, 4.545, 4), Hole(40, 72, 4.545, 4))
-    part = part_of("window", body, holes=holes, marks=(Mark("centre", ((0, -85.25), (0, 85.25))),), wide=170.5, tall=170.5, opening_wide=90, opening_tall=81.4)
+    part = part_of(
+        "window", body, holes=holes, marks=(Mark("centre", ((0, -85.25), (0, 85.25))),), wide=170.5, tall=170.5, opening_wide=90, opening_tall=81.4
+    )
     return piece_of("window", part)
 
 

@@ -60,13 +60,15 @@ def _by_rule(thickness_mm: float, joined: bool) -> tuple[int, int, str]:
     return least, days, f"{least} to {days} drying days for work {work}, a rule of thumb (common practice); {days} are planned"
 
 
-def thickest_dry_mm(days: float) -> float | None:
-    """The thickest work without joints that the rule calls dry after so many days; None where even thin work is not."""
-    dry = [up_to for up_to, _, longest in BANDS if longest <= days]
-    if not dry:
-        return None
+def thickest_dry_mm(days: float, joined: bool = False, own: Sequence[tuple[float, int]] = ()) -> float | None:
+    """The thickest work that is dry after so many days, by the room's own table if there is one, else by the rule; None where even thin
+    work is not."""
+    if own:
+        return max((up_to for up_to, known in own if known <= days), default=None)
     longest = BANDS[-1][2]
-    return dry[-1] if days < longest else THICK_MM * (days / longest) ** 0.5
+    if days >= longest:
+        return float(THICK_MM * (days / longest) ** 0.5)
+    return None if joined else max((up_to for up_to, _, known in BANDS if known <= days), default=None)
 
 
 _DRINKS = {"paper", "newspaper", "newsprint", "cardboard", "card", "plaster", "plasterboard", "wood", "wooden", "plywood", "board", "canvas",

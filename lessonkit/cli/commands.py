@@ -245,3 +245,6 @@ def _progress(text: str) -> None:
 
 def _counted(count: int, noun: str) -> str:
     return f"{count} {noun}{'' if count == 1 else 's'}"
+
+
+import lessonkit.cli.plan  # noqa: E402, F401  a command with a file of its own: it registers itself

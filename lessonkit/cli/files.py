@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import tempfile
 from collections.abc import Iterable, Iterator
-from pathlib import Path
+from functools import partial
+from pathlib import Path, PureWindowsPath
 
 from lessonkit.build import Source
 
 ROOM_NAME = "room.yaml"
+NO_LESSONS = (b"kind: room", b"kind: log")
 LARGEST_BYTES = 1_000_001  # one more than the reader takes, so that it can say so
+LARGEST_DRAWING = 2_000_001  # likewise
 
 
 def lesson_paths(named: Iterable[Path]) -> Iterator[Path]:
@@ -28,7 +32,7 @@ def lesson_paths(named: Iterable[Path]) -> Iterator[Path]:
 
 
 def _no_lesson(path: Path) -> bool:
-    return path.name == ROOM_NAME or "." in path.stem or b"kind: room" in path.read_bytes()[:LARGEST_BYTES]
+    return path.name == ROOM_NAME or "." in path.stem or any(kind in path.read_bytes()[:LARGEST_BYTES] for kind in NO_LESSONS)
 
 
 def room_path(lesson: Path) -> Path | None:
@@ -48,7 +52,24 @@ def _short(path: Path) -> Path:
 def source(path: Path) -> Source:
     """OSError if it can't be read."""
     with path.open("rb") as file:
-        return Source(str(path), file.read(LARGEST_BYTES))
+        return Source(str(path), file.read(LARGEST_BYTES), partial(_beside, path.resolve().parent))
+
+
+def _beside(folder: Path, name: str) -> bytes:
+    """A file of the folder or of one inside it, by a name that reads the same on every system.
+
+    ValueError for a name that leads out of the folder (.., a drive, a link), OSError where there is no such plain file.
+    """
+    written = PureWindowsPath(name)  # knows both slashes, and drives
+    if written.anchor or ".." in written.parts or "\0" in name:
+        raise ValueError(name)
+    path = folder.joinpath(*written.parts).resolve()
+    if not path.is_relative_to(folder):
+        raise ValueError(name)
+    if not path.is_file():  # a folder can't be read, and a pipe would be waited for
+        raise FileNotFoundError(errno.ENOENT, os.strerror(errno.ENOENT), str(path))
+    with path.open("rb") as file:
+        return file.read(LARGEST_DRAWING)
 
 
 def write_all(folder: Path, files: dict[str, bytes]) -> None:

@@ -7,6 +7,7 @@ from typing import Any
 
 from lessonkit.geometry.shape import area_mm2, bounds
 from lessonkit.pieces.model import Kit, Measure, Part, Piece
+from lessonkit.pieces.things import Substitute, substitutes
 from lessonkit.units import Units, show_length, show_weight
 
 
@@ -25,6 +26,11 @@ def sizes_text(kit: Kit) -> str:
         for part in piece.parts:
             prefix = f"{part.letter} {part.name} " if len(piece.parts) > 1 else f"{part.letter} "
             lines += [_line(prefix + measure.words, measure, units) for measure in part.measures]
+        lines += [
+            f"    without a printer: {sub.thing} ({show_length(sub.across_mm, units)}) marks {sub.measure.words}, fires to {show_length(sub.fired_mm, units)}"
+            for sub in substitutes(kit)
+            if sub.piece is piece
+        ]
         lines += [f"    {problem.what} {problem.hint}" for problem in piece.warnings]
     return "\n".join(lines)
 
@@ -44,17 +50,18 @@ def sizes_json(kits: list[Kit]) -> str:
 
 
 def _lesson(kit: Kit) -> dict[str, Any]:
+    at_hand = substitutes(kit)
     return {
         "lesson": kit.lesson.title,
         "code": kit.code,
         "clay": kit.clay.name,
         "cone": kit.clay.cone,
         "shrinkage": kit.clay.shrinkage,
-        "pieces": [_piece(piece) for piece in kit.pieces],
+        "pieces": [_piece(piece, [sub for sub in at_hand if sub.piece is piece]) for piece in kit.pieces],
     }
 
 
-def _piece(piece: Piece) -> dict[str, Any]:
+def _piece(piece: Piece, at_hand: list[Substitute]) -> dict[str, Any]:
     return {
         "name": piece.name,
         "levels": list(piece.levels),
@@ -63,6 +70,7 @@ def _piece(piece: Piece) -> dict[str, Any]:
         "mass_g": round(piece.mass_g, 1),
         "measures": _measures(piece.measures),
         "parts": [_part(part) for part in piece.parts],
+        "at_hand": [{"measure": s.measure.key, "thing": s.thing, "across_mm": _round(s.across_mm), "fired_mm": _round(s.fired_mm)} for s in at_hand],
         "warnings": [{"check": w.kind, "message": f"{w.what} {w.hint}".strip(), "line": w.span.line} for w in piece.warnings],
     }
 

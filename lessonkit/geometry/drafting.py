@@ -1,150 +1,27 @@
-"""Drawing with flat shapes: areas that join, cut, grow and turn; smooth curves, raw edges, parts of an outline, hatching.
+"""Drawing on plain coordinates: smooth curves, raw edges, arrows, parts of an outline, room for words, hatching.
 
-Coordinates are plain numbers in any one unit. A picture counts y downwards: then `clockwise` is as seen on the paper, and a
-positive turn runs clockwise too. Everything is a pure function of its numbers, so the same drawing gives the same bytes.
+A picture counts y downwards: then `clockwise` is as seen on the paper. Raw edges come from fixed seeds: the same drawing gives
+the same bytes.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Sequence
 from itertools import pairwise
 from math import cos, hypot, pi, radians, sin
 
 import shapely
-from shapely.geometry import LineString, Point, Polygon, box
-from shapely.geometry.base import BaseGeometry
+from shapely.geometry import LineString, Point
 from shapely.ops import substring
 
+from lessonkit.geometry.areas import QUARTER, Area, area, area_of, areas_of, geometry_of, line_of, turning
 from lessonkit.geometry.faults import GeometryError
-from lessonkit.geometry.shape import Bounds, Line, Ring, Shape, polygon_of, shapes_of
+from lessonkit.geometry.shape import Line, Ring, Shape
 from lessonkit.geometry.shape import Point as Place
 
 Lines = tuple[Line, ...]
-Mapping = Callable[[float, float], Place]
-
-_QUARTER = 12  # segments in a quarter of a rounded corner
-_FINE = 0.02  # how far a simplified outline may stray
-
-
-@dataclass(frozen=True, slots=True)
-class Area:
-    """Any number of flat shapes that lie apart, none included. `a | b`, `a & b` and `a - b` join, keep in common and cut away."""
-
-    shapes: tuple[Shape, ...] = ()
-
-    def __or__(self, other: Area) -> Area:
-        return _area(shapely.union(_geometry(self), _geometry(other)))
-
-    def __and__(self, other: Area) -> Area:
-        return _area(shapely.intersection(_geometry(self), _geometry(other)))
-
-    def __sub__(self, other: Area) -> Area:
-        return _area(shapely.difference(_geometry(self), _geometry(other)))
-
-    def __bool__(self) -> bool:
-        return bool(self.shapes)
-
-    @property
-    def rings(self) -> tuple[Ring, ...]:
-        """Every outline and every hole."""
-        return tuple(ring for shape in self.shapes for ring in (shape.outline, *shape.holes))
-
-    @property
-    def bounds(self) -> Bounds:
-        """The least x, least y, greatest x, greatest y; GeometryError for an area with no shape."""
-        if not self.shapes:
-            raise GeometryError("an area with no shape has no bounds.", "Draw something first.")
-        left, top, right, bottom = _geometry(self).bounds
-        return left, top, right, bottom
-
-    @property
-    def middle(self) -> Place:
-        """The balance point; GeometryError for an area with no shape."""
-        if not self.shapes:
-            raise GeometryError("an area with no shape has no middle.", "Draw something first.")
-        point = _geometry(self).centroid
-        return point.x, point.y
-
-    @property
-    def size(self) -> float:
-        """How much it covers, in square units."""
-        return float(_geometry(self).area)
-
-    @property
-    def outer(self) -> Area:
-        """Its holes filled."""
-        return _area(shapely.union_all([Polygon(shape.outline) for shape in self.shapes]))
-
-    @property
-    def openings(self) -> tuple[Area, ...]:
-        """Each hole as an area of its own, largest first."""
-        holes = [area(hole) for shape in self.shapes for hole in shape.holes]
-        return tuple(sorted(holes, key=lambda hole: -hole.size))
-
-    @property
-    def largest(self) -> Area:
-        """Only the largest of its shapes."""
-        return Area(self.shapes[:1])
-
-    @property
-    def hull(self) -> Area:
-        """What a rubber band around it would enclose."""
-        return _area(_geometry(self).convex_hull)
-
-    def grown(self, by: float, mitred: bool = False) -> Area:
-        """Larger all round, or smaller if `by` is negative; corners that grow become round, or stay sharp if `mitred`."""
-        return _area(_geometry(self).buffer(by, quad_segs=_QUARTER, join_style="mitre" if mitred else "round"))
-
-    def softened(self, radius: float) -> Area:
-        """Outer corners rounded, slivers narrower than twice the radius lost."""
-        return self.grown(-radius).grown(radius)
-
-    def simplified(self, stray: float = _FINE) -> Area:
-        """Fewer points, none farther than `stray` from the old outline."""
-        return _area(_geometry(self).simplify(stray))
-
-    def mapped(self, to: Mapping) -> Area:
-        """Every point moved by `to`, which keeps shapes simple (a move, turn, scale or mirror)."""
-        return _area(shapely.union_all([Polygon([to(*p) for p in s.outline], [[to(*p) for p in h] for h in s.holes]) for s in self.shapes]))
-
-    def moved(self, dx: float, dy: float) -> Area:
-        return self.mapped(lambda x, y: (x + dx, y + dy))
-
-    def turned(self, deg: float, about: Place = (0.0, 0.0)) -> Area:
-        return self.mapped(turning(deg, about))
-
-    def covers(self, other: Area) -> bool:
-        """Whether all of the other lies on it; the edge counts."""
-        return bool(_geometry(self).covers(_geometry(other)))
-
-    def holding(self, others: Iterable[Area]) -> tuple[Area, ...]:
-        """Those of the others that lie wholly on it, in their order."""
-        ground = _geometry(self)
-        shapely.prepare(ground)
-        return tuple(other for other in others if ground.covers(_geometry(other)))
-
-    def distance(self, at: Place) -> float:
-        """How far a place lies from the nearest edge, inside or out."""
-        return float(_geometry(self).boundary.distance(Point(at)))
-
 
 # --- areas ---
-
-
-def area(points: Sequence[Place]) -> Area:
-    """The area within a closed outline, either way round. One that crosses itself keeps what its winding encloses."""
-    return _area(shapely.make_valid(Polygon(points)))
-
-
-def area_of(shape: Shape) -> Area:
-    return Area((shape,))
-
-
-def bar(x0: float, y0: float, x1: float, y1: float, corner: float = 0.0) -> Area:
-    """A rectangle between two corners, its own corners rounded by a radius of at most half the shorter side."""
-    corner = min(corner, (x1 - x0) / 2 - 1e-6, (y1 - y0) / 2 - 1e-6)
-    return _area(box(x0, y0, x1, y1) if corner <= 0 else box(x0 + corner, y0 + corner, x1 - corner, y1 - corner).buffer(corner, quad_segs=_QUARTER))
 
 
 def disc(x: float, y: float, rx: float, ry: float | None = None) -> Area:
@@ -159,7 +36,7 @@ def blob(points: Sequence[Place]) -> Area:
 
 def ribbon(line: Line, wide: float, round_ends: bool = False) -> Area:
     """A band of even width along a line."""
-    return _area(LineString(line).buffer(wide / 2, quad_segs=_QUARTER, cap_style="round" if round_ends else "flat"))
+    return areas_of(LineString(line).buffer(wide / 2, quad_segs=QUARTER, cap_style="round" if round_ends else "flat"))
 
 
 def raw_edge(ground: Area, stray: float, seed: float, step: float = 1.0) -> Area:
@@ -197,6 +74,22 @@ def arrow(line: Line, size: float = 1.0) -> Area:
     dx, dy = _unit(tip.x - back.x, tip.y - back.y)
     barbs = [(back.x - dy * barb, back.y + dx * barb), (back.x + dy * barb, back.y - dx * barb)]
     return area([*left, barbs[0], (tip.x, tip.y), barbs[1], *right[::-1]]).outer
+
+
+def level_spot(ground: Area, wide: float, tall: float, step: float = 1.5) -> Place | None:
+    """The middle of the best place for level words on an area: low and central; None where they do not fit (y downwards)."""
+    if not ground:
+        return None
+    a, b, c, d = ground.bounds
+    middle, shape = (a + c) / 2, geometry_of(ground)
+    shapely.prepare(shape)
+    across = int((c - a - wide) / 2 / step)
+    down = int((d - b - tall) / step)
+    spots = [(middle + i * step, d - tall / 2 - j * step) for j in range(down + 1) for i in range(-across, across + 1)]
+    xs, ys = [x for x, _ in spots], [y for _, y in spots]
+    boxes = shapely.box([x - wide / 2 for x in xs], [y - tall / 2 for y in ys], [x + wide / 2 for x in xs], [y + tall / 2 for y in ys])
+    free = [spot for spot, fits in zip(spots, shapely.covers(shape, boxes), strict=True) if fits]
+    return max(free, key=lambda p: p[1] - 0.8 * abs(p[0] - middle), default=None)
 
 
 # --- lines ---
@@ -238,7 +131,7 @@ def part(line: Line, start: float, end: float) -> Line:
     """The piece of a line between two distances from its start; distances beyond its ends count as the ends."""
     whole = LineString(line)
     piece = substring(whole, max(0.0, start), min(end, whole.length))
-    return _line(piece) if isinstance(piece, LineString) else (*_line(piece), *_line(piece))
+    return line_of(piece) if isinstance(piece, LineString) else (*line_of(piece), *line_of(piece))
 
 
 def point_along(line: Line, at: float) -> Place:
@@ -253,13 +146,13 @@ def outline_from(ring: Ring, near: Place, clockwise: bool = True) -> Line:
     points = ring if ccw_in_numbers == clockwise else ring[::-1]
     line = LineString((*points, points[0]))
     start = line.project(Point(near))
-    return (*_line(substring(line, start, line.length)), *_line(substring(line, 0, start))[1:])
+    return (*line_of(substring(line, start, line.length)), *line_of(substring(line, 0, start))[1:])
 
 
 def beside(line: Line, by: float) -> Line:
     """A line that runs at a distance beside another (to its right with y downwards); where it splits, the longest part."""
     runs = [g for g in shapely.get_parts(LineString(line).offset_curve(by)) if isinstance(g, LineString) and g.length > 0]
-    return _line(max(runs, key=lambda g: g.length)) if runs else line
+    return line_of(max(runs, key=lambda g: g.length)) if runs else line
 
 
 def clockwise_from(ground: Area, up: float = 0.0) -> Line:
@@ -273,8 +166,8 @@ def clockwise_from(ground: Area, up: float = 0.0) -> Line:
 
 def within(lines: Lines, ground: Area) -> Lines:
     """What of the lines lies on an area."""
-    common = shapely.intersection(shapely.MultiLineString(lines), _geometry(ground)) if lines else shapely.MultiLineString()
-    return tuple(_line(g) for g in shapely.get_parts(shapely.line_merge(common)) if isinstance(g, LineString) and g.length > 0)
+    common = shapely.intersection(shapely.MultiLineString(lines), geometry_of(ground)) if lines else shapely.MultiLineString()
+    return tuple(line_of(g) for g in shapely.get_parts(shapely.line_merge(common)) if isinstance(g, LineString) and g.length > 0)
 
 
 def hatch(ground: Shape | Area | Ring, angle_deg: float, gap: float) -> Lines:
@@ -299,62 +192,6 @@ def hatch(ground: Shape | Area | Ring, angle_deg: float, gap: float) -> Lines:
 def cross_hatch(ground: Shape | Area | Ring, angle_deg: float, gap: float) -> Lines:
     """Two hatchings that cross at twice the angle: the second leans the other way."""
     return hatch(ground, angle_deg, gap) + hatch(ground, -angle_deg, gap)
-
-
-def level_spot(ground: Area, wide: float, tall: float, step: float = 1.5) -> Place | None:
-    """The middle of the best place for level words on an area: low and central; None where they do not fit (y downwards)."""
-    if not ground:
-        return None
-    a, b, c, d = ground.bounds
-    middle, shape = (a + c) / 2, _geometry(ground)
-    shapely.prepare(shape)
-    across = int((c - a - wide) / 2 / step)
-    down = int((d - b - tall) / step)
-    spots = [(middle + i * step, d - tall / 2 - j * step) for j in range(down + 1) for i in range(-across, across + 1)]
-    xs, ys = [x for x, _ in spots], [y for _, y in spots]
-    boxes = shapely.box([x - wide / 2 for x in xs], [y - tall / 2 for y in ys], [x + wide / 2 for x in xs], [y + tall / 2 for y in ys])
-    free = [spot for spot, fits in zip(spots, shapely.covers(shape, boxes), strict=True) if fits]
-    return max(free, key=lambda p: p[1] - 0.8 * abs(p[0] - middle), default=None)
-
-
-# --- moves ---
-
-
-def turning(deg: float, about: Place = (0.0, 0.0)) -> Mapping:
-    """The turn about a place, as a mapping of points."""
-    c, s = cos(radians(deg)), sin(radians(deg))
-    ox, oy = about
-    return lambda x, y: (ox + c * (x - ox) - s * (y - oy), oy + s * (x - ox) + c * (y - oy))
-
-
-def placing(x: float, y: float, deg: float = 0.0, size: float = 1.0, flipped: bool = False) -> Mapping:
-    """What was drawn at the origin: enlarged, seen from its other side if `flipped` (y for -y), turned, moved to a place."""
-    turn, side = turning(deg), -size if flipped else size
-
-    def to(px: float, py: float) -> Place:
-        tx, ty = turn(px * size, py * side)
-        return x + tx, y + ty
-
-    return to
-
-
-def mapped_line(line: Line, to: Mapping) -> Line:
-    return tuple(to(x, y) for x, y in line)
-
-
-# --- to shapely and back ---
-
-
-def _geometry(ground: Area) -> BaseGeometry:
-    return polygon_of(ground.shapes[0]) if len(ground.shapes) == 1 else shapely.MultiPolygon([polygon_of(s) for s in ground.shapes])
-
-
-def _area(geometry: BaseGeometry) -> Area:
-    return Area(shapes_of(geometry))
-
-
-def _line(geometry: BaseGeometry) -> Line:
-    return tuple((float(x), float(y)) for x, y in geometry.coords)
 
 
 def _unit(dx: float, dy: float) -> Place:

@@ -9,12 +9,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
-from math import ceil
+from math import ceil, pi
 
+import numpy as np
 import shapely
 from shapely import affinity
-from shapely.geometry import MultiPoint, Polygon, box
+from shapely.geometry import Polygon, box
 from shapely.geometry.base import BaseGeometry
+from shapely.geometry.polygon import orient
 
 from lessonkit.geometry.faults import GeometryError, need_length, need_sizes, number
 from lessonkit.geometry.shape import Bounds, Shape, area_mm2, bounds, polygon_of, turned, whole
@@ -215,9 +217,16 @@ def _merged(parts: list[Polygon]) -> list[Polygon]:
 
 def _no_go(fixed: _Body, moving: _Body) -> BaseGeometry:
     """The places of `moving`'s origin at which it overlaps `fixed` with its own at (0, 0)."""
-    sums = []
-    for a in fixed.parts:
-        for b in moving.parts:
-            here, there = a.exterior.coords[:-1], b.exterior.coords[:-1]
-            sums.append(MultiPoint([(ax - bx, ay - by) for ax, ay in here for bx, by in there]).convex_hull)
-    return shapely.union_all(sums)
+    return shapely.union_all([_convex_sum(a, shapely.transform(b, np.negative)) for a in fixed.parts for b in moving.parts])
+
+
+def _convex_sum(a: Polygon, b: Polygon) -> Polygon:
+    """All sums of a point of one convex polygon and a point of the other: both outlines' sides in the order of their direction."""
+    sides, start = [], np.zeros(2)
+    for polygon in (a, b):
+        ring = np.array(orient(polygon).exterior.coords)
+        start += ring[np.lexsort((ring[:, 0], ring[:, 1]))[0]]
+        sides.append(np.diff(ring, axis=0))
+    every = np.concatenate(sides)
+    order = np.argsort(np.arctan2(every[:, 1], every[:, 0]) % (2 * pi), kind="stable")
+    return Polygon(start + np.concatenate([np.zeros((1, 2)), np.cumsum(every[order], axis=0)[:-1]]))

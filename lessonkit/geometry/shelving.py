@@ -1,6 +1,6 @@
 """Pieces set out on one kiln shelf of any convex shape, by their outlines: what fits, and where. Millimetres.
 
-Equal round pieces on a round or rectangular shelf are packed by `packing`. All else is set down one after the other: a piece may
+Equal round pieces on a round or rectangular shelf are packed by `packing` too. All else is set down one after the other: a piece may
 stand wherever it lies on the shelf and outside the no-go zones of those that stand already (the sum of the one outline and the other
 turned inside out), and takes the best corner of what is free. Several ways of choosing are tried; the fullest shelf wins. Hollow
 outlines count as their hull: pieces are not hooked into one another.
@@ -55,37 +55,36 @@ def set_out(shelf: Shape, kinds: tuple[tuple[Shape, int], ...], gap_mm: float = 
     need_length("gap", gap_mm)
     need_length("margin", margin_mm)
     wanted = [(index, shape, count) for index, (shape, count) in enumerate(kinds) if count > 0]
-    if len(wanted) == 1 and (places := _discs(shelf, wanted[0][1], gap_mm, margin_mm)) is not None:
-        index, shape, count = wanted[0]
-        mx, my = _middle(shape)
-        return tuple(ShelfPlace(index, x - mx, y - my) for x, y in places[:count])
+    total = sum(count for *_, count in wanted)
+    best = _discs(shelf, wanted, gap_mm, margin_mm)
+    if len(best) == total:
+        return best
     table = polygon_of(whole(shelf)).convex_hull.simplify(_COARSE_MM / 8).buffer(_SLACK_MM - margin_mm, join_style="mitre")
     tried: set[tuple[tuple[float, ...], ...]] = set()
-    best: tuple[ShelfPlace, ...] = ()
     for turns in _WAYS_TO_TURN:
         kept = tuple(_turns_that_differ(shape, turns) for _, shape, _ in wanted)
         for choice in _CHOICES if kept not in tried else ():
             best = max(best, _filled(table, wanted, kept, gap_mm, choice), key=len)
-            if len(best) == sum(count for *_, count in wanted):
+            if len(best) == total:
                 return best
         tried.add(kept)
     return best
 
 
-def _discs(shelf: Shape, piece: Shape, gap_mm: float, margin_mm: float) -> tuple[Point, ...] | None:
-    """Middles of equal discs, from the shelf's origin, where both shapes allow it."""
-    across = _disc_across(piece)
+def _discs(shelf: Shape, wanted: Sequence[tuple[int, Shape, int]], gap_mm: float, margin_mm: float) -> tuple[ShelfPlace, ...]:
+    """Equal discs as `packing` places them, where there is nothing else and the shelf is a circle or a rectangle; else none."""
+    across = _disc_across(wanted[0][1]) if len(wanted) == 1 else None
     if across is None:
-        return None
+        return ()
     left, bottom, right, top = bounds(shelf)
+    places: tuple[Point, ...] = ()
     if shelf_across := _disc_across(shelf):
         places = discs_in_circle(shelf_across, across, gap_mm, margin_mm)
     elif abs(Polygon(shelf.outline).area - (right - left) * (top - bottom)) < _SLACK_MM:
         places = discs_in_rectangle(right - left, top - bottom, across, gap_mm, margin_mm)
-    else:
-        return None
-    mx, my = _middle(shelf)
-    return tuple((x + mx, y + my) for x, y in places)
+    index, shape, count = wanted[0]
+    (mx, my), (px, py) = _middle(shelf), _middle(shape)
+    return tuple(ShelfPlace(index, x + mx - px, y + my - py) for x, y in places[:count])
 
 
 def _disc_across(shape: Shape) -> float | None:

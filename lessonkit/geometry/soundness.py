@@ -7,7 +7,9 @@ from dataclasses import dataclass
 from itertools import combinations, pairwise
 from math import atan2, degrees, dist, hypot, radians, tan
 
+import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely.geometry import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
@@ -16,6 +18,8 @@ from lessonkit.geometry.faults import GeometryError, need_place, need_sizes, num
 from lessonkit.geometry.shape import Point, Ring, Shape, contains_point, grown, polygon_of
 
 _SLACK_MM = 2 * TOLERANCE_MM  # what flattened curves and rounded offsets may differ by
+_ANTIPODAL = 0.998  # the cosine of how far the two sides of a neck may be from parallel
+_CUSP_MM = 0.05
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,32 +46,71 @@ class InnerCorner:
 
 
 def narrow_necks(shape: Shape, least_mm: float) -> tuple[Gap, ...]:
-    """Every place where clay narrower than `least_mm` holds two wider parts together (or two sides of a ring), narrowest first.
+    """Every place where the clay is narrower than `least_mm` and goes on to both sides of it, narrowest first.
 
-    The wider parts are what a disc `least_mm` across reaches inside the clay. A shape that such a disc enters nowhere is one
-    neck as a whole. Points that taper to nothing are no necks: nothing hangs on them (see `thin_tips`).
+    A neck is the shortest way between two stretches of edge such that the circle over it touches no other edge (a saddle of the
+    distance to the edge). So are a thin border, a tongue and a strip, each named once; a point that tapers by more than some
+    4 degrees is none (see `thin_tips`). Widths under 0.05 mm, the last of a cusp, do not count.
     """
-    necks: list[Gap | None] = []
-    for part, contacts in _thin_parts(shape, least_mm):
-        sides = shapely.get_parts(shapely.line_merge(part.boundary.difference(shapely.union_all(contacts).buffer(_SLACK_MM))))
-        if len(contacts) >= 2 and len(sides) >= 2:
-            necks.append(_narrowest(list(sides)))
-        elif not contacts:
-            necks.append(_gap_across(part))
-    return tuple(sorted((n for n in necks if n and n.wide_mm < least_mm - _SLACK_MM), key=lambda n: (n.wide_mm, n.start)))
+    need_sizes(least_width_mm=least_mm)
+    clay = polygon_of(shape)
+    edge = clay.boundary
+    shapely.prepare(clay)
+    shapely.prepare(edge)
+    ways, runs = _ways_across(clay, least_mm)
+    wide, middles = shapely.length(ways), shapely.line_interpolate_point(ways, 0.5, normalized=True)
+    clear = shapely.distance(middles, edge) >= _ANTIPODAL * wide / 2
+    narrow = clear & (wide > _CUSP_MM) & (wide < least_mm - _SLACK_MM) & shapely.contains(clay, middles)
+    ways, runs, wide, middles = ways[narrow], runs[narrow], wide[narrow], middles[narrow]
+    by_width = np.lexsort((-shapely.length(runs), np.round(wide, 3)))  # of equally narrow ways the one in the longest stretch
+    necks = []
+    for place in shapely.get_parts(shapely.union_all(shapely.buffer(runs, wide / 2))):
+        best = ways[by_width[shapely.intersects(place, middles[by_width])][0]]
+        start, end = ((float(x), float(y)) for x, y in best.coords)
+        necks.append(Gap(best.length, start, end))
+    return tuple(sorted(necks, key=lambda neck: (neck.wide_mm, neck.start)))
+
+
+def _ways_across(clay: Polygon, reach_mm: float) -> tuple[NDArray[np.object_], NDArray[np.object_]]:
+    """The shortest way between any two straight pieces of edge at most `reach_mm` apart, and the line that its middle can run
+    along where they lie side by side; there the way is taken halfway."""
+    rings = [ring.simplify(TOLERANCE_MM / 10).coords for ring in (clay.exterior, *clay.interiors)]
+    ends = np.array([pair for ring in rings for pair in pairwise(ring)])
+    sides = np.array([LineString(pair) for pair in ends])
+    one, other = shapely.STRtree(sides).query(sides, predicate="dwithin", distance=reach_mm)
+    one, other = one[one < other], other[one < other]
+    start, along = ends[one, 0], ends[one, 1] - ends[one, 0]
+    along /= np.hypot(along[:, 0], along[:, 1])[:, None]
+    shares = np.einsum("nik,nk->ni", ends[other] - start[:, None], along)
+    low = np.maximum(shares.min(axis=1), 0.0)
+    high = np.minimum(shares.max(axis=1), shapely.length(sides[one]))
+    first, level, last = (
+        shapely.shortest_line(shapely.points(start + along * share[:, None]), sides[other])
+        for share in (low, (low + high) / 2, high)
+    )
+    ways = shapely.shortest_line(sides[one], sides[other])
+    abreast = (low < high) & (shapely.length(level) <= shapely.length(ways) + 1e-6)
+    ways[abreast] = level[abreast]
+    runs = shapely.line_interpolate_point(ways, 0.5, normalized=True)
+    middles = [
+        shapely.get_coordinates(shapely.line_interpolate_point(way[abreast], 0.5, normalized=True)) for way in (first, last)
+    ]
+    runs[abreast] = shapely.linestrings(np.stack(middles, axis=1))
+    return ways, runs
 
 
 def thin_tips(shape: Shape, least_mm: float) -> tuple[tuple[Point, float], ...]:
     """Clay narrower than `least_mm` that ends free: each tip's farthest place and how far it sticks out, longest first.
 
-    A square corner sticks out 0.21 of `least_mm`, a corner of 30 degrees 1.43 of it; use `reach` to tell them from a tongue.
+    A square corner sticks out 0.21 of `least_mm`, a corner of 30 degrees 1.43 of it: the reach tells them from a tongue.
     """
     tips = []
     for part, contacts in _thin_parts(shape, least_mm):
         if len(contacts) == 1:
             place = max(part.exterior.coords, key=lambda p: contacts[0].distance(shapely.Point(p)))
             reach = contacts[0].distance(shapely.Point(place))
-            tips.append(((float(place[0]), float(place[1])), float(reach)))
+            if reach > _SLACK_MM:
+                tips.append(((float(place[0]), float(place[1])), float(reach)))
     return tuple(sorted(tips, key=lambda tip: (-tip[1], tip[0])))
 
 
@@ -103,14 +146,6 @@ def _narrowest(lines: Sequence[BaseGeometry]) -> Gap | None:
         return gap
     level = _gap(longest.interpolate(0.5, normalized=True), b)
     return level if level.wide_mm <= gap.wide_mm + _SLACK_MM else gap
-
-
-def _gap_across(part: Polygon) -> Gap | None:
-    """The narrowest way between the rings of a thin ring, or across the widest place of a thin strip."""
-    if part.interiors:
-        return _narrowest([part.exterior, *part.interiors])
-    (x, y), (ex, ey) = shapely.maximum_inscribed_circle(part, tolerance=TOLERANCE_MM).coords
-    return Gap(2 * dist((x, y), (ex, ey)), (ex, ey), (2 * x - ex, 2 * y - ey))
 
 
 def inner_corners(shape: Shape, least_radius_mm: float = 3.0, least_turn_deg: float = 20.0) -> tuple[InnerCorner, ...]:

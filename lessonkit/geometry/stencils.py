@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import cos, pi, sin
+from math import cos, dist, pi, sin
 
 import shapely
 from shapely.geometry import Polygon, box
@@ -37,9 +37,13 @@ def bridged(shape: Shape, count: int, wide_mm: float) -> tuple[Shape, ...]:
     need_sizes(bridge_mm=wide_mm)
     if count < 1 or count > 12 or count != int(count):
         raise GeometryError(f"an island can't have {count} bridges.", "Write a whole number from 1 to 12.")
+    if not shape.holes:
+        return (shape,)
     clay = polygon_of(shape)
-    bridges = [_bridges(clay, Polygon(hole), count, wide_mm) for hole in shape.holes]
-    window = shapes_of(clay.difference(shapely.union_all([b for island in bridges for b in island])))
+    bridges: list[BaseGeometry] = []
+    for hole in shape.holes:
+        bridges += _bridges(clay, Polygon(hole), count, wide_mm, bridges)
+    window = shapes_of(clay.difference(shapely.union_all(bridges)))
     left, bottom, right, top = bounds(shape)
     sheet = box(left - 1, bottom - 1, right + 1, top + 1).difference(shapely.union_all([polygon_of(w) for w in window]))
     if not window or len(shapes_of(sheet)) > 1:
@@ -47,28 +51,30 @@ def bridged(shape: Shape, count: int, wide_mm: float) -> tuple[Shape, ...]:
     return window
 
 
-def _bridges(clay: Polygon, island: Polygon, count: int, wide_mm: float) -> list[BaseGeometry]:
-    x, y = shapely.maximum_inscribed_circle(island, tolerance=1.0).coords[0]
+def _bridges(clay: Polygon, island: Polygon, count: int, wide_mm: float, taken: list[BaseGeometry]) -> list[BaseGeometry]:
+    """The island's bridges at the best of several turns: clear of those already `taken`, if they can be, then short."""
+    (x, y), edge = shapely.maximum_inscribed_circle(island, tolerance=0.1).coords
+    if wide_mm >= 2 * dist((x, y), edge):
+        raise GeometryError(
+            f"a bridge {number(wide_mm)} mm wide is wider than the opening at ({number(x)}, {number(y)}).",
+            "Use narrower bridges.",
+        )
     left, bottom, right, top = clay.bounds
     reach = (right - left) + (top - bottom)
-    best: list[BaseGeometry] | None = None
+    found = []
     for step in range(24):
         first = pi / 2 + 2 * pi / count * step / 24
         strips = [_strip(x, y, first + 2 * pi * i / count, reach, wide_mm) for i in range(count)]
-        bridges = [_crossing(clay, island, strip) for strip in strips]
-        held = [b for b in bridges if b is not None]
-        if len(held) == count and (best is None or _total(held) < _total(best) - 1e-6):
-            best = held
-    if best is None:
+        bridges = [b for b in (_crossing(clay, island, strip) for strip in strips) if b is not None]
+        if len(bridges) == count:
+            crossing = any(b.intersects(other) for b in bridges for other in taken)
+            found.append((crossing, round(sum(b.area for b in bridges), 6), step, bridges))
+    if not found:
         raise GeometryError(
             f"{count} bridges {number(wide_mm)} mm wide do not reach from the opening at ({number(x)}, {number(y)}) to the edge.",
             "Use fewer or narrower bridges.",
         )
-    return best
-
-
-def _total(bridges: list[BaseGeometry]) -> float:
-    return sum(b.area for b in bridges)
+    return min(found, key=lambda turn: turn[:3])[3]
 
 
 def _strip(x: float, y: float, angle: float, reach: float, wide_mm: float) -> Polygon:

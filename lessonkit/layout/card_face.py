@@ -17,7 +17,7 @@ from lessonkit.units import MM_PER_POINT
 HEADING_LINES = 3
 _HEADING_LEADING = 1.2  # of the type's size
 _FOOT_LEADING = 1.25
-_LABEL_AIR_MM, _LABEL_GAP_MM, _HEADING_GAP_MM, _FOOT_GAP_MM = 1.2, 2.7, 2.8, 2.4  # on a quarter of a sheet
+_LABEL_AIR_MM, _LABEL_GAP_MM, _HEADING_GAP_MM, _FOOT_GAP_MM = 1.2, 2.7, 2.8, 2.3  # on a quarter of a sheet
 _INDENT_MM = 12.0  # of stripes and level, past the ring mark
 _STRIPE_MM, _STRIPES_MM = 1.6, 3.4  # one stripe's height; all of them, if there are several
 

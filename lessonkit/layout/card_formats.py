@@ -44,7 +44,7 @@ class CardType:
     @property
     def paragraph_gap_mm(self) -> float:
         """From a last baseline to the next paragraph's capitals."""
-        return self.leading_mm - self.capital_mm + 1.6 * self.scale
+        return self.leading_mm - self.capital_mm + 1.4 * self.scale
 
     @property
     def measure_mm(self) -> float:
@@ -90,7 +90,7 @@ class Format:
 # Columns, rows, and what the field's height is rounded down to: a whole module would cost a quarter card of Letter 3 mm.
 _GRIDS = {4: (2, 2, 1.0), 2: (2, 1, MODULE_MM), 1: (1, 1, MODULE_MM)}
 
-_EASY, _ADVANCED = CardType(22, 14, 18, 17.5, 14), CardType(22, 12, 15.5, 14.5, 12)
+_EASY, _ADVANCED = CardType(22, 14, 18, 17.5, 14), CardType(22, 12, 15, 14.5, 12)
 _LARGE_PRINT = CardType(44, 28, 38, 35, 18, 18, 1.7)
 
 # By form and level (None: any level but easy), the formats in the order in which they are tried. Where there is room

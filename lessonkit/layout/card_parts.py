@@ -17,7 +17,7 @@ from lessonkit.pieces.model import Step
 from lessonkit.units import MM_PER_POINT
 
 _LEEWAY_MM = 1e-9  # the same heights, summed in another order
-_TERM_AIR_MM = 3.6  # under its rule, on a quarter of a sheet
+_TERM_AIR_MM = 3.2  # under its rule, on a quarter of a sheet
 _HANGING_MM = 1.0  # under a last baseline, for what hangs below it
 
 
@@ -38,14 +38,14 @@ class Part:
     def tall_mm(self) -> float:
         return self.tall_of(len(self.block.lines))
 
-    def lines_in(self, room_mm: float) -> int:
-        """How many lines go into the room: all; or some, with two at least on both sides of the break; or none."""
+    def lines_in(self, room_mm: float, together: int) -> int:
+        """How many lines go into the room: all; or some, with `together` at least on both sides of the break; or none."""
         count = len(self.block.lines)
         fitting = next((lines for lines in range(count, 0, -1) if self.tall_of(lines) <= room_mm + _LEEWAY_MM), 0)
         if fitting == count:
             return count
-        most = min(fitting, count - 2)
-        return most if most >= 2 else 0
+        most = min(fitting, count - together)
+        return most if most >= together else 0
 
     def divided(self, lines: int) -> tuple[Self, Self]:
         first, rest = split(self.block, lines)
@@ -182,11 +182,17 @@ def stack_mm(parts: Sequence[Part], gap_mm: float) -> float:
 
 
 def fill_room(parts: Sequence[Part], room_mm: float, gap_mm: float) -> tuple[list[Part], list[Part]]:
-    """As much as goes into the room, from the first part on, and the rest."""
+    """As much as goes into the room, from the first part on, and the rest. A single line is parted from its neighbours
+    only where nothing would go in otherwise."""
+    placed, rest = _filled(parts, room_mm, gap_mm, together=2)
+    return (placed, rest) if placed else _filled(parts, room_mm, gap_mm, together=1)
+
+
+def _filled(parts: Sequence[Part], room_mm: float, gap_mm: float, together: int) -> tuple[list[Part], list[Part]]:
     placed: list[Part] = []
     for index, part in enumerate(parts):
         room_left = room_mm - stack_mm(placed, gap_mm) - (gap_mm if placed else 0.0)
-        lines = part.lines_in(room_left)
+        lines = part.lines_in(room_left, together)
         if lines == len(part.block.lines):
             placed.append(part)
         elif lines:

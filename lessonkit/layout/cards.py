@@ -25,7 +25,7 @@ LEAST_PICTURE = 0.45  # of an easy card's height
 LEAST_ADVANCED_MM = 35.0
 MOST_PICTURE = 0.52  # of any card's height: the room beyond is better left white
 MOST_SAFETY = 0.25  # of a card's height: a longer note is divided like other words, not repeated
-_WORDS_GAP_MM, _FOOT_PARTS_GAP_MM, _WORDS_FOOT_MM, _PARTS_GAP_MM = 3.2, 3.4, 1.0, 2.4  # on a quarter of a sheet
+_WORDS_GAP_MM, _FOOT_PARTS_GAP_MM, _WORDS_FOOT_MM, _PARTS_GAP_MM = 3.2, 3.2, 1.0, 2.4  # on a quarter of a sheet
 
 
 def card_document(kit: Kit, level: str, paper: str, cards_to_sheet: int | None = None, form: Form = "plain", left_handed: bool = False) -> Document:
@@ -33,9 +33,11 @@ def card_document(kit: Kit, level: str, paper: str, cards_to_sheet: int | None =
 
     Type never shrinks and nothing is left out. Where words are too long, the picture gives way down to its least
     height; then the whole set goes two to the sheet, then one; then (or at once, if `cards_to_sheet` is given) the words
-    go on, on numbered cards. `form` "large" is large print, one card to the sheet. Raises ValueError if there is no such
-    format, or if what stands on every card is so long that it leaves no room for words."""
+    go on, on numbered cards. `form` "large" is large print, one card to the sheet. Raises ValueError if the level has no
+    steps, if there is no such format, or if what stands on every card is so long that it leaves no room for words."""
     steps = kit.steps[level]
+    if not steps:
+        raise ValueError(f"level {level} has no steps, so there are no cards")
     for format_ in formats_for(level, cards_to_sheet, form):
         deck = Deck(Face(kit, level, paper, format_, math.ceil(len(steps) / format_.cards_to_sheet)), left_handed)
         if all(deck.fits(step) for step in steps):

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from lessonkit.drawing.fonts import DESCENT, width_mm
+from lessonkit.drawing.fonts import CAPITAL, DESCENT, width_mm
 from lessonkit.drawing.typesetting import Block, Span, set_text, split
 from lessonkit.layout.pen import Pen
 from lessonkit.units import MM_PER_POINT
 
-Draw = Callable[[Pen, float, float], None]
+Draw = Callable[[Pen, float, float], object]  # what it returns is not used
 
 LINES_TOGETHER = 6  # a longer paragraph may be divided between columns, in pieces of at most so many lines
 
@@ -41,10 +41,15 @@ class Type:
         """From the top of the first capitals to the foot of the last line's letters."""
         return block.tall_mm + self.descent_mm if block.lines else 0.0
 
-    def between_mm(self, block: Block) -> float:
-        """What lies free between the foot of one line's letters and the next line's capitals."""
-        one_line = split(block, 1)[0]
-        return self.leading_pt * MM_PER_POINT - self.tall_mm(one_line)
+    @property
+    def line_mm(self) -> float:
+        """From the top of a line's capitals to the foot of its letters."""
+        return (CAPITAL + DESCENT) * self.size_pt * MM_PER_POINT
+
+    @property
+    def between_mm(self) -> float:
+        """What lies free between one line and the next."""
+        return self.leading_pt * MM_PER_POINT - self.line_mm
 
 
 def tall_mm(strips: Sequence[Strip]) -> float:
@@ -65,11 +70,7 @@ def draw(pen: Pen, x_mm: float, top_mm: float, strips: Iterable[Strip]) -> float
 def stacked(strips: Sequence[Strip]) -> Strip:
     """Several strips as one, which is never divided."""
     many = tuple(strips)
-    return Strip(tall_mm(many), lambda pen, x, top: void(draw(pen, x, top, many)), many[0].gap_mm, many[-1].keep)
-
-
-def void(_: object) -> None:
-    """For drawing that returns where it ended, where nobody asks."""
+    return Strip(tall_mm(many), lambda pen, x, top: draw(pen, x, top, many), many[0].gap_mm, many[-1].keep)
 
 
 def bound(strips: Sequence[Strip]) -> list[Strip]:
@@ -83,7 +84,7 @@ def bound(strips: Sequence[Strip]) -> list[Strip]:
 
 
 def taken(strips: Sequence[Strip], tall: float) -> int:
-    """How many of the strips fit into a column `tall` high; a first one that is higher still is taken, at the top of a page."""
+    """How many of the strips fit into a column `tall` high."""
     used, count = 0.0, 0
     for strip in strips:
         used += strip.tall_mm + (strip.gap_mm if count else 0.0)
@@ -132,7 +133,7 @@ def paragraph(spans: str | Sequence[Span], wide_mm: float, type_: Type, gap_mm: 
                 lead(pen, x, top)
             pen.block(x + indent_mm, top, piece)
 
-        strips.append(Strip(type_.tall_mm(piece), put, gap_mm if first else type_.between_mm(piece)))
+        strips.append(Strip(type_.tall_mm(piece), put, gap_mm if first else type_.between_mm))
     return strips
 
 

@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 import math
+import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from lessonkit.drawing.fonts import CAPITAL, DESCENT, X_HEIGHT, width_mm
+from lessonkit.drawing.fonts import DESCENT, width_mm
 from lessonkit.drawing.typesetting import Block, Span, set_text
 from lessonkit.layout.sheet import Sheet
 from lessonkit.units import MM_PER_POINT
 
 ARC_MIN = 22.0  # ISO 9241-3, as quoted: "20 to 22 minutes of arc are preferred"; DIN EN ISO 9241-303 in ASR A6: 22 to 31
+CAPITAL, X_HEIGHT = 0.7129, 0.498  # em, of Andika's flat letters (T, x), bold; the round ones are a little higher
+ABOVE, ACCENT = 0.07, 0.3  # em, how far f or an accent rises above the capitals
+BEFORE, BEHIND = 0.1, 0.05  # em, how far a j reaches to the left of its place, an f to the right
 LEADING = 1.04  # em: no descender touches the capitals below it
 TALLEST_SHARE = 0.52  # of the sheet, for the name alone
 STEPS = 6  # sizes tried between the largest and the smallest
@@ -32,20 +36,27 @@ def reach_mm(height_mm: float, arc_min: float = ARC_MIN) -> float:
 
 @dataclass(frozen=True, slots=True)
 class Lettering:
-    """A name set in lines on an upright or a turned sheet. `reach_mm` is how far off its capitals can be read."""
+    """A name set in lines on an upright or a turned sheet. `reach_mm` is how far off its capitals can be read; the lines
+    stand `left_mm` from the left and `above_mm` from the top, so that no letter reaches over the edge."""
 
     turned: bool
     block: Block
     reach_mm: float
+    left_mm: float
+    above_mm: float
 
     @property
     def capital_mm(self) -> float:
         return CAPITAL * self.block.size_pt * MM_PER_POINT
 
     @property
+    def wide_mm(self) -> float:
+        return self.left_mm + self.block.wide_mm
+
+    @property
     def tall_mm(self) -> float:
-        """With the foot of the last line's letters."""
-        return self.block.tall_mm + DESCENT * self.block.size_pt * MM_PER_POINT
+        """With what rises above the capitals, and the foot of the last line's letters."""
+        return self.above_mm + self.block.tall_mm + DESCENT * self.block.size_pt * MM_PER_POINT
 
 
 def letterings(name: str, paper: str, distance_mm: float) -> Iterator[Lettering]:
@@ -73,8 +84,22 @@ def _up(size_pt: float) -> float:
 
 
 def _lettering(name: str, sheet: Sheet, size_pt: float) -> Lettering:
-    block = set_text([Span(name, True)], sheet.live_mm[0], size_pt, size_pt * LEADING)
-    return Lettering(sheet.turned, block, reach_mm(CAPITAL * size_pt * MM_PER_POINT))
+    em = size_pt * MM_PER_POINT
+    above = (ACCENT if any(_accented(letter) for letter in name) else ABOVE) * em
+    block = set_text([Span(name, True)], _room_mm(name, sheet, size_pt), size_pt, size_pt * LEADING)
+    return Lettering(sheet.turned, block, reach_mm(CAPITAL * em), _left_em(name) * em, above)
+
+
+def _left_em(name: str) -> float:
+    return BEFORE if any(word.startswith("j") for word in name.split()) else 0.0
+
+
+def _room_mm(name: str, sheet: Sheet, size_pt: float) -> float:
+    return sheet.live_mm[0] - (_left_em(name) + BEHIND) * size_pt * MM_PER_POINT
+
+
+def _accented(letter: str) -> bool:
+    return letter.isupper() and len(unicodedata.normalize("NFD", letter)) > 1
 
 
 def _sizes(name: str, sheet: Sheet, lines: int, largest: float, smallest: float) -> list[float]:
@@ -90,7 +115,7 @@ def _sizes(name: str, sheet: Sheet, lines: int, largest: float, smallest: float)
 
 
 def _stands(name: str, sheet: Sheet, lines: int, size_pt: float) -> bool:
-    if max(width_mm(word, size_pt, True) for word in name.split()) > sheet.live_mm[0]:
+    if max(width_mm(word, size_pt, True) for word in name.split()) > _room_mm(name, sheet, size_pt):
         return False
     lettering = _lettering(name, sheet, size_pt)
     return len(lettering.block.lines) == lines and lettering.tall_mm <= TALLEST_SHARE * sheet.live_mm[1]
@@ -99,7 +124,7 @@ def _stands(name: str, sheet: Sheet, lines: int, size_pt: float) -> bool:
 def _broken(name: str, sheet: Sheet, smallest: float) -> Lettering:
     size = smallest
     while True:
-        too_wide = max(width_mm(letter + "-", size, True) for letter in name) > sheet.live_mm[0]
-        if not too_wide and (lettering := _lettering(name, sheet, size)).tall_mm <= TALLEST_SHARE * sheet.live_mm[1]:
+        widest = max(width_mm(letter + "-", size, True) for letter in name)
+        if widest <= _room_mm(name, sheet, size) and (lettering := _lettering(name, sheet, size)).tall_mm <= TALLEST_SHARE * sheet.live_mm[1]:
             return lettering
         size *= 0.96

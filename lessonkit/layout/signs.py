@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import unicodedata
 from collections.abc import Sequence
 from itertools import count
 
@@ -17,7 +16,7 @@ from lessonkit.layout.sign_rows import LINE, MARK_MM, NOTE, action_strips, info_
 from lessonkit.layout.sign_station import Facts, facts
 from lessonkit.layout.wording import say
 from lessonkit.pieces.model import Kit
-from lessonkit.units import MM_PER_POINT, number
+from lessonkit.units import number
 
 ROWS_MM = ((40.0, 37.0, 34.0, 31.0), (29.0, 27.0, 25.0), (23.0, 21.0))  # heights tried, for every name before the next
 USUAL_ROW_MM = 25.0
@@ -58,7 +57,7 @@ class _Sign:
         self.language = kit.room.language
         self.wide, self.tall = self.sheet.live_mm
         self.next = next_strip(station, self.wide, self.language)
-        room = self.wide - lettering.block.wide_mm - GUTTER_MM
+        room = self.wide - lettering.wide_mm - GUTTER_MM
         self.panel = info_panel(station, min(room, PANEL_MM), self.language)
         self.columns = self._turned(row_mm) if lettering.turned else self._upright(row_mm)
 
@@ -120,12 +119,11 @@ class _Sign:
 
     def _head(self, pen: Pen) -> float:
         """The name, beside it the panel if there is room, and the band; returns where the rest begins."""
-        em = self.lettering.block.size_pt * MM_PER_POINT
-        top = em * (0.3 if any(_accented(letter) for letter in self.station.name) else 0.06)
-        pen.block(0, top, self.lettering.block)
-        foot = top + self.lettering.tall_mm + 3
+        top = self.lettering.above_mm
+        pen.block(self.lettering.left_mm, top, self.lettering.block)
+        foot = self.lettering.tall_mm + 3
         if self.panel:
-            draw(pen, self.wide - min(self.wide - self.lettering.block.wide_mm - GUTTER_MM, PANEL_MM), top, [self.panel])
+            draw(pen, self.wide - min(self.wide - self.lettering.wide_mm - GUTTER_MM, PANEL_MM), top, [self.panel])
             foot = max(foot, top + self.panel.tall_mm + 5)
         band(pen, self.station.index, 0, foot, self.wide)
         return foot + BAND_MM + 5
@@ -138,10 +136,6 @@ class _Sign:
         pen.block(MARK_MM + 6, (tall - block.tall_mm) / 2, block)
         band(pen, self.station.index, 0, tall + 3, self.wide)
         return tall + 3 + BAND_MM + 5
-
-
-def _accented(letter: str) -> bool:
-    return letter.isupper() and len(unicodedata.normalize("NFD", letter)) > 1
 
 
 def _ruled(strips: list[Strip], wide: float) -> list[Strip]:

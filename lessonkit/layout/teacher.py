@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from lessonkit.drawing.items import Document, Page
-from lessonkit.layout.flow import Strip, balanced, bound, draw, foot_lines, paragraph, stacked, tall_mm, void
+from lessonkit.layout.flow import Strip, balanced, bound, draw, foot_lines, paragraph, stacked, tall_mm
 from lessonkit.layout.pen import FINE, THIN, Pen
 from lessonkit.layout.sheet import Sheet, edition
 from lessonkit.layout.teacher_head import head
@@ -34,7 +34,7 @@ def teacher_document(kit: Kit, paper: str) -> Document:
 def _filled_pages(kit: Kit, pages: _Pages) -> _Pages:
     language, air = kit.room.language, pages.air
     wide = pages.wide
-    pages.add([head(kit, wide, 38.0 if pages.tall > 260 else 28.0)])
+    pages.add(head(kit, wide, 38.0 if pages.tall > 260 else 28.0))
     _sizes(kit, pages)
     times = timeline(kit)
     if any(course.stretches for course in times.courses):
@@ -67,7 +67,7 @@ def _two_columns(texts: Sequence[str], wide: float) -> list[Strip]:
     strips = [strip for text in texts for strip in paragraph(text, column - 4, TEXT, 1.6)]
     filled, _ = balanced(strips, tall_mm(strips), 2)
     tall = max(tall_mm(part) for part in filled)
-    return [Strip(tall, lambda pen, x, top: void([draw(pen, x + i * (column + GUTTER_MM), top, part) for i, part in enumerate(filled)]), 2.4)]
+    return [Strip(tall, lambda pen, x, top: [draw(pen, x + i * (column + GUTTER_MM), top, part) for i, part in enumerate(filled)], 2.4)]
 
 
 def _ruled(strips: Sequence[Strip], wide: float) -> list[Strip]:
@@ -112,7 +112,7 @@ class _Pages:
     def add_table(self, title: list[Strip], top: Strip, rows: list[list[Strip]]) -> None:
         """The table's own head is repeated on each page that it goes on to; a title has at least the first row with it."""
         top = Strip(top.tall_mm, top.draw, 2.0, keep=True)
-        strips = [strip for row in rows for strip in row]
+        strips = bound([strip for row in rows for strip in row])
         first = stacked([*title, top, *strips[:1]])
         self.add([first])
         for strip in strips[1:]:

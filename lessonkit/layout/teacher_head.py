@@ -2,27 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
-from lessonkit.drawing.items import CLAY, WHITE
+from lessonkit.drawing.items import CLAY, WHITE, Group, Item, Path
 from lessonkit.drawing.typesetting import Span
-from lessonkit.geometry.shape import bounds
-from lessonkit.layout.flow import Strip, draw, paragraph, tall_mm, void
+from lessonkit.geometry.shape import Point, bounds
+from lessonkit.layout.flow import Strip, paragraph, tall_mm
 from lessonkit.layout.pen import DASHED, OBJECT, PRESS, THIN, Pen
-from lessonkit.layout.teacher_table import NAME, SMALL, TEXT
+from lessonkit.layout.pictures.book import picture
+from lessonkit.layout.teacher_table import NAME, TEXT
 from lessonkit.layout.wording import say
 from lessonkit.pieces.model import Kit, Part, Piece
 from lessonkit.units import NO_BREAK, number
 
 WIDEST_TEXT_MM = 116.0
-BETWEEN_MM = 4.0
-RIM = 0.16  # how far the rim of a round pot opens, of its width
+BETWEEN_MM = 3.0
+ABOVE_MM = 0.6  # how far h and l rise above the capitals of the title
+SAMPLE_MM = 80.0
+MOST_PIECES = 24
 
 
-def head(kit: Kit, wide_mm: float, picture_mm: float) -> Strip:
+def head(kit: Kit, wide_mm: float, picture_mm: float) -> list[Strip]:
     """Title, about, clay and what was assumed at the left; at the right the pieces, at most `picture_mm` high."""
-    pieces = _Finished(kit, wide_mm * 0.36, picture_mm)
+    views = [_view(piece, 1 - kit.clay.shrinkage) for piece in kit.pieces[:MOST_PIECES]]
+    pieces = _Finished.fitted(views, wide_mm * 0.36, picture_mm - 4)
     text_wide = min(WIDEST_TEXT_MM, wide_mm - pieces.wide_mm - 8)
     strips = paragraph([Span(kit.lesson.title, True)], text_wide, NAME)
     strips += paragraph([Span(kit.lesson.about, True)], text_wide, TEXT, 3.0)
@@ -30,7 +34,14 @@ def head(kit: Kit, wide_mm: float, picture_mm: float) -> Strip:
         strips += paragraph(line, text_wide, TEXT, 2.6 if not index else 1.4)
     for line in kit.assumed:
         strips += paragraph([Span(line, True)], text_wide, TEXT, 2.6)
-    return Strip(max(tall_mm(strips), pieces.tall_mm), lambda pen, x, top: void((draw(pen, x, top, strips), pieces.draw(pen, x + wide_mm, top))))
+    first, *rest = strips
+
+    def put(pen: Pen, x: float, top: float) -> None:
+        first.draw(pen, x, top + ABOVE_MM)
+        pieces.draw(pen, x + wide_mm, top)
+
+    below = Strip(max(pieces.tall_mm - tall_mm(strips), 0.0), lambda pen, x, top: None)
+    return [Strip(first.tall_mm + ABOVE_MM, put), *rest, below]
 
 
 def facts(kit: Kit) -> list[str]:
@@ -54,39 +65,89 @@ class _View:
     put: Callable[[Pen, float, float, float], None]
 
 
+@dataclass(frozen=True, slots=True)
 class _Finished:
-    """All pieces side by side, at one scale, ending at the right."""
+    """The pieces in rows that end at the right, all at one scale."""
 
-    def __init__(self, kit: Kit, wide_mm: float, tall_mm: float) -> None:
-        self.views = [_view(piece, 1 - kit.clay.shrinkage) for piece in kit.pieces]
-        spare = BETWEEN_MM * (len(self.views) - 1)
-        caption = SMALL.size_pt / 2
-        self.scale = min((wide_mm - spare) / sum(view.wide_mm for view in self.views), (tall_mm - caption) / max(view.tall_mm for view in self.views))
-        self.wide_mm = sum(view.wide_mm for view in self.views) * self.scale + spare
-        self.tall_mm = max(view.tall_mm for view in self.views) * self.scale + 1
+    rows: tuple[tuple[_View, ...], ...]
+    scale: float
+
+    @classmethod
+    def fitted(cls, views: Sequence[_View], wide_mm: float, tall_mm: float) -> _Finished:
+        """In as many rows as make the pieces largest."""
+        counts = range(1, len(views) + 1)
+        ways = [tuple(tuple(views[first : first + in_row]) for first in range(0, len(views), in_row)) for in_row in counts]
+        return max((cls(rows, _scale(rows, wide_mm, tall_mm)) for rows in ways), key=lambda way: way.scale)
+
+    def _row_mm(self, row: Sequence[_View]) -> tuple[float, float]:
+        wide = sum(view.wide_mm for view in row) * self.scale + BETWEEN_MM * (len(row) - 1)
+        return wide, max(view.tall_mm for view in row) * self.scale
+
+    @property
+    def wide_mm(self) -> float:
+        return max(self._row_mm(row)[0] for row in self.rows)
+
+    @property
+    def tall_mm(self) -> float:
+        return sum(self._row_mm(row)[1] for row in self.rows) + BETWEEN_MM * (len(self.rows) - 1) + 1
 
     def draw(self, pen: Pen, right: float, top: float) -> None:
-        x, foot = right - self.wide_mm, top + self.tall_mm - 0.5
-        for view in self.views:
-            view.put(pen, x, foot - view.tall_mm * self.scale, self.scale)
-            x += view.wide_mm * self.scale + BETWEEN_MM
+        foot = top + 0.5 - BETWEEN_MM
+        for row in self.rows:
+            wide, tall = self._row_mm(row)
+            x, foot = right - wide, foot + BETWEEN_MM + tall
+            for view in row:
+                view.put(pen, x, foot - view.tall_mm * self.scale, self.scale)
+                x += view.wide_mm * self.scale + BETWEEN_MM
+
+
+def _scale(rows: Sequence[Sequence[_View]], wide_mm: float, tall_mm: float) -> float:
+    across = min((wide_mm - BETWEEN_MM * (len(row) - 1)) / sum(view.wide_mm for view in row) for row in rows)
+    down = (tall_mm - BETWEEN_MM * (len(rows) - 1)) / sum(max(view.tall_mm for view in row) for row in rows)
+    return min(across, down)
 
 
 def _view(piece: Piece, left_of_cut: float) -> _View:
-    sizes = {measure.key: measure.fired for measure in piece.measures}
-    if len(piece.parts) > 1 and {"outside", "tall"} <= sizes.keys():
-        return _round_pot(sizes["outside"], sizes["tall"], sizes.get("inside", sizes["outside"]))
-    boxes = [bounds(part.shape) for part in piece.parts]
-    gap = 6.0
-    wide = sum(right - left for left, _, right, _ in boxes) * left_of_cut + gap * (len(boxes) - 1)
-    tall = max(top - bottom for _, bottom, _, top in boxes) * left_of_cut
+    """A flat piece by its own outline; a built one standing, as the step pictures show it."""
+    return _lying(piece.parts[0], left_of_cut) if piece.form == "flat" else _standing(piece)
+
+
+def _lying(part: Part, left_of_cut: float) -> _View:
+    left, bottom, right, top = bounds(part.shape)
 
     def put(pen: Pen, x: float, y: float, scale: float) -> None:
-        for part, (left, _, right, top) in zip(piece.parts, boxes, strict=True):
-            _flat(pen, part, x - left * left_of_cut * scale, y + top * left_of_cut * scale, left_of_cut * scale)
-            x += ((right - left) * left_of_cut + gap) * scale
+        _flat(pen, part, x - left * left_of_cut * scale, y + top * left_of_cut * scale, left_of_cut * scale)
 
-    return _View(wide, tall, put)
+    return _View((right - left) * left_of_cut, (top - bottom) * left_of_cut, put)
+
+
+def _standing(piece: Piece) -> _View:
+    """As wide as its widest measure across."""
+    sample = picture("plain", piece, SAMPLE_MM)
+    assert sample is not None  # every piece has a plain picture
+    points = list(_points(sample))
+    left, right = min(x for x, _ in points), max(x for x, _ in points)
+    top, foot = min(y for _, y in points), max(y for _, y in points)
+    wide = max(measure.fired for measure in piece.measures if measure.unit == "mm" and measure.key != "tall")
+
+    def put(pen: Pen, x: float, y: float, scale: float) -> None:
+        share = wide * scale / (right - left)
+        drawn = picture("plain", piece, SAMPLE_MM * share)
+        if drawn:
+            pen.put(Group((drawn,), x - left * share, y - top * share))
+
+    return _View(wide, wide * (foot - top) / (right - left), put)
+
+
+def _points(item: Item, x: float = 0.0, y: float = 0.0) -> Iterator[Point]:
+    """Where the item's lines run."""
+    match item:
+        case Group():
+            for inner in item.items:
+                yield from _points(inner, x + item.x_mm, y + item.y_mm)
+        case Path():
+            for command in item.commands:
+                yield from ((x + a, y + b) for a, b in zip(command[1::2], command[2::2], strict=True))
 
 
 def _flat(pen: Pen, part: Part, x: float, y: float, scale: float) -> None:
@@ -100,25 +161,3 @@ def _flat(pen: Pen, part: Part, x: float, y: float, scale: float) -> None:
             pen.polygon(points, PRESS, CLAY)
         elif mark.kind == "press":
             pen.polygon(points, THIN, closed=mark.closed, dash=DASHED)
-
-
-def _round_pot(across: float, tall: float, inside: float) -> _View:
-    rise = across * RIM / 2
-
-    def put(pen: Pen, x: float, y: float, scale: float) -> None:
-        radius, lift, rim = across / 2 * scale, rise * scale, y + rise * scale
-        foot = y + (tall + rise) * scale
-        k = 4 / 3 * (2**0.5 - 1)
-        pen.path((("M", x, rim), ("L", x, foot), ("C", x, foot + lift * k, x + radius * (1 - k), foot + lift, x + radius, foot + lift),
-                  ("C", x + radius * (1 + k), foot + lift, x + 2 * radius, foot + lift * k, x + 2 * radius, foot), ("L", x + 2 * radius, rim)),
-                 OBJECT, CLAY, join="round")  # fmt: skip
-        pen.polygon(_ellipse(x + radius, rim, radius, lift), OBJECT, CLAY)
-        pen.polygon(_ellipse(x + radius, rim, inside / 2 * scale, lift * inside / across), PRESS, WHITE)
-
-    return _View(across, tall + 2 * rise, put)
-
-
-def _ellipse(x: float, y: float, wide: float, tall: float) -> Sequence[tuple[float, float]]:
-    from math import cos, pi, sin
-
-    return [(x + wide * cos(pi * i / 36), y + tall * sin(pi * i / 36)) for i in range(72)]

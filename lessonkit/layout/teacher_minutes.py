@@ -52,7 +52,7 @@ def _bar(pen: Pen, x: float, y: float, stretch: Stretch, per_minute: float, lang
         labels = [f"{stretch.number} {words}" for words in (stretch.title, stretch.title.split()[0])] + [stretch.number]
     else:
         labels = [say(f"teacher_{stretch.kind}", language)]
-    fitting = next((label for label in labels if width_mm(label, TEXT.size_pt) < wide - 1.6), "")
+    fitting = next((label for label in labels if width_mm(label, TEXT.size_pt) < wide - 2.2), "")
     pen.text(left + wide / 2, y + BAR_MM / 2 + 1.3, fitting, TEXT.size_pt, align="centre")
 
 
@@ -93,10 +93,10 @@ def _note(kit: Kit, times: Timeline, course: Course) -> str:
     if not course.over_min:
         left = (times.for_work_min or 0.0) - course.work_min
         return say("teacher_fits", language, level=level, need=minutes(course.work_min, language), has=has, left=f"{left:g}")
+    waits = sum(s.minutes for s in course.stretches if s.kind == "wait")
+    need = f"{course.work_min + waits:g}"
+    if waits:
+        need = say("teacher_waiting", language, n=need, wait=f"{waits:g}")
     late = "; ".join(say("teacher_lacks", language, number=s.number, title=s.title, lacks=minutes(s.lacks_min, language)) for s in course.unfinished)
-    return say("teacher_over", language, level=level, need=f"{course.work_min + _waits(course):g}", has=has, over=minutes(course.over_min, language),
-               clean=f"{times.clean_at_min:g}", late=late)  # fmt: skip
-
-
-def _waits(course: Course) -> float:
-    return sum(s.minutes for s in course.stretches if s.kind == "wait")
+    over, clean = minutes(course.over_min, language), f"{times.clean_at_min:g}"
+    return say("teacher_over", language, level=level, need=need, has=has, over=over, clean=clean, late=late)

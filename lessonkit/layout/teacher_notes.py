@@ -39,10 +39,10 @@ def heading(words: str, wide_mm: float, air: Air, warning: bool = False) -> list
     """A rule and the words under it, kept with what follows."""
     room = wide_mm - (9 if warning else 0)
     block = set_text([Span(words, True)], room, TEXT.size_pt, TEXT.leading_pt)
-    rest = HEADING_MM - TEXT.tall_mm(set_text([Span("x")], room, TEXT.size_pt, TEXT.leading_pt))
+    rest = HEADING_MM - TEXT.line_mm
 
     def put(pen: Pen, x: float, top: float) -> None:
-        pen.line(x, top, x + wide_mm, top, CUT)
+        pen.line(x, top + CUT / 2, x + wide_mm, top + CUT / 2, CUT)
         pen.block(x, top + rest, block)
         if warning:
             pen.warning(x + wide_mm - 7, top + 1.2, 5.4)

@@ -11,14 +11,14 @@ from lessonkit.layout.wording import say
 from lessonkit.pieces.model import Kit, Measure, Part, Piece, Step
 from lessonkit.units import NO_BREAK, Units, number, show_for_hand, show_weight
 
-WIDEST_TITLE_MM, WIDEST_MINUTES_MM = 52.0, 26.0
+WIDEST_TITLE_MM, WIDEST_MINUTES_MM, LEAST_MINUTES_MM, ALL_MINUTES_MM = 52.0, 26.0, 9.0, 66.0
 MARK_MM = 1.0  # for the head that stands by the steps that all start together
 
 
 def size_columns(language: str) -> list[Column]:
-    """Piece and measure wrap; numbers never do."""
+    """Piece, measure and slab (with the name of its sticks) wrap; numbers never do."""
     titles = [say(f"teacher_{key}", language) for key in ("piece", "measure", "fired", "cut", "slab", "each", "makes")]
-    return [Column(title, right=index > 1, wraps=index < 2, spills=not index) for index, title in enumerate(titles)]
+    return [Column(title, right=index > 1, wraps=index in (0, 1, 4), spills=index in (0, 4)) for index, title in enumerate(titles)]
 
 
 def size_rows(kit: Kit) -> list[Row]:
@@ -31,29 +31,36 @@ def _piece_rows(kit: Kit, piece: Piece) -> Iterator[Row]:
     units = kit.room.units
     slab = show_size(piece.thickness_mm, units) + (f" ({piece.stick})" if piece.stick else "")
     whole = (cell(slab), cell(show_weight(piece.mass_g, units)), cell(str(piece.count)))
-    single = piece.parts[0] if len(piece.parts) == 1 else None
-    groups: list[tuple[Cell, Sequence[Measure]]] = [(_piece_name(kit, piece, single), single.measures if single else piece.measures)]
-    groups += [(cell(f"{part.letter}  {part.name}"), part.measures) for part in piece.parts if not single]
-    for group, (name, measures) in enumerate(groups):
-        for index, measure in enumerate(measures or (None,)):
-            first = index == 0
-            yield Row(
-                (name if first else (), *_measured(measure, units), *(whole if first and not group else ((), (), ()))),
-                ruled=first and not group,
-            )
+    groups = _groups(kit, piece)
+    for group, (name, lines) in enumerate(groups):
+        for index, line in enumerate(lines):
+            start = not group and not index
+            yield Row((() if index else name, *line, *(whole if start else ((), (), ()))), ruled=start, kept=not index and len(lines) > 1)
 
 
-def _piece_name(kit: Kit, piece: Piece, single: Part | None) -> Cell:
-    name = f"{single.letter}  {piece.name}" if single else piece.name
+def _groups(kit: Kit, piece: Piece) -> list[tuple[Cell, list[tuple[Cell, Cell, Cell]]]]:
+    """What is named at the left, with its lines: measure, fired, cut."""
+    units = kit.room.units
+    facts = [(cell(name), (), cell(value, True)) for name, value in piece.facts]
+    if piece.form == "flat":
+        (only,) = piece.parts
+        return [(_piece_name(kit, piece, only), [_measured(measure, units) for measure in only.measures] + facts)]
+    parts = [(cell(f"{part.letter}  {part.name}" + (f" ×{part.count}" if part.count > 1 else "")), part.measures) for part in piece.parts]
+    finished = [_measured(measure, units) for measure in piece.measures] + facts
+    return [(_piece_name(kit, piece, None), finished), *((name, [_measured(measure, units) for measure in measures]) for name, measures in parts)]
+
+
+def _piece_name(kit: Kit, piece: Piece, only: Part | None) -> Cell:
+    name = f"{only.letter}  {piece.name}" if only else piece.name
     some = [kit.room.levels.get(level, level) for level in piece.levels if set(piece.levels) < set(kit.room.levels)]
     return cell(name, True) + (cell(f" ({', '.join(some)})") if some else ())
 
 
-def _measured(measure: Measure | None, units: Units) -> tuple[Cell, Cell, Cell]:
-    if measure is None:
-        return (), (), ()
-    show = (lambda value, _: f"{number(value, 1)}°") if measure.unit == "deg" else show_size
-    return cell(measure.words), cell(show(measure.fired, units)), cell(show(measure.cut, units), True)
+def _measured(measure: Measure, units: Units) -> tuple[Cell, Cell, Cell]:
+    def show(value: float) -> str:
+        return show_size(value, units) if measure.unit == "mm" else f"{number(value, 1)}°"
+
+    return cell(measure.words), cell(show(measure.fired)), cell(show(measure.cut), True)
 
 
 def show_size(mm: float, units: Units) -> str:
@@ -82,10 +89,11 @@ def step_table(kit: Kit) -> tuple[list[Column], list[Row]]:
 def _minutes_mm(kit: Kit, level: str) -> float:
     """As wide as the level's name on two lines, within reason."""
     name = kit.room.levels.get(level, level)
-    least = min(max(wide_mm(cell(word, True)) for word in name.split()) + 0.1, WIDEST_MINUTES_MM)
-    widths = (max(least, 9.0) + step for step in range(int(WIDEST_MINUTES_MM)))
+    widest = min(WIDEST_MINUTES_MM, ALL_MINUTES_MM / len(kit.steps))
+    least = max(LEAST_MINUTES_MM, *(wide_mm(cell(word, True)) + 0.1 for word in name.split()))
+    widths = (least + step for step in range(int(WIDEST_MINUTES_MM)))
     fitting = (wide for wide in widths if len(set_text([Span(name, True)], wide, TEXT.size_pt, TEXT.leading_pt).lines) <= 2)
-    return min(next(fitting, WIDEST_MINUTES_MM), WIDEST_MINUTES_MM)
+    return min(next(fitting, widest), widest)
 
 
 def _title_mm(steps: Sequence[dict[str, Step]]) -> float:

@@ -35,11 +35,13 @@ class Column:
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """`ruled` has a hairline above; `starred` a small head at the left, for what all start together."""
+    """`ruled` has a hairline above; `starred` a small head at the left, for what all start together; `kept` stays on one
+    page with the next."""
 
     cells: tuple[Cell, ...]
     ruled: bool = False
     starred: bool = False
+    kept: bool = False
 
 
 def cell(text: str, bold: bool = False) -> Cell:
@@ -122,12 +124,9 @@ def _row(columns: Sequence[Column], lefts: Sequence[float], row: Row, blocks: Se
             for column, left, block in zip(columns, lefts, here, strict=True):
                 _put(pen, x + left, top, block, column)
 
-        strips.append(Strip(tall, put, gap if not part else TEXT.leading_pt * MM_PER_POINT - TEXT.tall_mm(_one_line())))
+        strips.append(Strip(tall, put, gap if not part else TEXT.between_mm))
+    strips[-1] = replace(strips[-1], keep=row.kept)
     return strips
-
-
-def _one_line() -> Block:
-    return set_text([Span("x")], 100.0, TEXT.size_pt, TEXT.leading_pt)
 
 
 def _parts(blocks: Sequence[Block]) -> list[list[Block]]:

@@ -31,6 +31,9 @@ class DateRange:
     def __contains__(self, day: date) -> bool:
         return self.first <= day <= self.last
 
+    def __str__(self) -> str:
+        return f"{self.first}" if self.first == self.last else f"{self.first} to {self.last}"
+
 
 @dataclass(frozen=True, slots=True)
 class Window:

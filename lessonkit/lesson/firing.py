@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Annotated, Any, Literal, Self
 
 from pydantic import BeforeValidator, model_validator
@@ -43,6 +44,16 @@ class Shelf(Record):
             raise wrong("a shelf has one shape: round, half_round, or wide and deep.", "Write such as {round: 530 mm}.")
         return self
 
+    @property
+    def box_mm(self) -> tuple[float, float]:
+        """Width and depth."""
+        if self.half_round:
+            return self.half_round.mm, self.half_round.mm / 2
+        wide, deep = self.round or self.wide, self.round or self.deep
+        assert wide is not None
+        assert deep is not None
+        return wide.mm, deep.mm
+
 
 class Kiln(Record):
     """The kiln as she measured it. What is left out is assumed, and every plan says what.
@@ -81,6 +92,8 @@ class Kiln(Record):
         for word in ("beside", "shelves", "raw_high", "bisque_days", "glaze_days"):
             if getattr(self, word) == 0:
                 raise wrong(f"{word} is 0.", f"Write {word}: 1 or more, or leave it out.")
+        if self.inside and any(size > room for size, room in zip(sorted(self.shelf.box_mm), sorted(self.inside.box_mm), strict=True)):
+            raise wrong("the shelf is larger than the inside of the kiln.", "Measure both again, and look at their units.")
         return self
 
 
@@ -156,6 +169,12 @@ class Dates(Record):
     bisque: Days | None = None
     glaze: Days | None = None
     wrap: Days | None = None
+
+    @model_validator(mode="after")
+    def _forwards(self) -> Self:
+        if isinstance(self.make, date) and self.in_hands and self.make >= self.in_hands:
+            raise wrong(f"it is in hands on {self.in_hands}, before it is made on {self.make}.", "Look at the two dates.")
+        return self
 
 
 class Support(Record):

@@ -21,13 +21,36 @@ def _plain_text(value: Any) -> Any:
     return {"text": value} if not isinstance(value, dict) else value
 
 
-class Words(Record):
-    """What one level's card says."""
+Reading = Literal["picture", "plain", "full"]
+
+
+def usual_reading(level: str) -> Reading:
+    """How a level's words are written, if nobody says otherwise: an easy card in plain words, the others in full ones."""
+    return "plain" if level == "easy" else "full"
+
+
+class Said(Record):
+    """What a card says of a step."""
 
     text: Text
     good: Text | None = None  # good when ...
     choose: Text | None = None
     early: Text | None = None  # if you finish early
+
+
+class Words(Said):
+    """What one level's card says; and, if she gives them, other words for those who read less or more than most of that
+    level do. Level is experience, reading is another matter."""
+
+    plain: Annotated[Said, BeforeValidator(_plain_text)] | None = None
+    full: Annotated[Said, BeforeValidator(_plain_text)] | None = None
+
+    def said(self, reading: Reading | None) -> Said:
+        """In a reading's words; what it does not say again (`good`, `choose`, `early`) stays as it is."""
+        other = {"plain": self.plain, "full": self.full}.get(reading or "")
+        if other is None:
+            return self
+        return Said(text=other.text, good=other.good or self.good, choose=other.choose or self.choose, early=other.early or self.early)
 
 
 ByLevel = Annotated[dict[str, Text], BeforeValidator(_for_every_level)]

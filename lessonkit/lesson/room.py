@@ -7,6 +7,7 @@ from typing import Annotated, Any, Literal, Self
 
 from pydantic import BeforeValidator, Field, model_validator
 
+from lessonkit.lesson.classroom import Check, Copies, Groups, LargestSlab, Shopping, Tables, Tool
 from lessonkit.lesson.fields import Density, Distance, Length, Minutes, Name, Paper, Percent, PercentRange, Record, Text, Whole, one_of, wrong
 from lessonkit.lesson.firing import Kiln, Racks, Term
 
@@ -125,7 +126,7 @@ class Room(Record):
 
     kind: Annotated[Literal["room"], one_of("room")]
     name: Text
-    language: Annotated[Literal["en"], one_of("en")] = "en"
+    language: Annotated[Literal["en", "es"], one_of("en", "es")] = "en"
     units: Annotated[Literal["mm", "in"], one_of("mm", "in")] = "mm"
     paper: Annotated[tuple[Paper, ...], BeforeValidator(lambda v: [v] if isinstance(v, str) else v), Field(min_length=1)] = ("A4",)
     levels: dict[str, Text] = Field(default_factory=lambda: {"easy": "Easy", "advanced": "Advanced"})
@@ -141,6 +142,13 @@ class Room(Record):
     kiln: Kiln | None = None
     racks: Racks = ()
     calendar: Term | None = None
+    groups: Groups = ()
+    tables: Tables | None = None
+    tools: tuple[Tool, ...] = ()
+    slab: LargestSlab | None = None
+    check: Check | None = None
+    copies: Copies | None = None
+    buying: Shopping = None
 
     @model_validator(mode="after")
     def _sound(self) -> Self:

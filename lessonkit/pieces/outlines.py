@@ -7,12 +7,11 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from lessonkit.geometry import combining, ornaments, outlines, shape
-from lessonkit.geometry.faults import GeometryError
-from lessonkit.geometry.shape import Ring, Shape
+from lessonkit.geometry.shape import Shape
 from lessonkit.lesson import shapes as written
 from lessonkit.pieces.scale import Scale
 
-Silhouettes = Mapping[str, tuple[Ring, ...]]  # rings of each SVG file, y up
+Silhouettes = Mapping[str, Shape | None]  # of each SVG file, at the size that it is drawn; None for one that can't be used
 
 _DRAW: dict[str, Callable[[Any, Scale], Shape]] = {
     "circle": lambda s, k: outlines.circle(k.cut(s.across)),
@@ -38,8 +37,13 @@ _DRAW: dict[str, Callable[[Any, Scale], Shape]] = {
 ROUND = ("circle", "petals", "scallops", "star", "crescent", "polygon")  # told by one width, not by two
 
 
+class NoSilhouette(Exception):
+    """The SVG file can't be used, which is told at its name."""
+
+
 def outline_shape(outline: written.Outline, scale: Scale, silhouettes: Silhouettes) -> Shape:
-    """The shape at its size as cut, its middle at the origin. Raises GeometryError for one that cannot be."""
+    """The shape at its size as cut, its middle at the origin. Raises GeometryError for one that cannot be, and
+    NoSilhouette."""
     name = next(iter(outline.given()), "")
     if name == "joined":
         assert outline.joined is not None
@@ -71,9 +75,9 @@ def placed_shapes(part: written.Placed, scale: Scale, silhouettes: Silhouettes, 
 
 
 def _silhouette(silhouette: written.Silhouette, scale: Scale, silhouettes: Silhouettes) -> Shape:
-    if silhouette.file not in silhouettes:
-        raise GeometryError(f"the silhouette {silhouette.file} was not found.", "Put the SVG file in the lesson's folder.")
-    drawn = combining.from_rings(silhouettes[silhouette.file])
+    drawn = silhouettes.get(silhouette.file)
+    if drawn is None:
+        raise NoSilhouette(silhouette.file)
     left, bottom, right, top = shape.bounds(drawn)
     if silhouette.wide:
         return shape.scaled(drawn, scale.cut(silhouette.wide) / (right - left))

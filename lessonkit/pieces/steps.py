@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from lessonkit.lesson.lesson import Lesson
+from lessonkit.lesson.lesson import Lesson, Reading
 from lessonkit.lesson.lesson import Step as WrittenStep
 from lessonkit.pieces.model import Piece, Step
 
@@ -28,18 +28,20 @@ def step_numbers(lesson: Lesson, levels: list[str]) -> dict[str, str]:
     return numbers
 
 
-def steps_by_level(lesson: Lesson, levels: list[str], pieces: tuple[Piece, ...]) -> dict[str, tuple[Step, ...]]:
+def steps_by_level(lesson: Lesson, levels: list[str], pieces: tuple[Piece, ...], reading: Reading | None = None) -> dict[str, tuple[Step, ...]]:
+    """Each level's steps, in the words that are usual for it or in those of one reading."""
     numbers = step_numbers(lesson, levels)
-    return {level: _cards(lesson, level, levels, numbers, pieces) for level in levels}
+    return {level: _cards(lesson, level, levels, numbers, pieces, reading) for level in levels}
 
 
-def _cards(lesson: Lesson, level: str, levels: list[str], numbers: dict[str, str], pieces: tuple[Piece, ...]) -> tuple[Step, ...]:
+def _cards(lesson: Lesson, level: str, levels: list[str], numbers: dict[str, str], pieces: tuple[Piece, ...],
+           reading: Reading | None) -> tuple[Step, ...]:  # fmt: skip
     by_name = {piece.name.casefold(): piece for piece in pieces}
     mine = [step for step in lesson.steps if level in levels_of(step, levels)]
     safety = _safety(lesson, mine, levels)
     after = [*mine[1:], None]
     return tuple(
-        _card(lesson, step, level, numbers, by_name.get((step.piece or "").casefold(), pieces[0]), safety[step.id], _jump(step, following, numbers))
+        _card(lesson, step, level, numbers, by_name.get((step.piece or "").casefold(), pieces[0]), safety[step.id], _jump(step, following, numbers), reading)
         for step, following in zip(mine, after, strict=True)
     )
 
@@ -57,8 +59,8 @@ def _safety(lesson: Lesson, mine: list[WrittenStep], levels: list[str]) -> dict[
 
 
 def _card(lesson: Lesson, step: WrittenStep, level: str, numbers: dict[str, str], piece: Piece, safety: tuple[str, ...],
-          jump: str) -> Step:  # fmt: skip
-    words = step.levels.get(level)
+          jump: str, reading: Reading | None) -> Step:  # fmt: skip
+    words = step.levels[level].said(reading) if level in step.levels else None
 
     def of_level(table: dict[str, str] | None) -> str:
         return (table or {}).get(level) or (table or {}).get("all") or ""

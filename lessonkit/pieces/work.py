@@ -10,7 +10,7 @@ from typing import Any
 
 from lessonkit.clay.weight import mass_g
 from lessonkit.geometry.faults import GeometryError
-from lessonkit.geometry.shape import area_mm2
+from lessonkit.geometry.shape import Shape, area_mm2
 from lessonkit.lesson.decode import Written
 from lessonkit.lesson.fields import Record
 from lessonkit.lesson.lesson import Lesson
@@ -23,7 +23,7 @@ from lessonkit.pieces.fills import UnknownFill, fill, fill_values
 from lessonkit.pieces.flats import cut_flat, stencil_shape
 from lessonkit.pieces.model import FiredClay, Kit, Part, Piece
 from lessonkit.pieces.names import name_problems
-from lessonkit.pieces.outlines import Silhouettes
+from lessonkit.pieces.outlines import NoSilhouette, Silhouettes
 from lessonkit.pieces.scale import Scale
 from lessonkit.pieces.steps import steps_by_level
 from lessonkit.problems import Problem
@@ -36,17 +36,18 @@ _CODE_LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ23456789"  # none that a hand confuses:
 def work_out(
     lesson: Written[Lesson], room: Written[Room], clay_name: str | None = None, assumed: bool = False, silhouettes: Silhouettes | None = None
 ) -> tuple[Kit | None, tuple[Problem, ...]]:
-    """The kit, or None with at least one error. Warnings are in the kit too. `silhouettes` are the rings of the SVG files
-    that the lesson names."""
+    """The kit, or None with at least one error. Warnings are in the kit too. `silhouettes` are the shapes of the SVG files that
+    the lesson names; a piece that wants one that is not there is passed over, and the errors are whoever's who read them."""
     problems = [*room_problems(room), *name_problems(lesson, room), *text_problems(lesson)]
     clay = fired_clay(lesson, room, clay_name, assumed) if not _any_error(problems) else None
     if isinstance(clay, Problem):
         problems.append(clay)
     if not isinstance(clay, FiredClay):
         return None, tuple(problems)
-    pieces, faults = _pieces(lesson, room, clay, silhouettes or {})
+    silhouettes = silhouettes or {}
+    pieces, faults = _pieces(lesson, room, clay, silhouettes)
     problems += faults
-    if _any_error(problems):
+    if _any_error(problems) or len(pieces) < len(lesson.value.pieces):
         return None, tuple(problems)
     values = fill_values(pieces, clay, room.value.units)
     problems += _fill_problems(lesson, values)
@@ -57,7 +58,7 @@ def work_out(
         lesson=filled,
         room=room.value,
         clay=clay,
-        code=_code(lesson.value, room.value, clay),
+        code=_code(lesson.value, room.value, clay, silhouettes),
         pieces=pieces,
         steps=steps_by_level(filled, list(room.value.levels), pieces),
         assumed=_assumptions(clay, room.value) if assumed else (),
@@ -81,6 +82,8 @@ def _pieces(lesson: Written[Lesson], room: Written[Room], clay: FiredClay, silho
             continue
         try:
             piece = _piece(written, lesson.value, room.value, own, letters, silhouettes)
+        except NoSilhouette:
+            continue
         except (GeometryError, UnitError) as error:
             span = lesson.span("pieces", index, written.form)
             faults.append(Problem("error", "cannot-be-cut", span, f"{written.name}: {error.what}", error.hint))
@@ -159,12 +162,18 @@ def _filled(value: Any, values: dict[str, str]) -> Any:
     return value
 
 
-def _code(lesson: Lesson, room: Room, clay: FiredClay) -> str:
+def _code(lesson: Lesson, room: Room, clay: FiredClay, silhouettes: Silhouettes) -> str:
     """Four characters of a hash over what the papers are made from: an old print, or one for another clay, has another code."""
     content = [lesson.model_dump(mode="json"), room.model_dump(mode="json", include={"units", "levels", "sticks"}), repr(clay)]
+    content += [f"{name} {_digits(drawn)}" for name, drawn in sorted(silhouettes.items()) if drawn]
     digest = hashlib.sha256(json.dumps(content, sort_keys=True, ensure_ascii=False).encode()).digest()
     number = int.from_bytes(digest[:8], "big")
     return "".join(_CODE_LETTERS[number // 32**place % 32] for place in range(4))
+
+
+def _digits(drawn: Shape) -> str:
+    """A silhouette to a thousandth: the last bits of a float differ between machines."""
+    return " ".join(f"{round(x, 3) + 0.0} {round(y, 3) + 0.0}" for ring in (drawn.outline, *drawn.holes) for x, y in ring)
 
 
 def _assumptions(clay: FiredClay, room: Room) -> tuple[str, ...]:

@@ -54,7 +54,9 @@ def test_c28_circle_of_255_mm() -> None:
     xs, ys = zip(*ring, strict=True)
     assert max(xs) - min(xs) == 255.0
     assert max(ys) - min(ys) == 255.0
-    middles = [math.dist((0, 0), ((ax + bx) / 2, (ay + by) / 2)) for (ax, ay), (bx, by) in zip(ring, ring[1:] + ring[:1], strict=True)]
+    middles = [
+        math.dist((0, 0), ((ax + bx) / 2, (ay + by) / 2)) for (ax, ay), (bx, by) in zip(ring, ring[1:] + ring[:1], strict=True)
+    ]
     assert 127.5 - min(middles) <= TOLERANCE_MM
     assert all(abs(math.hypot(x, y) - 127.5) < 1e-9 for x, y in ring)
 
@@ -149,7 +151,12 @@ def test_distance_to_chord() -> None:
 
 @pytest.mark.parametrize("bad", [0.0, -5.0, math.nan, math.inf, 1e9])
 def test_sizes_that_no_curve_has(bad: float) -> None:
-    for call in (segments_for, lambda r: ellipse_points(r, 10), lambda r: ellipse_points(10, r), lambda r: ellipse_perimeter(r, 10)):
+    for call in (
+        segments_for,
+        lambda r: ellipse_points(r, 10),
+        lambda r: ellipse_points(10, r),
+        lambda r: ellipse_perimeter(r, 10),
+    ):
         with pytest.raises(GeometryError) as error:
             call(bad)
         assert error.value.hint

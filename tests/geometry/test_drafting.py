@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from math import cos, degrees, dist, hypot, isclose, pi, radians, sin, sqrt
 
 import pytest
@@ -9,13 +10,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from lessonkit.geometry import outlines
+from lessonkit.geometry.areas import Area, area, area_of, bar, mapped_line, placing, turning
 from lessonkit.geometry.drafting import (
-    Area,
     arc,
-    area,
-    area_of,
     arrow,
-    bar,
     beside,
     blob,
     clockwise_from,
@@ -25,18 +23,15 @@ from lessonkit.geometry.drafting import (
     hatch,
     length,
     level_spot,
-    mapped_line,
     outline_from,
     part,
-    placing,
     point_along,
     raw_edge,
     ribbon,
-    turning,
     within,
 )
 from lessonkit.geometry.faults import GeometryError
-from lessonkit.geometry.shape import Line, contains_point, is_valid
+from lessonkit.geometry.shape import Line, contains_point, is_valid, with_opening
 
 sizes = st.floats(1, 300)
 
@@ -283,15 +278,12 @@ def degrees_between(dx: float, dy: float, deg: float) -> float:
 def test_neighbours_of_a_hatching_lie_one_gap_apart() -> None:
     lines = hatch(disc(0, 0, 40), 45, 3.4)
     offsets = sorted((y - x) / sqrt(2) for (x, y), *_ in lines)
-    assert [b - a for a, b in zip(offsets, offsets[1:], strict=False)] == pytest.approx([3.4] * (len(offsets) - 1))
+    assert [b - a for a, b in pairwise(offsets)] == pytest.approx([3.4] * (len(offsets) - 1))
     assert min(abs(o) for o in offsets) == pytest.approx(0, abs=1e-6)  # one runs through the middle
 
 
 def test_hatching_stays_on_the_clay() -> None:
-    frame = outlines.circle(120)
-    from lessonkit.geometry.shape import with_opening
-
-    frame = with_opening(frame, outlines.circle(60))
+    frame = with_opening(outlines.circle(120), outlines.circle(60))
     lines = hatch(frame, 30, 4)
     assert len(lines) > 30
     for (ax, ay), *_, (bx, by) in lines:

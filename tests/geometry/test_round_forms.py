@@ -80,7 +80,9 @@ def test_pot_of_fired_80_by_95() -> None:
     )
     wall, base = cylinder(across_mm=80 * K12, tall_mm=95 * K12, thickness_mm=6, base="inside")
     assert (wall.size("tall"), base.size("across")) == (pytest.approx(108, abs=0.05), pytest.approx(78.9, abs=0.05))
-    assert cylinder(across_mm=80 * K12 - 12, tall_mm=95 * K12, thickness_mm=6, measured="inside")[0].size("long") == pytest.approx(266.75, abs=0.005)
+    assert cylinder(across_mm=80 * K12 - 12, tall_mm=95 * K12, thickness_mm=6, measured="inside")[0].size(
+        "long"
+    ) == pytest.approx(266.75, abs=0.005)
 
 
 def test_lapped_seam() -> None:
@@ -94,7 +96,13 @@ def test_lapped_seam() -> None:
     assert all(e.bevel_deg == 0 and e.lap_mm == 0 for e in butt.edges)
 
 
-@given(st.floats(20, 400), st.floats(20, 400), st.floats(2, 9), st.sampled_from(["under", "inside", "none"]), st.sampled_from(["butt", "lapped"]))
+@given(
+    st.floats(20, 400),
+    st.floats(20, 400),
+    st.floats(2, 9),
+    st.sampled_from(["under", "inside", "none"]),
+    st.sampled_from(["butt", "lapped"]),
+)
 @settings(max_examples=40, deadline=None)
 def test_rolled_cylinder(across: float, tall: float, thickness: float, base: str, joint: str) -> None:
     """Rolled up, the wall's middle is the circle half a thickness in; foot and base meet on lines of the same length."""
@@ -159,7 +167,9 @@ FRUSTA = [
 
 
 @pytest.mark.parametrize(("d1", "d2", "h", "s", "outer", "inner", "angle", "area"), FRUSTA)
-def test_frusta_of_the_table(d1: float, d2: float, h: float, s: float, outer: float, inner: float, angle: float, area: float) -> None:
+def test_frusta_of_the_table(
+    d1: float, d2: float, h: float, s: float, outer: float, inner: float, angle: float, area: float
+) -> None:
     for bottom, top in ((d1, d2), (d2, d1)):
         sector = cone_sector(bottom_mm=bottom, top_mm=top, tall_mm=h)
         assert sector.slant_mm == pytest.approx(s, abs=6e-6)
@@ -242,7 +252,9 @@ def test_cone_rolled_up_is_the_cone(bottom: float, top: float, tall: float, thic
     whole = rolled_up(wall.shape.outline, wall, low, high)
     expected = low / 2 + whole[:, 2] / tall * (high - low) / 2
     assert np.abs(np.hypot(whole[:, 0], whole[:, 1]) - expected).max() < 0.001
-    assert area_mm2(wall.shape) == pytest.approx(pi * (low + high) / 2 * wall.size("slant"), abs=long(wall.shape.outline) * TOLERANCE_MM)
+    assert area_mm2(wall.shape) == pytest.approx(
+        pi * (low + high) / 2 * wall.size("slant"), abs=long(wall.shape.outline) * TOLERANCE_MM
+    )
 
 
 @pytest.mark.parametrize(("bottom", "top"), [(60, 100), (100, 60), (80, 80)])
@@ -265,7 +277,8 @@ def test_lapped_cone_is_one_thickness_wider() -> None:
     """The lap is a strip of one thickness along the whole slant, half of it at each end."""
     for bottom, top in ((60, 100), (100, 60), (200, 20)):
         butt, lapped = (
-            cone(bottom_mm=bottom, top_mm=top, tall_mm=60, thickness_mm=6, base="none", joint=joint)[0] for joint in ("butt", "lapped")
+            cone(bottom_mm=bottom, top_mm=top, tall_mm=60, thickness_mm=6, base="none", joint=joint)[0]
+            for joint in ("butt", "lapped")
         )
         assert_sound(lapped.shape)
         assert area_mm2(lapped.shape) - area_mm2(butt.shape) == pytest.approx(6 * butt.size("slant"), rel=1e-9)

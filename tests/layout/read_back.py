@@ -96,3 +96,13 @@ def overlaps(sheet: Sheet, least_mm: float = 0.25) -> list[tuple[str, str]]:
             if wide > least_mm and tall > least_mm and wide > 0.2 * min(a.right - a.left, b.right - b.left):
                 found.add((f"{a.text} {a.left:.1f},{a.top:.1f}", f"{b.text} {b.left:.1f},{b.top:.1f}"))
     return sorted(found)
+
+
+def places(sheet: Sheet, phrase: str) -> list[Letter]:
+    """The first letter of every place where the phrase stands, in reading order."""
+    printed, sought = "".join(letter.text for letter in sheet.letters), "".join(words_of(phrase))
+    found, at = [], printed.find(sought)
+    while at >= 0:
+        found.append(sheet.letters[at])
+        at = printed.find(sought, at + 1)
+    return found

@@ -101,10 +101,10 @@ def test_a_step_of_no_minutes_is_kept() -> None:
 @given(st.lists(st.tuples(st.integers(0, 15), st.integers(0, 15), st.booleans(), st.sampled_from(["", "easy", "advanced"])), min_size=1, max_size=9),
        st.booleans())  # fmt: skip
 def test_every_course_runs_without_a_gap_and_all_end_together(lesson: list[tuple[int, int, bool, str]], period: bool) -> None:
-    lines = [
-        f"id: s{i}, title: Step, minutes: {{easy: {easy}, advanced: {advanced}}}{', together: true' if together else ''}{f', only: [{only}]' if only else ''}"
-        for i, (easy, advanced, together, only) in enumerate(lesson)
-    ]
+    lines = []
+    for i, (easy, advanced, together, only) in enumerate(lesson):
+        more = (", together: true" if together else "") + (f", only: [{only}]" if only else "")
+        lines.append(f"id: s{i}, title: Step, minutes: {{easy: {easy}, advanced: {advanced}}}{more}")
     kit = kit_of(steps("id: begin, title: Begin, minutes: 1", *lines), ROOM + PERIOD if period else ROOM)
     times = timeline(kit)
     for course in times.courses:

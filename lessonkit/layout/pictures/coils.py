@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from itertools import pairwise
 
-from lessonkit.geometry.drafting import Area, bar, curve, disc, ribbon
+from lessonkit.geometry.areas import Area, bar
+from lessonkit.geometry.drafting import curve, disc, ribbon
 from lessonkit.layout.pictures.grammar import Drawing
 from lessonkit.layout.pictures.subject import Subject
 from lessonkit.layout.pictures.tools import finger, flat_hand

@@ -10,7 +10,8 @@ from typing import Literal
 
 from lessonkit.drawing.fonts import width_mm
 from lessonkit.drawing.items import BLACK, CLAY, WHITE, Command, Group, Item, Path, Stroke, TextLine
-from lessonkit.geometry.drafting import Area, Lines, area, arrow, disc, mapped_line, placing
+from lessonkit.geometry.areas import Area, area, mapped_line, placing
+from lessonkit.geometry.drafting import Lines, arrow, disc
 from lessonkit.geometry.shape import Line
 from lessonkit.units import MM_PER_POINT
 

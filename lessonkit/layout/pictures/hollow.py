@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
-from lessonkit.geometry.drafting import arc, area, bar, cross_hatch, curve, disc, placing
+from lessonkit.geometry.areas import area, bar, placing
+from lessonkit.geometry.drafting import arc, cross_hatch, curve, disc
 from lessonkit.geometry.shape import Line
 from lessonkit.layout.pictures.grammar import Drawing
 from lessonkit.layout.pictures.subject import Pot, Subject
 from lessonkit.layout.pictures.tools import bat, bat_outline
 from lessonkit.layout.pictures.vessel import LEAN, Vessel, vessel
 
-STOCK = Pot(80.0, 76.0, 7.0)  # where the piece is no pot
+STOCK = Pot(80.0, 80.0, 76.0, 7.0)  # where the piece is no pot
 
 
 def _turning_loop(d: Drawing, x: float, y: float, rx: float = 15, ry: float = 5.5) -> None:
@@ -61,8 +63,9 @@ def paddle(d: Drawing, s: Subject) -> None:
     v = vessel(s.pot or STOCK, 6, 6, 54, 66)
     v.draw(d)
     x, y = v.x + v.rx + 0.8, v.foot - (v.foot - v.rim) * 0.1
-    d.tool(bat(), x, y, -90, 1.1, flipped=True)
-    d.ghost(bat_outline().mapped(placing(x + 20, y - 3, -68, 1.1, True)))
+    size = min(1.1, (y - 3) / 46)
+    d.tool(bat(), x, y, -90, size, flipped=True)
+    d.ghost(bat_outline().mapped(placing(x + 20, y - 3, -68, size, True)))
     d.arrow(((x + 25, y - 18), (x + 10, y - 20)))
 
 
@@ -70,7 +73,7 @@ def wrap(d: Drawing, s: Subject) -> None:
     """A wall that stands up is led round a tube that wears paper; its free end is still to come."""
     pot = s.pot or STOCK
     r, t, foot = 18.0, 4.2, 53.5
-    x, tall = 31.0, min(34.0, max(15.0, 2 * r * pot.tall / pot.across))
+    x, tall = 31.0, min(34.0, max(15.0, 2 * r * pot.tall / pot.rim))
     leave, begin = -48.0, 122.0  # where the wall leaves the tube behind, and where it began in front
 
     def path(radius: float, y: float) -> Line:
@@ -82,11 +85,11 @@ def wrap(d: Drawing, s: Subject) -> None:
     top = foot - tall
     d.clay(area((*path(r, foot), *path(r, top)[::-1])), heavy=True)
     d.clay(area((*path(r, top), *path(r + t, top)[::-1])))
-    tube = Vessel(x, max(7.0, top - 15), foot, r, r * LEAN, 2.0)
+    tube = Vessel(x, max(7.0, top - 15), foot, r, r * LEAN, r, 2.0)
     d.thing(tube.body)
     d.thing(disc(x, tube.rim, r, tube.ry))
     d.ink(disc(x, tube.rim, r - 2, tube.ry - 0.7))
-    d.line(tube.ring(top - 7))
+    d.line(tube.ring(top - 7))  # its sleeve of paper, with the seam
     seam = x + r * 0.62
     d.line(((seam, top - 7 + tube.ry * 0.78), (seam - 1.5, foot + tube.ry * 0.8)))
     low, high = arc(x, foot, r + t, 180, begin, (r + t) * LEAN), arc(x, top, r + t, 180, begin, (r + t) * LEAN)
@@ -98,16 +101,17 @@ def wrap(d: Drawing, s: Subject) -> None:
 
 
 def stand(d: Drawing, s: Subject) -> None:
-    pot = s.pot or STOCK
+    """The walls are let down onto the scored edge of the base."""
+    pot = replace(s.pot or STOCK, roof=0.0)
     v = vessel(pot, 24, 3, 76, 50)
-    lower = min(57.0, v.foot + 20)
-    base = Vessel(50, lower, lower + 4.5, v.rx + 1.5, (v.rx + 1.5) * LEAN, v.wall)
+    level = min(57.0, v.foot + 20)
+    base = replace(v, rim=level, foot=level + 4.5, rx=v.fx + 1.5, ry=(v.fx + 1.5) * v.ry / v.rx, fx=v.fx + 1.5, bowl=False)
     d.clay(base.body)
-    d.line(base.ring(lower, 0, 360))
-    ring = disc(50, lower, v.rx, v.ry) - disc(50, lower, v.rx - v.wall, v.mouth_ry)
-    d.line(cross_hatch(ring, 40, 2.6))
+    d.line(base.ring(level, 0, 360))
+    scored = area(base.ring(level, 0, 360, 1.5)[:-1]) - area(base.ring(level, 0, 360, 1.5 + v.wall)[:-1])
+    d.line(cross_hatch(scored, 40, 2.6))
     v.draw(d)
-    d.arrow(((50, v.foot - 8), (50, lower - 1)))
+    d.arrow(((50, v.foot - 8), (50, level - 1)))
 
 
 def drape(d: Drawing, s: Subject) -> None:

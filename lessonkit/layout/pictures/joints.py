@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from lessonkit.geometry.drafting import Area, Lines, area, bar, blob, cross_hatch, disc, raw_edge
+from lessonkit.geometry.areas import Area, area, bar
+from lessonkit.geometry.drafting import Lines, blob, cross_hatch, disc, raw_edge
 from lessonkit.layout.pictures.grammar import Drawing
 from lessonkit.layout.pictures.subject import Placed, Subject
 from lessonkit.layout.pictures.tools import brush, finger, scorer
@@ -55,17 +56,17 @@ class Pair:
 
 
 def _takes_strip(s: Subject) -> bool:
-    """A wall is a strip; so is what a long narrow zone takes."""
+    """A wall is a strip; so is what a long narrow zone takes. A coil or another half is round."""
     zones = s.place(0, 0, 100, 100).zones
-    if s.pot or not zones:
-        return bool(s.pot)
+    if s.piece.form != "flat" or not zones:
+        return s.piece.form not in ("flat", "coil_pot", "pinch")
     a, b, c, e = zones[0].bounds
     return max(c - a, e - b) > LONG * min(c - a, e - b)
 
 
 def _places(s: Subject) -> tuple[Placed, tuple[Area, ...]] | None:
     """The piece from above and the places on it; None where the lesson names none."""
-    if s.pot and s.base:
+    if s.base:
         base = s.place(3, 15, 41, 53, s.base)
         rim = max(4.0, s.piece.thickness_mm * base.scale)
         return base, (base.body - base.body.grown(-rim),)

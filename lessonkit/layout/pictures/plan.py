@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from lessonkit.drawing.fonts import CAPITAL, width_mm
-from lessonkit.geometry.drafting import bar
+from lessonkit.geometry.areas import bar
 from lessonkit.layout.pictures.sizes import Sizes
 from lessonkit.layout.pictures.subject import Placed
 from lessonkit.units import MM_PER_POINT, NO_BREAK
@@ -14,7 +14,7 @@ from lessonkit.units import MM_PER_POINT, NO_BREAK
 EDGE, GAP, HEAD = 1.5, 1.3, 2.2  # mm: free at the box's edge, between things, a head's length
 SECTION = (6.0, 2.8)  # how the slab's section is drawn: not to scale
 ONE_LINE = 0.58  # what a plan without an upright line is worth, beside one with it
-LEAST = 3.0  # mm: no plan is drawn smaller
+LEAST = (6.0, 0.3)  # mm: no plan is drawn shorter or narrower
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,9 +108,9 @@ def _fitted(plan: Plan) -> Plan | None:
     room_x = plan.wide - 2 * EDGE - plan.left - plan.column
     room_y = plan.tall - 2 * EDGE - plan.above - plan.row - plan.below
     scale = min(room_x / s.across, room_y / s.up)
-    if min(scale * s.across, scale * s.up) < LEAST or plan.wide_of(*plan.row_words) > plan.wide - 2 * EDGE:
-        return None
     across, up = scale * s.across, scale * s.up
+    if max(across, up) < LEAST[0] or min(across, up) < LEAST[1] or plan.wide_of(*plan.row_words) > plan.wide - 2 * EDGE:
+        return None
     x = EDGE + plan.left + (room_x - across) / 2
     y = EDGE + plan.above + (room_y - up) / 2
     worth = scale * (1.0 if plan.lined else ONE_LINE) * (1.05 if plan.inside else 1.0)

@@ -6,7 +6,8 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from lessonkit.geometry.drafting import Area, area_of, within
+from lessonkit.geometry.areas import Area, area_of
+from lessonkit.geometry.drafting import within
 from lessonkit.geometry.shape import Line, Shape, bounds
 from lessonkit.layout.pictures.subject import Subject
 from lessonkit.pieces.model import Hole

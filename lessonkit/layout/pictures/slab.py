@@ -2,21 +2,8 @@
 
 from __future__ import annotations
 
-from lessonkit.geometry.drafting import (
-    Area,
-    arc,
-    area,
-    bar,
-    blob,
-    clockwise_from,
-    curve,
-    disc,
-    length,
-    outline_from,
-    part,
-    raw_edge,
-    within,
-)  # fmt: skip
+from lessonkit.geometry.areas import Area, area, bar
+from lessonkit.geometry.drafting import arc, blob, clockwise_from, curve, disc, length, outline_from, part, raw_edge, within
 from lessonkit.layout.pictures.grammar import Drawing
 from lessonkit.layout.pictures.subject import NARROW, Placed, Subject
 from lessonkit.layout.pictures.tools import flat_hand, needle, rolling_pin, thumb

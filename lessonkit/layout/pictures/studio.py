@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 
 from lessonkit.drawing.items import WHITE
-from lessonkit.geometry.drafting import Area, area, bar, curve, disc, raw_edge, within
+from lessonkit.geometry.areas import Area, area, bar
+from lessonkit.geometry.drafting import curve, disc, raw_edge, within
 from lessonkit.layout.pictures.grammar import PRESS, Drawing
 from lessonkit.layout.pictures.subject import Subject
 from lessonkit.layout.pictures.tools import brush, needle, pencil, scorer, sponge
@@ -63,8 +64,8 @@ def cover(d: Drawing, s: Subject) -> None:
         v = vessel(s.pot, 26, 14, 74, 66)
         v.draw(d)
         w = v.rx
-        bag = [(50 - w - 11, 63.5), (50 - w - 6, 52), (50 - w - 5, v.rim + 2), (50 - w + 1, v.rim - v.ry - 3), (50, v.rim - v.ry - 6),
-               (50 + w - 1, v.rim - v.ry - 3), (50 + w + 5, v.rim + 2), (50 + w + 6, 52), (50 + w + 11, 63.5)]
+        bag = [(50 - w - 11, 63.5), (50 - w - 6, 52), (50 - w - 5, v.rim + 2), (50 - w + 1, v.top - 3), (50, v.top - 6),
+               (50 + w - 1, v.top - 3), (50 + w + 5, v.rim + 2), (50 + w + 6, 52), (50 + w + 11, 63.5)]
         d.line(curve(bag), "heavy")
         d.fine(curve([(50 - w - 2, v.rim), (50 - w - 3, 40), (50 - w - 5, 58)]))
         d.fine(curve([(50 + w + 2, v.rim), (50 + w + 3, 40), (50 + w + 5, 58)]))

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import pi, sin
 
-from lessonkit.geometry.drafting import Area, area, area_of, disc, mapped_line
+from lessonkit.geometry.areas import Area, area, area_of, mapped_line
+from lessonkit.geometry.drafting import disc
 from lessonkit.geometry.shape import Line, bounds
 from lessonkit.pieces.model import Part, Piece
 
@@ -14,11 +16,16 @@ LEAST_HOLE = 1.7  # radius in units: a smaller hanging hole would not be seen
 
 @dataclass(frozen=True, slots=True)
 class Pot:
-    """A round wall on its base, as the finished thing is before drying."""
+    """A hollow thing that stands, before drying; mm, outside. It is round, or has `sides`; `deep` is its depth by its width."""
 
-    across: float  # mm, outside
+    rim: float
+    foot: float
     tall: float
     thickness: float
+    deep: float = 1.0
+    sides: int = 0
+    bowl: bool = False  # its wall bulges
+    roof: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,25 +65,49 @@ class Subject:
 
     @property
     def wall(self) -> Part | None:
-        """The part whose two ends meet, so that it goes round."""
-        return next((part for part in self.piece.parts if len(_letters(part)) > len(set(_letters(part)))), None)
+        """The strip that goes round."""
+        return self._named("wall")
 
     @property
     def base(self) -> Part | None:
-        """The part that the wall stands on."""
-        if not self.wall:
-            return None
-        return next((part for part in self.piece.parts if part is not self.wall and set(_letters(part)) & set(_letters(self.wall))), None)
+        return self._named("base")
+
+    def _named(self, name: str) -> Part | None:
+        return next((part for part in self.piece.parts if part.name == name), None) if self.piece.form != "flat" else None
 
     @property
     def pot(self) -> Pot | None:
-        """The finished pot, by the piece's own measures where it has them, else by its parts."""
-        if not self.wall or not self.base:
-            return None
+        """What the parts become, if it is hollow and stands."""
         sizes = {measure.key: measure.cut for measure in self.piece.measures}
-        left, _, right, _ = bounds(self.base.shape)
-        _, bottom, _, top = bounds(self.wall.shape)
-        return Pot(sizes.get("outside", right - left), sizes.get("tall", top - bottom), self.piece.thickness_mm)
+        thick, tall = self.piece.thickness_mm, sizes.get("tall", 0.0)
+        match self.piece.form:
+            case "cylinder":
+                return Pot(sizes["outside"], sizes["outside"], tall, thick)
+            case "coil_pot":
+                return Pot(sizes["across"], sizes["across"], tall, thick)
+            case "oval":
+                return Pot(sizes["wide"], sizes["wide"], tall, thick, sizes["deep"] / sizes["wide"])
+            case "cone":
+                return Pot(sizes["top"], sizes["bottom"], tall, thick)
+            case "dish":
+                return Pot(sizes["rim"], sizes["bottom"], tall, thick)
+            case "bowl" | "pinch":
+                rim = sizes.get("rim", sizes.get("across", 0.0))
+                return Pot(rim, 0.45 * rim, tall, thick, bowl=True)
+            case "box":
+                return Pot(sizes["wide"], sizes["wide"], tall, thick, sizes["deep"] / sizes["wide"], 4)
+            case "hut":
+                return Pot(sizes["wide"], sizes["wide"], sizes["eaves"], thick, sizes["deep"] / sizes["wide"], 4, roof=tall - sizes["eaves"])
+            case "many_sided":
+                return self._many_sided(tall)
+        return None
+
+    def _many_sided(self, tall: float) -> Pot:
+        side = self.piece.parts[0]
+        _, bottom, _, top = bounds(side.shape)
+        foot, rim = (_level_width(side, y) for y in (bottom, top))
+        across = foot / sin(pi / side.count)  # of the circle through its corners
+        return Pot(across * rim / foot, across, tall, self.piece.thickness_mm, sides=side.count)
 
     @property
     def ratio(self) -> float:
@@ -119,5 +150,6 @@ class Subject:
         return not part.holes and not self.piece.face and (top - bottom) > NARROW * (right - left)
 
 
-def _letters(part: Part) -> list[str]:
-    return [edge.letter for edge in part.edges]
+def _level_width(part: Part, y: float) -> float:
+    xs = [px for px, py in part.shape.outline if abs(py - y) < 0.01]
+    return max(xs) - min(xs)

@@ -5,26 +5,8 @@ from __future__ import annotations
 import math
 
 from lessonkit.drawing.items import WHITE
-from lessonkit.geometry.drafting import (
-    Area,
-    area,
-    area_of,
-    bar,
-    beside,
-    blob,
-    clockwise_from,
-    curve,
-    disc,
-    length,
-    level_spot,
-    mapped_line,
-    outline_from,
-    part,
-    placing,
-    point_along,
-    ribbon,
-    within,
-)  # fmt: skip
+from lessonkit.geometry.areas import Area, area, area_of, bar, mapped_line, placing
+from lessonkit.geometry.drafting import beside, blob, clockwise_from, curve, disc, length, level_spot, outline_from, part, point_along, ribbon, within
 from lessonkit.geometry.shape import Line, Shape
 from lessonkit.layout.pictures.grammar import CENTRE, Drawing, wide_of
 from lessonkit.layout.pictures.subject import Placed, Subject
@@ -134,7 +116,7 @@ def carve(d: Drawing, s: Subject) -> None:
 def smooth(d: Drawing, s: Subject) -> None:
     """A wet fingertip along the edge."""
     if s.pot:
-        v = vessel(s.pot, 12, 12, 66, 66)
+        v = vessel(s.pot, 12, 15, 66, 66)
         v.draw(d)
         d.line(v.ring(v.rim, -150, -10), "heavy")
         x, y = v.x + v.rx, v.rim
@@ -157,9 +139,9 @@ NAME = "Ana"
 
 def name(d: Drawing, s: Subject) -> None:
     """On the back, or under the foot."""
-    if s.pot and s.base:
+    if s.pot:
         vessel(s.pot, 4, 26, 38, 62).draw(d)
-        back = s.place(46, 11, 94, 65, s.base)
+        back = s.place(46, 11, 94, 65, s.base or s.part)
     else:
         textured(d, s.place(4, 26, 38, 62))
         back = s.place(45, 11, 95, 65, flipped=True)
@@ -168,7 +150,8 @@ def name(d: Drawing, s: Subject) -> None:
     d.words(x, y + size * 0.36, NAME, size)
     tip = x + wide_of(NAME, size) / 2 + 0.6
     lean = max(36.0, math.degrees(math.acos(max(0.0, min(1.0, (96 - tip) / 28.8)))))
-    d.tool(pencil(), tip, y + size * 0.36, -lean, 0.8)
+    foot = y + size * 0.36
+    d.tool(pencil(), tip, foot, -lean, 0.8 * min(1.0, (foot - 4) / (28.8 * math.sin(math.radians(lean)))))
     d.arrow(curve([(20, 20), (27, 10), (38, 5), (50, 9)]))
 
 
@@ -189,7 +172,7 @@ def paint(d: Drawing, s: Subject) -> None:
         run = v.ring(y, 178, 62)
         inside, wide = v.body, 6.0
     else:
-        piece = s.place(5, 4, 62, 66)
+        piece = s.place(5, 4, 61, 66)
         d.clay(piece.body)
         inside, wide = piece.body.grown(-1.2), 5.4
         ring = _track(piece, 5.6)
@@ -209,8 +192,8 @@ def sponge_foot(d: Drawing, s: Subject) -> None:
     d.table()
     wide, tall = 34.0, 15.0
     if s.pot:
-        tall = min(36.0, max(15.0, 68 * s.pot.tall / s.pot.across))
-        wide = min(34.0, tall * s.pot.across / s.pot.tall / 2)
+        tall = min(36.0, max(15.0, 68 * s.pot.tall / s.pot.rim))
+        wide = min(34.0, tall * s.pot.rim / s.pot.tall / 2)
     top = 60 - tall
     d.clay(bar(46 - wide, top, 46 + wide, 60, 1))
     d.ink(bar(46 - wide, top + 5, 46 + wide, 60))

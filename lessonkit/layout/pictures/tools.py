@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from functools import cache
 
-from lessonkit.geometry.drafting import Area, arc, area, bar, blob, curve, disc, raw_edge, ribbon
+from lessonkit.geometry.areas import Area, area, bar
+from lessonkit.geometry.drafting import arc, blob, curve, disc, raw_edge, ribbon
 from lessonkit.geometry.shape import Line
 from lessonkit.layout.pictures.grammar import Tool
 

@@ -12,7 +12,7 @@ _VERBS = (
     ("spiral", r"spiral|(?:coil|wind|curl) (?:it|one|a coil|the coil|your coil|the snake)?\b.{0,12}(?:up|round|flat|into)"),
     ("cover", r"(?:cover|wrap|bag)\b.{0,24}\b(?:plastic|film|bag|sheet)\b|cover\b"),
     ("blend", r"blend|(?:smear|smooth|push|wipe)\b.{0,24}\b(?:coils?|seams?) (?:together|down|inside)"),
-    ("join", r"(?:score|scratch)\b.{0,40}\b(?:join|press|attach|stick|fix|push)|join|attach"),
+    ("join", r"(?:score|scratch)\b.{0,60}\b(?:join|press|attach|stick|fix|push)|join|attach"),
     ("join", r"(?:press|stick|push|fix)\b.{0,24}\b(?:together|on|onto|in place)\b"),
     ("score", r"score|scratch|roughen"),
     ("slip", r"(?:brush|dab|paint|spread|add|put)\b.{0,16}\bslip\b(?! (?:colou?r|trail))|slip (?:the|both|each)"),

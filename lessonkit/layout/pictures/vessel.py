@@ -1,59 +1,115 @@
-"""A round pot as it stands: from the front and a little from above, so that its rim shows that it is hollow."""
+"""A hollow form as it stands: from the front and a little from above, so that its rim shows that it is hollow."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import cos, pi, radians, sin
 
-from lessonkit.geometry.drafting import Area, arc, area, disc
+from lessonkit.geometry.areas import Area, area
 from lessonkit.geometry.shape import Line
 from lessonkit.layout.pictures.grammar import Drawing
 from lessonkit.layout.pictures.subject import Pot
 
-LEAN = 0.26  # an ellipse's depth by its width: how far from above
+LEAN = 0.26  # a circle's depth by its width: how far from above
+BACK = 0.86  # how wide the far edge of a square rim is drawn, by the near edge
 
 
 @dataclass(frozen=True, slots=True)
 class Vessel:
-    """A standing cylinder in units: its middle, the heights of its rim's and foot's middles, half widths across and back."""
+    """A standing form in units: its middle, the heights of its rim's and foot's middles, the rim's half width and half
+    depth, the foot's half width, how thick its wall is."""
 
     x: float
     rim: float
     foot: float
     rx: float
     ry: float
+    fx: float
     wall: float
+    sides: int = 0
+    bowl: bool = False
+    roof: float = 0.0
+
+    def radius(self, y: float) -> float:
+        """Half the width at a height."""
+        share = (self.foot - y) / (self.foot - self.rim)
+        return self.fx + (self.rx - self.fx) * (share**0.5 if self.bowl else share)
+
+    def ring(self, y: float, start_deg: float = 0, end_deg: float = 180, inset: float = 0.0) -> Line:
+        """The line round the wall at a height, or inside it; 0 to 180 is its front, from right to left."""
+        r = self.radius(y) - inset
+        depth = r * self.ry / self.rx
+        steps = max(2, round(abs(end_deg - start_deg) / 5))
+        angles = [start_deg + (end_deg - start_deg) * i / steps for i in range(steps + 1)]
+        if self.sides:
+            low, high = sorted((start_deg, end_deg))
+            angles = sorted({*angles, *(a for a in self._corners() if low < a < high)}, reverse=start_deg > end_deg)
+        return tuple(self._seen(radians(a), y, r, depth) for a in angles)
+
+    def _corners(self) -> list[float]:
+        step = 360 / self.sides
+        return [90 + step * (i + 0.5) for i in range(-self.sides, self.sides + 1)]
+
+    def _seen(self, a: float, y: float, r: float, depth: float) -> tuple[float, float]:
+        if not self.sides:
+            return self.x + r * cos(a), y + depth * sin(a)
+        half = pi / self.sides
+        out = (a - pi / 2 + half) % (2 * half) - half  # from the middle of its side
+        far = cos(half) / cos(out)
+        u, v = far * cos(a), far * sin(a)
+        if self.sides == 4:  # corners lie on the width: sides, not corners, are measured
+            u, v = u / cos(half), v / cos(half)
+            u *= 1 - (1 - BACK) * (1 - v) / 2
+        return self.x + r * u, y + depth * v
 
     @property
     def body(self) -> Area:
-        return area((*arc(self.x, self.rim, self.rx, 180, 360, self.ry), *arc(self.x, self.foot, self.rx, 0, 180, self.ry)))
+        rim, foot = area(self.ring(self.rim, 0, 360)[:-1]), area(self.ring(self.foot, 0, 360)[:-1])
+        if not self.bowl:
+            return (rim | foot).hull
+        heights = [self.foot - (self.foot - self.rim) * (i / 12) ** 2 for i in range(13)]  # close where it bends most
+        left, right = ([(self.x + side * self.radius(y), y) for y in heights] for side in (-1, 1))
+        return area((*left, *right[::-1])) | rim | foot
+
+    @property
+    def top(self) -> float:
+        """The highest line, without the roof's thickness."""
+        return min(self.rim - self.ry, self.rim + self.ry - self.roof)
 
     @property
     def mouth(self) -> Area:
-        inner = self.rx - self.wall
-        return disc(self.x, self.rim, inner, self.ry * inner / self.rx)
-
-    def ring(self, y: float, start_deg: float = 0, end_deg: float = 180) -> Line:
-        """The circle round the wall at a height; 0 to 180 is its front, from right to left."""
-        return arc(self.x, y, self.rx, start_deg, end_deg, self.ry)
+        return area(self.ring(self.rim, 0, 360, self.wall)[:-1])
 
     def draw(self, d: Drawing) -> None:
         d.clay(self.body)
+        if self.roof:
+            self._draw_roof(d)
+            return
         d.line(self.ring(self.rim, 0, 360))
-        d.line((*arc(self.x, self.rim, self.rx - self.wall, 0, 360, self.mouth_ry),))
-        inner = self.mouth
-        d.ink(inner - inner.moved(0, self.mouth_ry * 0.55))
+        d.line(self.ring(self.rim, 0, 360, self.wall))
+        d.ink(self.mouth - self.mouth.moved(0, self.ry * 0.55))
+        for a in self._corners() if self.sides else ():
+            if 0 < a < 180:
+                d.line((self.ring(self.rim, a, a + 1)[0], self.ring(self.foot, a, a + 1)[0]))
 
-    @property
-    def mouth_ry(self) -> float:
-        return self.ry * (self.rx - self.wall) / self.rx
+    def _draw_roof(self, d: Drawing) -> None:
+        near = self.rim + self.ry
+        over = self.rx * 1.06
+        d.clay(area(((self.x - self.rx, near), (self.x + self.rx, near), (self.x, near - self.roof))))
+        for side in (-1, 1):
+            eave = self.x + side * over
+            d.clay(area(((self.x, near - self.roof - 2.4), (eave, near - 1.0), (eave, near + 1.2), (self.x, near - self.roof))))
 
 
 def vessel(pot: Pot, x0: float, y0: float, x1: float, y1: float) -> Vessel:
     """The pot as large as a window allows, standing in its middle."""
-    ratio = min(3.0, max(0.4, pot.across / pot.tall))
-
-    rx = min((x1 - x0) / 2, (y1 - y0) / (2 / ratio + 2 * LEAN))
-    tall = 2 * rx / ratio
-    middle, ry = (y0 + y1) / 2, rx * LEAN
-    wall = max(2.2, min(rx * 0.4, 2 * rx * pot.thickness / pot.across))
-    return Vessel((x0 + x1) / 2, middle - tall / 2, middle + tall / 2, rx, ry, wall)
+    across = max(pot.rim, pot.foot)
+    tall = min(max(pot.tall, across / 3), across * 2.5)
+    lean = LEAN * pot.deep
+    roof = pot.roof
+    wide = min(x1 - x0, (y1 - y0) / ((tall + roof) / across + lean))
+    k = wide / across
+    middle = (y0 + y1 + roof * k) / 2
+    rx = pot.rim * k / 2
+    wall = max(2.2, min(rx * 0.4, pot.thickness * k))
+    return Vessel((x0 + x1) / 2, middle - tall * k / 2, middle + tall * k / 2, rx, rx * lean, pot.foot * k / 2, wall, pot.sides, pot.bowl, roof * k)

@@ -79,8 +79,8 @@ class Board:
         self.wide_mm, self.tall_mm = wide_mm, tall_mm
         self.ground = Ground(wide_mm, tall_mm)
         self.placed: list[Placed] = []
-        self.figures: list[Item] = []
-        self.panels: list[Item] = []
+        self.figures: list[Group] = []
+        self.panels: list[Group] = []
         self.boxes: list[Bounds] = []
         self.kinds: set[str] = set()
         self.scrap: Rows = self.ground.box_rows(0, 0, wide_mm, tall_mm)  # outside all figures

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from dataclasses import replace
 
 from lessonkit.drawing.items import Group, Item, Page
 from lessonkit.drawing.typesetting import Span
@@ -101,7 +102,7 @@ def _engrave(board: Board, placed: Placed) -> Group:
             marks.polygon(trace.line, THIN, closed=trace.closed, join="round")
     for line in figure.hatching:
         marks.polygon(line, THIN, closed=False)
-    items: list[Item] = [marks.group(MARGIN_MM, MARGIN_MM), *board.panels]
+    items: list[Item] = [marks.group(MARGIN_MM, MARGIN_MM), *(replace(panel, layer="") for panel in board.panels)]
     outline = (MARGIN_MM, MARGIN_MM, MARGIN_MM + figure.wide_mm, MARGIN_MM + figure.tall_mm)
     centres = draw_centres([placed.moved(trace.points) for trace in figure.traces if trace.kind == "centre"], outline, board.boxes)
-    return Group((*items, *([centres] if centres else [])), layer="engrave")
+    return Group((*items, *([replace(centres, layer="")] if centres else [])), layer="engrave")

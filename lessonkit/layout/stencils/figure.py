@@ -39,7 +39,7 @@ class Trace:
 @dataclass(frozen=True, slots=True)
 class Figure:
     """A part ready to be drawn: the outline of its stencil (several where bridges part it), its openings, and all its lines,
-    the outlines and openings among them."""
+    the outlines and openings among them. One that is `turned` has its top at the right."""
 
     part: Part
     facts: Facts
@@ -51,17 +51,18 @@ class Figure:
     holes: tuple[Hole, ...]
     edges: tuple[Edge, ...]
     hatching: tuple[Line, ...]
+    turned: bool = False
 
 
-def figure_of(part: Part, facts: Facts) -> Figure:
+def figure_of(part: Part, facts: Facts, turned: bool = False) -> Figure:
     shapes = part.stencil or (part.shape,)
     left, right = min(bounds(shape)[0] for shape in shapes), max(bounds(shape)[2] for shape in shapes)
     bottom, top = min(bounds(shape)[1] for shape in shapes), max(bounds(shape)[3] for shape in shapes)
 
     def place(line: Line) -> Line:
-        return tuple((x - left, top - y) for x, y in line)
+        return tuple((y - bottom, x - left) if turned else (x - left, top - y) for x, y in line)
 
-    holes = tuple(Hole(hole.x_mm - left, top - hole.y_mm, hole.across_mm, hole.fired_mm) for hole in part.holes)
+    holes = tuple(Hole(*place(((hole.x_mm, hole.y_mm),))[0], hole.across_mm, hole.fired_mm) for hole in part.holes)
     outlines = tuple(place(shape.outline) for shape in shapes)
     openings = tuple(place(hole) for shape in shapes for hole in shape.holes)
     cuts = (Trace("cut", line, True) for line in (*outlines, *openings, *map(_circle, holes)))
@@ -70,14 +71,15 @@ def figure_of(part: Part, facts: Facts) -> Figure:
     return Figure(
         part,
         facts,
-        right - left,
-        top - bottom,
+        top - bottom if turned else right - left,
+        right - left if turned else top - bottom,
         outlines,
         openings,
         (*cuts, *marks),
         holes,
         tuple(replace(edge, line=place(edge.line)) for edge in part.edges),
         tuple(place(line) for line in hatching),
+        turned,
     )
 
 

@@ -31,11 +31,10 @@ def note_places(board: Board, placed: Placed, kit: Kit) -> None:
         if left < x < right and top < y < bottom:
             note = words([[Span(hole_words(hole.across_mm, kit), True)]], 60.0)
             beside = [Spot(x + radius + 3.5, y, (0, 0.5), placed.body, reach_mm=8), Spot(x - radius - 3.5, y, (1, 0.5), placed.body, reach_mm=8)]
-            anywhere = [Spot(x, y + radius + 4, (0.5, 0), reach_mm=2 * NOTE_REACH_MM)]
-            board.must_seat([note], *beside, *anywhere)
+            board.must_seat([note], *beside, *_about(board, placed, Spot(x, y + radius + 4, (0.5, 0), reach_mm=2 * NOTE_REACH_MM)))
     if placed.figure.holes:
         arrow, under = top_arrow(placed, language)
-        board.must_seat(arrow, under, replace(under, within=None))
+        board.must_seat(arrow, *_about(board, placed, under))
     for edge in placed.figure.edges:
         shown = max(placed.shown(edge.line), key=length, default=())
         long_enough = shown and length(shown) >= min(SHORT_EDGE_MM, length(edge.line) * 0.9)
@@ -43,15 +42,25 @@ def note_places(board: Board, placed: Placed, kit: Kit) -> None:
             _edge_note_outside(board, placed, edge, shown, language)
 
 
+def _about(board: Board, placed: Placed, spot: Spot) -> list[Spot]:
+    """A spot on the figure, then in its openings, then in the waste, but never on another figure."""
+    return [replace(spot, within=rows) for rows in (placed.body, *placed.openings, board.scrap)]
+
+
 def top_arrow(placed: Placed, language: str) -> tuple[list[Panel], Spot]:
-    """An arrow to the top with its word, and its place under the holes."""
-    holes = placed.figure.holes
-    x = sum(hole.x_mm for hole in holes) / len(holes) + placed.x_mm
-    y = max(hole.y_mm + hole.across_mm for hole in holes) + placed.y_mm
-    pen = Pen()
-    pen.head(2.6, 0, 0, 5.0)
-    arrow, word = Panel(tuple(pen.items), 5.2, 5.0), words([[Span(say("stencil_top", language), True)]], 40.0)
-    return [stacked([arrow, word], 1, (0, 1.2), centred=True), stacked([arrow, word], 2, (1.6, 0))], Spot(x, y + 3, (0.5, 0), placed.body, (1.0, 0.0))
+    """An arrow to the part's top with its word, and its place under the holes."""
+    figure, pen = placed.figure, Pen()
+    if figure.turned:
+        pen.head(5.0, 2.6, 90, 5.0)
+    else:
+        pen.head(2.6, 0, 0, 5.0)
+    arrow, word = Panel(tuple(pen.items), 5.2, 5.2), words([[Span(say("stencil_top", language), True)]], 40.0)
+    panels = [stacked([arrow, word], 1, (0, 1.2), centred=True), stacked([arrow, word], 2, (1.6, 0))]
+    xs, ys = [hole.x_mm + placed.x_mm for hole in figure.holes], [hole.y_mm + placed.y_mm for hole in figure.holes]
+    away = figure.holes[0].across_mm + 3
+    x, y = sum(xs) / len(xs), sum(ys) / len(ys)
+    place = (min(xs) - away, y, 1.0, 0.5) if figure.turned else (x, max(ys) + away, 0.5, 0.0)
+    return panels, Spot(*place[:2], place[2:], placed.body, (1.0, 0.0))
 
 
 def edge_note(board: Board, placed: Placed, edge: Edge, shown: Line, language: str) -> bool:
@@ -75,7 +84,7 @@ def _edge_panels(edge: Edge, language: str) -> list[Panel]:
 def _edge_note_outside(board: Board, placed: Placed, edge: Edge, shown: Line, language: str) -> None:
     (x, y), (nx, ny) = _inward(placed.body, shown, 0.5)
     spot = Spot(x - nx * 4, y - ny * 4, (0.5 + nx / 2, 0.5 + ny / 2), reach_mm=NOTE_REACH_MM)
-    board.must_seat(_edge_panels(edge, language), spot)
+    board.must_seat(_edge_panels(edge, language), *_about(board, placed, spot))
 
 
 def _inward(body: Rows, line: Line, share: float) -> tuple[Point, Point]:
@@ -104,7 +113,10 @@ def label(board: Board, placed: Placed, named: bool) -> None:
         return
     if not kept:
         board.seat(name_label(facts), _on_body(placed, (1.0, 0.0)))
-    _beside(board, placed, _rest(facts, sized, False, named))
+    panels = _rest(facts, sized, False, named)
+    if not _beside(board, placed, panels):
+        # on a sheet of several parts a label far off could be another's
+        board.must_seat(panels, *(() if named else _about(board, placed, Spot(placed.x_mm, placed.y_mm + placed.figure.tall_mm + LEADER_MM))))
 
 
 def _rest(facts: Facts, sized: bool, centred: bool, named: bool) -> tuple[Panel, ...]:
@@ -117,7 +129,7 @@ def _around_opening(board: Board, placed: Placed, opening: Rows, named: bool) ->
     facts, figure = placed.figure.facts, placed.figure
     middle = _middle_of(opening)
     sides = [Spot(placed.x_mm + figure.wide_mm * share, middle[1], (0.5, 0.5), placed.body, (3.0, 1.0, 0.0)) for share in (0.12, 0.88)]
-    inside = Spot(*middle, (0.5, 0.5), opening, (8.0, 4.0, 2.0, 0.0))
+    inside = Spot(*middle, (0.5, 0.5), opening, (3.0, 0.0))
     kept = board.seat(kept_label(facts), replace(sides[0], reach_mm=SIDE_REACH_MM), sides[0])
     sized = board.seat(size_label(facts), replace(sides[1], reach_mm=SIDE_REACH_MM), sides[1]) if kept and not named else None
     done = board.seat(_rest(facts, bool(sized), True, named), inside)
@@ -143,8 +155,8 @@ def _middle_of(rows: Rows) -> Point:
     return ((whole & -whole).bit_length() - 1 + whole.bit_length()) / 2, (heights[0] + heights[-1] + 1) / 2
 
 
-def _beside(board: Board, placed: Placed, panels: tuple[Panel, ...]) -> None:
-    """In the waste: right of the figure, below, left or above, with a leader; else anywhere."""
+def _beside(board: Board, placed: Placed, panels: tuple[Panel, ...]) -> bool:
+    """In the waste: right of the figure, left, below or above, with a leader; True if there was room."""
     left, top = placed.x_mm, placed.y_mm
     right, foot = left + placed.figure.wide_mm, top + placed.figure.tall_mm
     across, down, gap = (left + right) / 2, (top + foot) / 2, LEADER_MM
@@ -153,8 +165,8 @@ def _beside(board: Board, placed: Placed, panels: tuple[Panel, ...]) -> None:
     for x, y, hold_x, hold_y in (*level, *upright):
         if seat := board.seat(panels, Spot(x, y, (hold_x, hold_y), board.scrap, reach_mm=4)):
             _lead(board, placed, seat)
-            return
-    board.must_seat(panels, Spot(left, foot + gap), Spot(right + gap, top))
+            return True
+    return False
 
 
 def _lead(board: Board, placed: Placed, seat: Seat) -> None:

@@ -19,8 +19,9 @@ from lessonkit.layout.stencils.panels import SMALL, Panel, words
 from lessonkit.layout.wording import say
 
 OVERLAP_MM = 10.0
-BEYOND_MM = 8.0  # strips run on past the part, so that their crosses can stand in the waste
+BEYOND_MM = 10.0  # strips run on past the part, so that their crosses can stand in the waste
 CROSS_MM = 4.0
+FROM_CORNER_MM = 12.0  # where four tiles meet, crosses stay so far away that no letter can be taken for another's
 RING_MM = 2.2
 SMALLEST_TILE_MM = 40.0  # smaller ones are not cut for the sake of room
 
@@ -105,33 +106,39 @@ def _strips(figure: Figure, used: dict[Place, Bounds], size: tuple[int, int], be
     names = _names()
     for (row, column), (left, top, right, bottom) in sorted(used.items()):
         if beside := used.get((row, column + 1)):
-            ends = _past(top, bottom, row, size[0], beyond[1])
-            yield _strip(figure, ((row, column), (row, column + 1)), (beside[0], ends[0], right, ends[1]), True, names)
+            low, high, keep = _ends(top, bottom, row, size[0], beyond[1])
+            of = ((row, column), (row, column + 1))
+            yield Strip(of, (beside[0], low, right, high), True, _crosses(figure, (beside[0], low, right, high), True, keep, names))
         if below := used.get((row + 1, column)):
-            ends = _past(left, right, column, size[1], beyond[0])
-            yield _strip(figure, ((row, column), (row + 1, column)), (ends[0], below[1], ends[1], bottom), False, names)
+            low, high, keep = _ends(left, right, column, size[1], beyond[0])
+            of = ((row, column), (row + 1, column))
+            yield Strip(of, (low, below[1], high, bottom), False, _crosses(figure, (low, below[1], high, bottom), False, keep, names))
 
 
-def _past(low: float, high: float, index: int, count: int, beyond: float) -> tuple[float, float]:
-    """Where a strip begins and ends: past the part, but short of the corners where four tiles meet."""
-    return low - beyond if index == 0 else low + OVERLAP_MM, high + beyond if index == count - 1 else high - OVERLAP_MM
+def _ends(low: float, high: float, index: int, count: int, beyond: float) -> tuple[float, float, tuple[float, float]]:
+    """Where a strip begins and ends: past the part, but short of the corners where four tiles meet; and how far from each
+    end its crosses must stay."""
+    first, last = index == 0, index == count - 1
+    keep = (0.0 if first else FROM_CORNER_MM, 0.0 if last else FROM_CORNER_MM)
+    return low - beyond if first else low + OVERLAP_MM, high + beyond if last else high - OVERLAP_MM, keep
 
 
-def _strip(figure: Figure, of: tuple[Place, Place], bounds: Bounds, upright: bool, names: Iterator[str]) -> Strip:
+def _crosses(figure: Figure, bounds: Bounds, upright: bool, keep: tuple[float, float], names: Iterator[str]) -> tuple[Cross, Cross]:
+    """One near each end of a strip, clear of all lines but centre ones. NoRoom where they would be too near each other to
+    square the sheets."""
     left, top, right, bottom = bounds
     ground = Ground(right - left, bottom - top)
     for trace in figure.traces:
         for line in clip_line(trace.points, bounds) if trace.kind != "centre" else ():
             ground.take_line([(x - left, y - top) for x, y in line], 0.5)
     side = 2 * CROSS_MM
-    middle = (OVERLAP_MM - side) / 2
-    ends = [(middle, 0.0), (middle, bottom - top - side)] if upright else [(0.0, middle), (right - left - side, middle)]
-    found = [ground.place(side, side, near) for near in ends]
-    first, last = found
-    if first is None or last is None or dist(first, last) < dist(*ends) / 2:  # near each other they would not square the sheets
+    middle, end = (OVERLAP_MM - side) / 2, (bottom - top if upright else right - left) - keep[1] - side
+    ends = [(middle, keep[0]), (middle, end)] if upright else [(keep[0], middle), (end, middle)]
+    first, last = (ground.place(side, side, near) for near in ends)
+    if end <= keep[0] or first is None or last is None or dist(first, last) < dist(*ends) / 2:
         raise NoRoom
     a, b = (Cross(next(names), left + x + CROSS_MM, top + y + CROSS_MM) for x, y in (first, last))
-    return Strip(of, bounds, upright, (a, b))
+    return a, b
 
 
 def _names() -> Iterator[str]:

@@ -1,0 +1,118 @@
+"""Cards with more words than they have room for: nothing is lost, clipped or shrunk."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from lessonkit.drawing.items import TextLine
+from lessonkit.layout.cards import card_document
+from tests.layout.card_reading import LEVELS, PRINTED, card_words, cards, changed, drawn, frame, overlapping, read_pages, text_boxes, words
+
+
+def test_a_long_title_takes_two_lines_and_lowers_its_picture() -> None:
+    first, *others = cards(card_document(changed("easy", title="Roll out one wide slab"), "easy", "A4"))
+    assert frame(first)[1] > frame(others[0])[1] + 9
+    assert frame(first)[3] - frame(first)[1] == pytest.approx(frame(others[0])[3] - frame(others[0])[1])
+    title = [b for b in text_boxes(first) if b[4] - b[2] > 5]
+    assert [b[0] for b in title] == ["1", "Roll out one", "wide slab"]
+    assert title[1][1] == title[2][1]
+
+
+def test_c08_a_step_of_120_words_sends_the_whole_set_to_larger_cards() -> None:
+    text = words(120)
+    document = card_document(changed("easy", text=text), "easy", "A4")
+    assert document.pages[0].wide_mm < document.pages[0].tall_mm
+    assert len(cards(document)) == len(document.pages) == 5
+    said = card_words(cards(document)[0])
+    assert re.findall(r"w\d{4}", said) == text.split()
+
+
+def test_words_too_long_for_a_quarter_make_it_half_a_sheet() -> None:
+    document = card_document(changed("easy", text="Roll on the sticks. " * 8), "easy", "Letter")
+    assert [(page.wide_mm, page.tall_mm) for page in document.pages] == [(279.4, 215.9)] * 3
+    assert len(cards(document)) == 5
+    assert document.pages[0].name == "Steps 1 to 2"
+
+
+@pytest.mark.parametrize("paper", PRINTED)
+@pytest.mark.parametrize("asked", [None, 4])
+@pytest.mark.parametrize("level", LEVELS)
+def test_c08_a_step_of_4000_words_goes_on_with_every_word_once(level: str, asked: int | None, paper: str) -> None:
+    text = words(4000)
+    document = card_document(changed(level, 1, text=text), level, paper, asked)
+    pages = read_pages(document)
+    assert re.findall(r"w\d{4}", " ".join(pages)) == text.split()
+    several = [card for card in cards(document) if "step 2 of 5" in card_words(card)]
+    for number, card in enumerate(several, 1):
+        said = card_words(card)
+        assert f"Step 2, {number} of {len(several)}" in said
+        assert f"step 2 of 5, {number} of {len(several)}" in said
+        assert "Needles go back in the cork." in said
+        assert overlapping(card) == []
+    assert "Cut the ring" in card_words(several[0])
+    smallest = min(item.size_pt for page in document.pages for item, *_ in drawn(page.items) if isinstance(item, TextLine))
+    assert smallest >= 8
+
+
+@pytest.mark.parametrize("lines", range(2, 14))
+def test_c10_title_and_safety_stay_with_the_start_of_the_step(lines: int) -> None:
+    text = "\n".join(f"w{i:04d} is a line" for i in range(lines))
+    document = card_document(changed("easy", 1, text=text, safety=("Do not sand dry clay.",)), "easy", "A4", 4)
+    mine = [card for card in cards(document) if re.search("w00", card_words(card)) or "Step 2, " in card_words(card)]
+    assert "Cut the ring" in card_words(mine[0])
+    assert len(re.findall("w00", card_words(mine[0]))) >= 2
+    assert all("Do not sand dry clay." in card_words(card) for card in mine)
+    counts = [card_words(card).count("is a line") for card in mine]
+    assert sum(counts) == lines
+    assert 1 not in counts
+
+
+@pytest.mark.parametrize("field", ["stop", "early", "choose", "good", "title"])
+def test_any_part_may_be_too_long_for_a_card(field: str) -> None:
+    text = words(300)
+    document = card_document(changed("advanced", **{field: text}), "advanced", "Letter", 4)
+    assert re.findall(r"w\d{4}", " ".join(read_pages(document))) == text.split()
+    assert [card for card in cards(document) if overlapping(card)] == []
+
+
+def test_a_safety_note_too_long_to_repeat_comes_first_and_once() -> None:
+    document = card_document(changed("easy", safety=(words(200, "s"),), text=words(30)), "easy", "A4", 4)
+    said = " ".join(read_pages(document))
+    assert re.findall(r"[sw]\d{4}", said) == [*words(200, "s").split(), *words(30).split()]
+
+
+def test_a_very_long_word_is_broken_not_clipped() -> None:
+    long = "Schlickerauftragewerkzeughalterung" * 6
+    said = "".join(read_pages(card_document(changed("easy", text=f"Add {long} now."), "easy", "A4", 1)))
+    assert f"Add{long}now." in said.replace("-", "").replace(" ", "")
+    quarters = cards(card_document(changed("easy", text=f"Add {long} now."), "easy", "A4", 4))
+    assert max(box[3] for card in quarters for box in text_boxes(card)) <= 84.01
+
+
+def test_a_title_that_leaves_no_room_is_refused_by_name() -> None:
+    with pytest.raises(ValueError, match="step 1, “RoRoRo"):
+        card_document(changed("easy", title="Ro" * 300), "easy", "A4", 4)
+
+
+_TAILS = st.lists(st.text("abcdefghijklmnopqrstuvwxyzABCäöüß0123456789", max_size=24), min_size=1, max_size=60)
+
+
+@settings(max_examples=30, deadline=None)
+@given(
+    st.fixed_dictionaries({"title": _TAILS, "text": _TAILS}, optional={"stop": _TAILS, "good": _TAILS, "early": _TAILS}),
+    st.sampled_from(PRINTED),
+    st.sampled_from([None, 4, 2, 1]),
+)
+def test_whatever_she_writes_stands_on_the_cards_once_and_in_order(tails: dict[str, list[str]], paper: str, asked: int | None) -> None:
+    written = {field: [f"{field[:2]}{i:03d}{tail}" for i, tail in enumerate(mine)] for field, mine in tails.items()}
+    document = card_document(changed("advanced", 1, **{field: " ".join(mine) for field, mine in written.items()}), "advanced", paper, asked)
+    said = " ".join(map(card_words, cards(document)))
+    for field, mine in written.items():
+        assert re.findall(rf"{field[:2]}\d{{3}}", said) == [word[:5] for word in mine]
+        assert all(word in said.replace(" ", "").replace("-", "") for word in mine)
+    for card in cards(document):
+        assert overlapping(card) == []
