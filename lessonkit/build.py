@@ -13,6 +13,7 @@ from lessonkit.lesson.decode import Model, Written, decode
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.lesson.room import Room, assumed_room
 from lessonkit.pieces.clays import room_problems
+from lessonkit.pieces.firing_checks import kiln_problems
 from lessonkit.pieces.model import Kit
 from lessonkit.pieces.silhouettes import silhouettes
 from lessonkit.pieces.work import work_out
@@ -157,5 +158,5 @@ def sound_room(room: Source | None) -> tuple[Room | None, tuple[Problem, ...]]:
     written, problems = read(room, Room) if room else (_assumed(), ())
     if written is None:
         return None, problems
-    problems = (*problems, *room_problems(written))
+    problems = (*problems, *room_problems(written), *kiln_problems(written))
     return None if any(problem.severity == "error" for problem in problems) else written.value, problems

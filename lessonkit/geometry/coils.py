@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import isfinite, pi
+from math import pi
 
 from lessonkit.geometry.curves import flatten
-from lessonkit.geometry.faults import GeometryError, need_sizes, number
+from lessonkit.geometry.faults import GeometryError, need_length, need_sizes, number
 from lessonkit.geometry.flat_part import FlatPart
 from lessonkit.geometry.outlines import centred
 
@@ -91,8 +91,7 @@ def _checked(profile: Profile) -> list[tuple[float, float]]:
         raise GeometryError("a profile needs at least two widths.", "Give the width at the foot and at the rim.")
     for height, width in profile:
         need_sizes(profile_width_mm=width)
-        if not isfinite(height) or height < 0:
-            raise GeometryError(f"{number(height)} mm is no height of a profile.", "Measure heights from the foot up.")
+        need_length("profile height", height)
     if any(b[0] - a[0] < 0.1 for a, b in pairwise(profile)) or profile[0][0] != 0:
         raise GeometryError("a profile's heights must rise from 0.", "List the widths from the foot up.")
     return list(profile)

@@ -89,7 +89,7 @@ def flatten(place: Callable[[float], Point], knots: Sequence[float], tolerance_m
         probes = place((a + t) / 2), place(t), place((t + b) / 2)
         # quarters can miss the worst place by a little: ask a tenth more of them than of the curve
         flat = least <= 0 and all(distance_to_chord(p, first, last) <= 0.9 * tolerance_mm for p in probes)
-        if flat or b - a < 1e-9:
+        if flat or least < -24:  # a corner that no knot names
             points.append(last)
         else:
             halve(a, t, probes[1], least - 1)

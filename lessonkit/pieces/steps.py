@@ -39,7 +39,7 @@ def _cards(lesson: Lesson, level: str, levels: list[str], numbers: dict[str, str
     by_name = {piece.name.casefold(): piece for piece in pieces}
     mine = [step for step in lesson.steps if level in levels_of(step, levels)]
     safety = _safety(lesson, mine, levels)
-    after = [*mine[1:], None]
+    after = [*mine[1:], None][: len(mine)]  # nothing follows nothing
     return tuple(
         _card(lesson, step, level, numbers, by_name.get((step.piece or "").casefold(), pieces[0]), safety[step.id], _jump(step, following, numbers), reading)
         for step, following in zip(mine, after, strict=True)

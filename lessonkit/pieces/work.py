@@ -20,6 +20,7 @@ from lessonkit.pieces.built import finished_measures, lettered, unfold
 from lessonkit.pieces.checks import CHECKS, Look, text_problems
 from lessonkit.pieces.clays import fired_clay, room_problems
 from lessonkit.pieces.fills import UnknownFill, fill, fill_values
+from lessonkit.pieces.firing_checks import kiln_problems, support_problems
 from lessonkit.pieces.flats import cut_flat, stencil_shape
 from lessonkit.pieces.model import FiredClay, Kit, Part, Piece
 from lessonkit.pieces.names import name_problems
@@ -38,7 +39,7 @@ def work_out(
 ) -> tuple[Kit | None, tuple[Problem, ...]]:
     """The kit, or None with at least one error. Warnings are in the kit too. `silhouettes` are the shapes of the SVG files that
     the lesson names; a piece that wants one that is not there is passed over, and the errors are whoever's who read them."""
-    problems = [*room_problems(room), *name_problems(lesson, room), *text_problems(lesson)]
+    problems = [*room_problems(room), *kiln_problems(room), *name_problems(lesson, room), *text_problems(lesson), *support_problems(lesson)]
     clay = fired_clay(lesson, room, clay_name, assumed) if not _any_error(problems) else None
     if isinstance(clay, Problem):
         problems.append(clay)

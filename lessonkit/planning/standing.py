@@ -39,9 +39,12 @@ class Standing:
 
 
 def standing(kit: Kit, group: Group) -> tuple[tuple[Standing, ...], tuple[str, ...]]:
-    """Every kind of piece of a lesson for a group, and what was assumed of its size."""
+    """Every kind of piece of a lesson for a group, and what was assumed of its size. What is joined onto another piece stands
+    with that."""
     lost, said = _drying_loss(kit)
-    found = [_standing(piece, written, kit, group, lost) for piece, written in zip(kit.pieces, kit.lesson.pieces, strict=True)]
+    onto = {join.name.casefold() for written in kit.lesson.pieces if written.flat for join in written.flat.joins}
+    apart = [(piece, written) for piece, written in zip(kit.pieces, kit.lesson.pieces, strict=True) if piece.name.casefold() not in onto]
+    found = [_standing(piece, written, kit, group, lost) for piece, written in apart]
     return tuple(found), (said,)
 
 

@@ -11,6 +11,7 @@ from lessonkit.lesson.days import EVERY_DAY, Window, weekdays_shown
 from lessonkit.lesson.firing import Dates, Kiln, Term
 from lessonkit.pieces.model import Kit
 from lessonkit.planning.calendar import ONE_DAY, Lead
+from lessonkit.planning.faults import PlanError
 from lessonkit.planning.log import OwnFigures
 from lessonkit.planning.standing import is_joined, thickest_mm
 
@@ -44,7 +45,7 @@ class Way:
 
 
 def way_of(kit: Kit, bisque_loads: int = 1, glaze_loads: int = 1, own: OwnFigures | None = None) -> Way:
-    """The way of a lesson. FiringError for a cone that cannot be; ValueError for what is no cone in the room's kiln."""
+    """The way of a lesson. FiringError for a cone that cannot be; PlanError for what is no cone in the room's kiln."""
     dates, kiln = kit.lesson.dates or Dates(), kit.room.kiln
     dried = _dried(kit, dates, own)
     first, second, said = cones(kit)
@@ -79,7 +80,10 @@ def cones(kit: Kit) -> tuple[str, str | None, tuple[str, ...]]:
     if not is_painted(kit.lesson.dates):
         return hottest, None, (f"one firing, to cone {hottest}: nothing is painted or glazed after it",)
     own = kit.room.kiln.bisque_cone if kit.room.kiln else None
-    bisque = cone_named(own or BISQUE_CONE)
+    try:
+        bisque = cone_named(own or BISQUE_CONE)
+    except ValueError as error:
+        raise PlanError(f"the kiln's bisque cone: {error}.", 'Write such as bisque_cone: "04" in the room file.') from None
     said = () if own else (f"bisque to cone {BISQUE_CONE} or cooler: the room does not say its own (common practice)",)
     if hotter(hottest, bisque):
         return bisque, hottest, said

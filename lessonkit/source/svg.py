@@ -13,6 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from math import dist, inf
 
 from lessonkit.source.svg_curves import MOST_POINTS, Point, Subpath, curve_points
@@ -21,6 +22,7 @@ from lessonkit.source.svg_paths import too_many_points
 from lessonkit.source.svg_tree import Refused, svg_tree
 
 Ring = tuple[Point, ...]  # the last point joins the first, which is not repeated
+Bounds = tuple[float, float, float, float]  # left, bottom, right, top
 
 TOLERANCE_MM = 0.01
 _FINEST = 50_000  # a small drawing may be made large: its curves are followed to this part of its larger side
@@ -120,11 +122,20 @@ def _points(subpath: Subpath, tolerance: float) -> list[Point]:
 
 def _edges_of_fill(rings: list[Ring]) -> list[Ring]:
     """The rings of one shape on whose two sides the nonzero rule differs; the others lie unseen in the fill."""
-    ways = [1 if _area(ring) > 0 else -1 for ring in rings]
+    ways = {ring: 1 if _area(ring) > 0 else -1 for ring in rings}
     kept = []
-    for ring, way in zip(rings, ways, strict=True):
-        around = sum(other_way for other, other_way in zip(rings, ways, strict=True) if other is not ring and _lies_in(ring, other))
-        if (around == 0) != (around + way == 0):
+    meetings = 0
+    for ring, way in ways.items():
+        holders = [other for other in ways if other is not ring and _lies_in(ring, other)]
+        around = sum(ways[other] for other in holders)
+        unseen = (around == 0) == (around + way == 0)
+        for other in holders if unseen else ():
+            near = _sides_near(other, _bounds(ring))
+            meetings += len(near) * len(ring)
+            if meetings > _MOST_MEETINGS:
+                raise too_many_points()
+            unseen &= not any(_meet(*side, *pair) for side in near for pair in pairwise((*ring, ring[0])))
+        if not unseen:  # also where it only seems to lie inside: that they cross is told by who makes a shape of them
             kept.append(ring)
     return kept
 
@@ -143,18 +154,18 @@ def _one_outline(rings: list[Ring]) -> tuple[Ring, ...]:
 
 
 def _lies_in(ring: Ring, other: Ring) -> bool:
-    """Whether a ring lies inside another without meeting it."""
+    """Whether a ring lies inside another, if they don't cross."""
     (left, bottom, right, top), around = _bounds(ring), _bounds(other)
-    if not (around[0] < left and around[1] < bottom and right < around[2] and top < around[3]) or not _holds(other, ring[0]):
-        return False
-    near = [
+    return around[0] <= left and around[1] <= bottom and right <= around[2] and top <= around[3] and _holds(other, ring[0])
+
+
+def _sides_near(ring: Ring, box: Bounds) -> list[tuple[Point, Point]]:
+    left, bottom, right, top = box
+    return [
         (a, b)
-        for a, b in zip(other, other[1:] + other[:1], strict=True)
+        for a, b in pairwise((*ring, ring[0]))
         if max(a[0], b[0]) >= left and min(a[0], b[0]) <= right and max(a[1], b[1]) >= bottom and min(a[1], b[1]) <= top
     ]
-    if len(near) * len(ring) > _MOST_MEETINGS:
-        raise too_many_points()
-    return not any(_meet(a, b, c, d) for a, b in near for c, d in zip(ring, ring[1:] + ring[:1], strict=True))
 
 
 def _meet(a: Point, b: Point, c: Point, d: Point) -> bool:
@@ -169,18 +180,17 @@ def _holds(ring: Ring, point: Point) -> bool:
     """Whether a point lies inside a ring (even-odd, which is the same as nonzero for a ring that does not cross itself)."""
     x, y = point
     inside = False
-    for (ax, ay), (bx, by) in zip(ring, ring[1:] + ring[:1], strict=True):
+    for (ax, ay), (bx, by) in pairwise((*ring, ring[0])):
         if (ay > y) != (by > y) and x < ax + (bx - ax) * (y - ay) / (by - ay):
             inside = not inside
     return inside
 
 
 def _area(ring: Sequence[Point]) -> float:
-    pairs = zip(ring, (*ring[1:], ring[0]), strict=True)
-    return sum(ax * by - bx * ay for (ax, ay), (bx, by) in pairs) / 2
+    return sum(ax * by - bx * ay for (ax, ay), (bx, by) in pairwise((*ring, ring[0]))) / 2
 
 
-def _bounds(points: Sequence[Point]) -> tuple[float, float, float, float]:
+def _bounds(points: Sequence[Point]) -> Bounds:
     xs, ys = [x for x, _ in points], [y for _, y in points]
     return min(xs), min(ys), max(xs), max(ys)
 

@@ -8,9 +8,10 @@ from lessonkit.source.svg_curves import IDENTITY, MOST_POINTS, Matrix, Subpath, 
 from lessonkit.source.svg_paths import numbers, too_many_points
 from lessonkit.source.svg_shapes import MM_PER_PX, SHAPES, View, checked, length, transform
 from lessonkit.source.svg_style import Look, Styles
-from lessonkit.source.svg_tree import DEEPEST, MOST_ELEMENTS, Element, Refused
+from lessonkit.source.svg_tree import DEEPEST, LARGEST_BYTES, Element, Refused
 
 _GROUPS = ("g", "a", "switch", "svg")
+_MOST_WORK = 2 * LARGEST_BYTES  # letters looked at, and a hundred for each element: what is linked counts each time
 _UNSIZED: View = (300.0, 150.0)  # CSS 2, 10.3.2: what has no size of its own
 
 
@@ -43,7 +44,7 @@ class _Walk:
         self._named: dict[str, Element] = {}
         for element in root.everything():
             self._named.setdefault(element.attributes.get("id", ""), element)
-        self._elements = self._curves = 0
+        self._work = self._curves = 0
 
     def inside(self, element: Element, matrix: Matrix, view: View, around: Look, level: int) -> None:
         look = self._styles.look(element, around)
@@ -52,8 +53,8 @@ class _Walk:
                 self._draw(child, matrix, view, look, level + 1)
 
     def _draw(self, element: Element, matrix: Matrix, view: View, around: Look, level: int, linked: Element | None = None) -> None:
-        self._elements += 1
-        if level > DEEPEST or self._elements > MOST_ELEMENTS:
+        self._work += 100 + sum(map(len, element.attributes.values()))
+        if level > DEEPEST or self._work > _MOST_WORK:
             raise Refused("its parts repeat one another without end.", "Draw only the outline.")
         matrix = checked(times(matrix, transform(element.attributes.get("transform", ""))))
         if element.name == "svg" or (element.name == "symbol" and linked):

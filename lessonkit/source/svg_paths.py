@@ -26,14 +26,13 @@ class Pen:
         self._count = 0
 
     def move(self, to: Point) -> None:
+        self._add()
         self._finish(False)
         self.at = self._start = to
 
     def draw(self, curve: Curve) -> None:
         """A curve that starts where the pen stands."""
-        self._count += 1
-        if self._count > MOST_POINTS:
-            raise too_many_points()
+        self._add()
         self._curves.append(curve)
         self.at = curve.end
 
@@ -50,6 +49,11 @@ class Pen:
     def drawn(self) -> tuple[Subpath, ...]:
         self._finish(False)
         return tuple(self._done)
+
+    def _add(self) -> None:
+        self._count += 1
+        if self._count > MOST_POINTS:
+            raise too_many_points()
 
     def _finish(self, closed: bool) -> None:
         if self._curves:

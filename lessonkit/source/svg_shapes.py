@@ -34,12 +34,12 @@ def length(text: str | None, whole: float, otherwise: float = 0.0) -> float:
 
 def transform(text: str) -> Matrix:
     """The map that a `transform` names. Refused where one of its parts can't be read, or makes things endlessly large."""
-    matrix, at = IDENTITY, 0
-    while text[at:].strip():
+    matrix, at, text = IDENTITY, 0, text.strip()
+    while at < len(text):
         found = _TRANSFORM.match(text, at)
         values = numbers(found[2]) if found else None
         if found is None or values is None or (step := _step(found[1], values)) is None:
-            raise Refused(f"a shape is moved by “{text[at : at + 30].strip()}”, which can't be read.")
+            raise Refused(f"a shape is moved by “{text[at : at + 30]}”, which can't be read.")
         matrix, at = checked(times(matrix, step)), found.end()
     return matrix
 

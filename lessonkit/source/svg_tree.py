@@ -9,6 +9,7 @@ from xml.parsers import expat
 LARGEST_BYTES = 2_000_000
 MOST_ELEMENTS = 20_000
 DEEPEST = 100
+_LONGEST_SHEET = 200_000
 _SVG, _XLINK = "http://www.w3.org/2000/svg", "http://www.w3.org/1999/xlink"
 SAVE_PLAIN = "Open it in your drawing program and save it as plain SVG."
 
@@ -92,6 +93,8 @@ class _Growth:
     def letters(self, text: str) -> None:
         if self._open[-1].name == "style":
             self._open[-1].text += text
+            if len(self._open[-1].text) > _LONGEST_SHEET:
+                raise Refused("its style sheet is far too long.")
 
 
 def _own_name(name: str) -> str:

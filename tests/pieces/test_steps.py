@@ -62,3 +62,9 @@ def test_braces_and_unknown_fill_ins() -> None:
     (line,) = problems_of(FRAME.replace("{frame cut}", "{frame cot}"))
     assert "there is no size called {frame cot}. Did you mean {frame cut}?" in line
     assert line.startswith("lesson.yaml:17:11: error:")
+
+
+def test_a_level_without_steps_has_no_cards() -> None:
+    kit = kit_of(FRAME.replace("    text: Cut the ring. It is {frame cut} wide.", "    only: [advanced]\n    text: Cut it."))
+    assert kit.steps["easy"] == ()
+    assert [step.number for step in kit.steps["advanced"]] == ["0a"]

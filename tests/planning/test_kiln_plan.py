@@ -79,6 +79,8 @@ def test_cones_of_the_two_firings() -> None:
     assert cones(kit_of(low, KILN_ROOM))[:2] == ("04", "06")
     assert cones(kit_of(FRAME + "dates: {paint: none}\n", KILN_ROOM))[:2] == ("6", None)
     assert cones(kit_of(FRAME, KILN_ROOM.replace('bisque_cone: "04"', 'bisque_cone: "06"')))[:2] == ("06", "6")
+    with pytest.raises(PlanError, match="“hot” is not a cone"):
+        cones(kit_of(FRAME, KILN_ROOM.replace('bisque_cone: "04"', "bisque_cone: hot")))
     assert "the room does not say its own" in cones(kit_of(FRAME))[2][0]
 
 

@@ -316,6 +316,7 @@ REFUSED = {
     "bomb": (BOMB, "declares entities"),
     "outside entity": (OUTSIDE, "declares entities"),
     "undeclared entity": (b'<!DOCTYPE svg SYSTEM "http://127.0.0.1:9/x.dtd"><svg xmlns="http://www.w3.org/2000/svg"><text>&x;</text></svg>', "declares entities"),
+    "style sheet": (svg(f"<style>{'}' * 300_000}</style>"), "style sheet is far too long"),
     "letters": (b'<?xml version="1.0" encoding="klingon"?><svg/>', "letters are saved in a way that can't be read"),
 }  # fmt: skip
 

@@ -42,14 +42,6 @@ class Placed:
     def whole(self) -> Area:
         return self.body.outer
 
-    @property
-    def opening(self) -> Area | None:
-        return next(iter(self.body.openings), None)
-
-    @property
-    def outline(self) -> Line:
-        return self.body.shapes[0].outline
-
 
 @dataclass(frozen=True, slots=True)
 class Subject:
