@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import atan2, degrees, isfinite
+from math import atan2, degrees, hypot, isfinite
 
 from shapely.geometry import LineString
 
@@ -36,6 +36,12 @@ def top_edge_y(shape: Shape, x: float) -> float:
     if crossing.is_empty:
         raise GeometryError(f"there is no clay at {number(x)} mm across.", "Put the holes nearer together.")
     return float(crossing.bounds[3])
+
+
+def hanging_cord_mm(apart_mm: float, nail_mm: float) -> float:
+    """The cord from hole to nail to hole, without knots: 2 sqrt((apart / 2)² + nail²), the nail `nail_mm` above the holes."""
+    need_sizes(distance_between_holes_mm=apart_mm, height_of_the_nail_mm=nail_mm)
+    return 2 * hypot(apart_mm / 2, nail_mm)
 
 
 def hanging_places(shape: Shape, count: int, from_edge_mm: float, apart_mm: float = 0.0) -> tuple[Point, ...]:

@@ -68,7 +68,7 @@ def oval_cylinder(
 ) -> tuple[FlatPart, ...]:
     """An oval pot; its wall's middle is the ellipse one thickness less wide and deep than the outside.
 
-    (A wall of the very same thickness all round would be up to 0.1 % shorter than that ellipse: less than clay gives.)
+    (A wall of the very same thickness all round would be shorter, by 0.2 % if twice as wide as deep: less than clay gives.)
     """
     wide, deep = (_outside(mm, measured, thickness_mm) for mm in (wide_mm, deep_mm))
     high = _wall_height(tall_mm, thickness_mm, base)

@@ -78,9 +78,11 @@ def _ways_across(clay: Polygon, reach_mm: float) -> tuple[NDArray[np.object_], N
     ends = np.array([pair for ring in rings for pair in pairwise(ring)])
     sides = np.array([LineString(pair) for pair in ends])
     one, other = shapely.STRtree(sides).query(sides, predicate="dwithin", distance=reach_mm)
-    one, other = one[one < other], other[one < other]
-    start, along = ends[one, 0], ends[one, 1] - ends[one, 0]
-    along /= np.hypot(along[:, 0], along[:, 1])[:, None]
+    run = ends[:, 1] - ends[:, 0]
+    # clay lies to the left of every edge, so at least one pair of edges across a neck runs in opposite directions
+    facing = (one < other) & (np.einsum("nk,nk->n", run[one], run[other]) < 0)
+    one, other = one[facing], other[facing]
+    start, along = ends[one, 0], run[one] / np.hypot(run[one, 0], run[one, 1])[:, None]
     shares = np.einsum("nik,nk->ni", ends[other] - start[:, None], along)
     low = np.maximum(shares.min(axis=1), 0.0)
     high = np.minimum(shares.max(axis=1), shapely.length(sides[one]))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from lessonkit.layout.pictures.verbs import picture_for
+from lessonkit.lesson.verbs import picture_for
 from lessonkit.lesson.lesson import Station
 from lessonkit.pieces.model import Kit, Piece, Step
 

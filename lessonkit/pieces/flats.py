@@ -10,7 +10,7 @@ from lessonkit.lesson import shapes as written
 from lessonkit.lesson.lesson import Piece as WrittenPiece
 from lessonkit.pieces import goods
 from lessonkit.pieces.model import Hole, Mark, Measure
-from lessonkit.pieces.outlines import ROUND, Silhouettes, outline_shape, placed_shapes
+from lessonkit.pieces.outlines import ACROSS, Silhouettes, outline_shape, placed_shapes
 from lessonkit.pieces.scale import Scale
 from lessonkit.units import UnitError
 
@@ -32,7 +32,7 @@ def cut_flat(piece: WrittenPiece, thickness_mm: float, scale: Scale, silhouettes
     flat = piece.flat
     assert flat is not None
     body = outline_shape(flat.outline, scale, silhouettes)
-    measures = list(_widths(body, flat.outline.given()[0] in ROUND, "", scale))
+    measures = list(_widths(body, flat.outline, "", scale))
     marks = [_press_line(body, scale.cut(press.inset)) for press in flat.press]
     for number, opening in enumerate(flat.openings, 1):
         name = "opening" if len(flat.openings) == 1 else f"opening {number}"
@@ -59,22 +59,33 @@ def stencil_shape(flat: written.Flat, clay_shape: Shape, needle_mm: float) -> tu
     return (body,)
 
 
-def _widths(body: Shape, is_round: bool, name: str, scale: Scale) -> tuple[Measure, ...]:
-    """One width for what is round, else width and height. The whole piece's are `across`, `wide` and `tall`, an opening's
-    start with its name."""
+def _widths(body: Shape, outline: written.Outline, name: str, scale: Scale) -> tuple[Measure, ...]:
+    """A circle's one width; else width and height, behind the size that the file gives across corners, tips or flats. The
+    whole piece's are `across`, `wide` and `tall`, an opening's start with its name."""
     left, bottom, right, top = shape.bounds(body)
-    if is_round:
+    changed = bool(outline.cut_away or outline.rounded)
+    if _is_circle(outline) and not changed:
         return (scale.measure(name or "across", name or "outside", right - left),)
-    return tuple(scale.measure(f"{name} {way}".strip(), f"{name} {way}".strip(), size) for way, size in (("wide", right - left), ("tall", top - bottom)))
+    sizes = [("wide", "wide", right - left), ("tall", "tall", top - bottom)]
+    form = next(iter(outline.given()), "")
+    if form in ACROSS and not changed:
+        given = getattr(outline, form)
+        across = ("across", f"across {ACROSS[form]}", scale.cut(given.across)) if given.across else ("flats", "between sides", scale.cut(given.flats))
+        sizes.insert(0, across)
+    return tuple(scale.measure(f"{name} {key}".strip(), f"{name} {words}".strip(), size) for key, words, size in sizes)
+
+
+def _is_circle(outline: written.Outline) -> bool:
+    holds = outline.holds if isinstance(outline, written.Opening) else None
+    return outline.circle is not None or (holds is not None and goods.thing(holds).tall_mm is None)
 
 
 def _with_opening(body: Shape, opening: written.Opening, name: str, scale: Scale, silhouettes: Silhouettes) -> tuple[Shape, list[Measure]]:
     goods_shape = _goods_shape(opening, scale)
     one = goods_shape or outline_shape(opening, scale, silhouettes)
-    is_round = opening.given()[0] in ROUND if opening.given() else goods.thing(opening.holds).tall_mm is None if opening.holds else False
     for copy in placed_shapes(opening, scale, silhouettes, one):
         body = shape.with_opening(body, copy)
-    return body, list(_widths(one, is_round, name, scale))
+    return body, list(_widths(one, opening, name, scale))
 
 
 def _goods_shape(opening: written.Opening, scale: Scale) -> Shape | None:

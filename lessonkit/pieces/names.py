@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from lessonkit.lesson.decode import Written
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.lesson.room import Room
+from lessonkit.lesson.verbs import picture_for
 from lessonkit.lesson.vocabulary import PICTURES
 from lessonkit.problems import Problem, nearest
 from lessonkit.source.tree import Path, span_at
@@ -14,7 +15,16 @@ from lessonkit.source.tree import Path, span_at
 
 def name_problems(lesson: Written[Lesson], room: Written[Room]) -> tuple[Problem, ...]:
     """Every name that is used and not there, or given twice."""
-    return (*_unknown(lesson, room.value), *_twice(lesson))
+    return (*_unknown(lesson, room.value), *_twice(lesson), *_without_picture(lesson))
+
+
+def _without_picture(lesson: Written[Lesson]) -> Iterator[Problem]:
+    """Steps that name no picture and whose words imply none: their cards show the plain piece."""
+    for index, step in enumerate(lesson.value.steps):
+        texts = [*step.title.values(), step.text or "", *(words.text for words in step.levels.values())]
+        if not step.picture and not any(picture_for(text) for text in texts):
+            what = f"no picture is named for “{step.id}”, and its words imply none: its card shows the plain piece."
+            yield Problem("warning", "no-picture", lesson.span("steps", index), what, f"Add picture: one of {', '.join(PICTURES)}.")
 
 
 def _unknown(lesson: Written[Lesson], room: Room) -> Iterator[Problem]:

@@ -34,7 +34,7 @@ _DRAW: dict[str, Callable[[Any, Scale], Shape]] = {
     "waves": lambda s, k: ornaments.waved(k.cut(s.wide), k.cut(s.tall), s.count, k.cut(s.depth), both=s.both),
     "points": lambda s, k: combining.from_points([k.place(at) for at in s]),
 }
-ROUND = ("circle", "petals", "scallops", "star", "crescent", "polygon")  # told by one width, not by two
+ACROSS = {"polygon": "the corners", "petals": "the petals", "scallops": "the scallops", "star": "the tips", "crescent": "the round"}
 
 
 class NoSilhouette(Exception):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from lessonkit.lesson.lesson import Lesson, Reading
 from lessonkit.lesson.lesson import Step as WrittenStep
+from lessonkit.lesson.verbs import picture_for
 from lessonkit.pieces.model import Piece, Step
 
 
@@ -65,6 +66,7 @@ def _card(lesson: Lesson, step: WrittenStep, level: str, numbers: dict[str, str]
     def of_level(table: dict[str, str] | None) -> str:
         return (table or {}).get(level) or (table or {}).get("all") or ""
 
+    title, text = of_level(step.title), words.text if words else step.text or ""
     word = of_level(step.word)
     term = next((term for term in lesson.words if term.casefold() == word.casefold()), None)
     minutes = step.minutes.get(level, step.minutes.get("all", 0.0))
@@ -72,10 +74,10 @@ def _card(lesson: Lesson, step: WrittenStep, level: str, numbers: dict[str, str]
         id=step.id,
         number=numbers[step.id],
         level=level,
-        title=of_level(step.title),
-        text=words.text if words else step.text or "",
+        title=title,
+        text=text,
         minutes=minutes,
-        picture=step.picture or "",
+        picture=step.picture or picture_for(title) or picture_for(text) or "",
         piece=piece,
         good=words.good or "" if words else "",
         choose=words.choose or "" if words else "",

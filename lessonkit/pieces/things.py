@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
+from math import hypot
 
-from lessonkit.pieces.model import Kit, Measure, Piece
+from lessonkit.geometry.shape import Ring
+from lessonkit.pieces.model import Kit, Measure, Part, Piece
 
-_ROUND = ("across", "opening", "outside")
+_CLOSE_MM = 0.02  # as near as curves are drawn
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,8 +28,23 @@ def substitutes(kit: Kit) -> tuple[Substitute, ...]:
     things = [(thing.across.mm, thing.name) for thing in kit.room.round_things]
     found = []
     for piece in kit.pieces:
-        for measure in (m for part in piece.parts for m in part.measures if m.key in _ROUND):
+        for measure in (measure for part in piece.parts for measure in _round_measures(part)):
             if things:
                 across, name = min(things, key=lambda thing: (abs(thing[0] - measure.cut), thing))
                 found.append(Substitute(piece, measure, name, across, across * measure.fired / measure.cut))
     return tuple(found)
+
+
+def _round_measures(part: Part) -> Iterator[Measure]:
+    """The measures that are the width of a circle among the part's outline and openings."""
+    rounds = [wide for ring in (part.shape.outline, *part.shape.holes) if (wide := _across(ring))]
+    for measure in part.measures:
+        if measure.key not in ("wide", "tall", "hole") and any(abs(wide - measure.cut) < _CLOSE_MM for wide in rounds):
+            yield measure
+
+
+def _across(ring: Ring) -> float | None:
+    """How wide a ring is, if it is a circle."""
+    xs, ys = [x for x, _ in ring], [y for _, y in ring]
+    x0, y0, wide = (min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2, max(xs) - min(xs)
+    return wide if all(abs(hypot(x - x0, y - y0) - wide / 2) < _CLOSE_MM for x, y in ring) else None

@@ -110,8 +110,8 @@ class _Pencil:
             points.pop()
         if len(points) < 2:
             return None
-        left, bottom, right, top = _bounds(points)
-        if abs(_area(points)) <= self.tolerance * max(right - left, top - bottom):
+        far = max(points, key=lambda point: dist(points[0], point))
+        if max(abs(_side(points[0], far, point)) for point in points) <= self.tolerance * dist(points[0], far):
             raise Refused(f"a line near {_place(points[0])} encloses nothing.", f"Delete it in your drawing program. {FROM_CORNER}")
         return tuple(points)
 

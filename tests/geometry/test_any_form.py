@@ -86,7 +86,7 @@ def test_any_sizes_of_a_form(name: str, data: st.DataObject) -> None:
     try:
         made = make(**{key: data.draw(strategy, label=key) for key, strategy in strategies.items()})
     except GeometryError as error:
-        assert (error.what, error.hint) != ("", "")
+        assert error.hint  # noqa: PT017 - either outcome is right
         return
     parts = (made,) if isinstance(made, FlatPart) else made
     assert isinstance(parts, tuple)
@@ -136,6 +136,10 @@ def test_any_question(shape: Shape, mm: float) -> None:
         assert neck.wide_mm < mm
         assert clay.buffer(1e-6).covers(shapely.LineString([neck.start, neck.end]))
         assert clay.boundary.distance(shapely.Point(neck.middle)) == pytest.approx(neck.wide_mm / 2, rel=3e-3)
+    if not narrow_necks(shape, mm):  # then clay less half of it all round neither falls apart nor lets openings run together
+        left = grown(shape, 0.03 - mm / 2)
+        assert len(left) <= 1
+        assert not left or len(left[0].holes) == len(shape.holes)
     for place, reach in thin_tips(shape, mm):
         assert reach > 0
         assert clay.boundary.distance(shapely.Point(place)) < 1e-6

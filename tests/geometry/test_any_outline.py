@@ -54,8 +54,7 @@ def test_any_sizes(name: str, data: st.DataObject) -> None:
     try:
         shape = make(*given_sizes)
     except GeometryError as error:
-        assert error.what
-        assert error.hint
+        assert error.hint  # noqa: PT017 - either outcome is right
         return
     assert_sound(shape)
     left, bottom, right, top = bounds(shape)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 from math import pi
 
 import pytest
@@ -14,7 +15,7 @@ from lessonkit.geometry import outlines
 from lessonkit.geometry.combining import along, around, cut_away, doubled, from_points, from_rings, joined, rounded
 from lessonkit.geometry.faults import GeometryError
 from lessonkit.geometry.ornaments import star
-from lessonkit.geometry.shape import Shape, area_mm2, bounds, centroid, moved, turned
+from lessonkit.geometry.shape import Shape, area_mm2, bounds, centroid, moved, perimeter_mm, turned
 from tests.geometry.soundly import assert_size, assert_sound
 
 
@@ -108,13 +109,26 @@ def test_joined_and_cut_away() -> None:
             call()
 
 
+def test_heart_of_a_square_and_two_half_discs() -> None:
+    """Side a: area (1 + pi/4) a², length (2 + pi) a, width 1.707107 a, height 1.560660 a (plane geometry, computed)."""
+    square = turned(outlines.rectangle(100, 100), 45)
+    lobes = [moved(outlines.circle(100), x, math.sqrt(1250)) for x in (-math.sqrt(1250), math.sqrt(1250))]
+    heart = joined(square, *lobes)
+    assert_sound(heart)
+    assert area_mm2(heart) == pytest.approx(1.785398 * 100**2, rel=3e-4)
+    assert perimeter_mm(heart) == pytest.approx(514.1593, rel=3e-4)
+    left, bottom, right, top = bounds(heart)
+    assert right - left == pytest.approx(170.7107, abs=0.02)
+    assert top - bottom == pytest.approx(156.0660, abs=0.02)
+
+
 def test_around_a_ring_runs_clockwise_from_the_top() -> None:
     rivets = around(outlines.circle(8), 8, 120)
     assert centroid(rivets[0]) == (pytest.approx(0, abs=1e-9), pytest.approx(60))
     assert centroid(rivets[2]) == (pytest.approx(60), pytest.approx(0, abs=1e-9))
     places = [centroid(r) for r in rivets]
     assert all(math.dist((0, 0), p) == pytest.approx(60) for p in places)
-    assert {round(math.dist(a, b), 6) for a, b in zip(places, places[1:], strict=False)} == {round(2 * 60 * math.sin(pi / 8), 6)}
+    assert {round(math.dist(a, b), 6) for a, b in pairwise(places)} == {round(2 * 60 * math.sin(pi / 8), 6)}
     first = around(outlines.circle(8), 3, 120, 90)[0]
     assert centroid(first) == (pytest.approx(60), pytest.approx(0, abs=1e-9))
 

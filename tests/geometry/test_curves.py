@@ -2,9 +2,10 @@
 
 | what | formula | source | greatest deviation found |
 |---|---|---|---|
-| circle | sagitta r(1 - cos(180°/n)) | plane geometry | 0.0100 mm for radii 0.5 to 5000 mm |
+| circle | sagitta r(1 - cos(180°/n)) | plane geometry | 0.0100 mm for radii 0.5 to 4500 mm |
 | ellipse perimeter | 4aE(e) by the AGM, DLMF 19.8.6 | scipy.special.ellipe | 2e-15 of the length |
-| cubic Bezier | de Casteljau | Wang's bound, checked by dense sampling | 0.0094 mm |
+| any smooth curve | halving | cardioid: area 3 pi/2, length 8 (MathWorld) | 0.0099 mm |
+| cubic Bezier | de Casteljau | Wang's bound, checked by dense sampling | 0.0099 mm |
 """
 
 from __future__ import annotations
@@ -141,6 +142,30 @@ def test_turning_knots_are_the_extremes() -> None:
     assert min(abs(k - highest.x) for k in knots) < 1e-5
     line = flatten(place, knots)
     assert max(y for _, y in line) == pytest.approx(-highest.fun, abs=1e-9)
+
+
+def test_cardioid() -> None:
+    """r = a(1 - sin t): area 3 pi/2 a², length 8a (Wolfram MathWorld, Cardioid)."""
+
+    def place(t: float) -> tuple[float, float]:
+        reach = 60 * (1 - math.sin(t))
+        return reach * math.cos(t), reach * math.sin(t)
+
+    ring = flatten(place, turning_knots(place, math.pi / 2, 5 * math.pi / 2))[:-1]
+    polygon = shapely.Polygon(ring)
+    assert polygon.is_valid
+    assert polygon.area == pytest.approx(1.5 * math.pi * 60**2, rel=2e-4)
+    assert polygon.length == pytest.approx(8 * 60, rel=2e-4)
+    turn = np.linspace(0, 2 * math.pi, 20_001)
+    true = shapely.points(60 * (1 - np.sin(turn)) * np.cos(turn), 60 * (1 - np.sin(turn)) * np.sin(turn))
+    assert shapely.distance(true, polygon.exterior).max() <= TOLERANCE_MM
+
+
+def test_flatten_ends_at_a_corner_that_no_knot_names() -> None:
+    line = flatten(lambda t: (t, 100.0 if t > 1 / 3 else 0.0), (0.0, 1.0))
+    assert line[0] == (0, 0)
+    assert line[-1] == (1, 100)
+    assert len(line) < 200
 
 
 def test_distance_to_chord() -> None:

@@ -33,7 +33,9 @@ SHAPES = {
 }
 
 
-def assert_laid_out(shapes: Sequence[Shape], places: Sequence[Placement], wide: float, tall: float, gap: float = 0.0, margin: float = 0.0) -> int:
+def assert_laid_out(
+    shapes: Sequence[Shape], places: Sequence[Placement], wide: float, tall: float, gap: float = 0.0, margin: float = 0.0
+) -> int:
     """Every piece once, inside its sheet, no two nearer than the gap; as many sheets as their area needs, at least."""
     assert [p.index for p in places] == list(range(len(shapes)))
     laid = [shapely.Polygon(moved(turned(shapes[p.index], p.turn_deg), p.x, p.y).outline) for p in places]

@@ -167,6 +167,9 @@ def test_coil_pot_of_the_worked_example() -> None:
     assert work.row_long_mm[0] == pytest.approx(336, abs=0.5)
     assert work.long_mm / 1000 == pytest.approx(4.4, abs=0.05)
     assert work.volume_mm3 * 1.9e-6 == pytest.approx(0.65, abs=0.005)
+    base = pi / 4 * (110 * K6) ** 2 * 8
+    assert base * 1.9e-6 == pytest.approx(0.16, abs=0.005)
+    assert (work.volume_mm3 + base) * 1.9e-6 == pytest.approx(0.82, abs=0.005)
     assert coil_work(((0, 110 * K6), (6 * 8, 110 * K6)), 10).rows == 6  # "six coils" make a 48 mm pot
 
 

@@ -67,7 +67,16 @@ def test_plates_on_the_schools_shelf() -> None:
 
 @pytest.mark.parametrize(
     ("shelf", "count", "largest"),
-    [(508, 1, 484.0), (508, 3, 221.4), (508, 4, 197.0), (508, 7, 157.3), (508, 9, 129.6), (508, 12, 115.6), (508, 19, 94.7), (533.4, 7, 165.8)],
+    [
+        (508, 1, 484.0),
+        (508, 3, 221.4),
+        (508, 4, 197.0),
+        (508, 7, 157.3),
+        (508, 9, 129.6),
+        (508, 12, 115.6),
+        (508, 19, 94.7),
+        (533.4, 7, 165.8),
+    ],
 )
 def test_largest_plates_of_the_table(shelf: float, count: int, largest: float) -> None:
     """d = (D - 2e + g) / ratio - g with 12 mm at the rim and 6 mm between: 2 % smaller they fit, 0.2 mm larger they do not."""
@@ -107,7 +116,9 @@ def test_the_same_every_time() -> None:
 
 @given(st.floats(150, 600), st.floats(150, 600), st.floats(60, 250), st.floats(0, 20), st.floats(0, 20), st.booleans())
 @settings(max_examples=30, deadline=None)
-def test_never_overlap_and_never_beat_the_bounds(wide: float, tall: float, disc: float, gap: float, margin: float, round_shelf: bool) -> None:
+def test_never_overlap_and_never_beat_the_bounds(
+    wide: float, tall: float, disc: float, gap: float, margin: float, round_shelf: bool
+) -> None:
     places = discs_in_circle(wide, disc, gap, margin) if round_shelf else discs_in_rectangle(wide, tall, disc, gap, margin)
     assert least_apart(places) >= disc + gap - 1e-6
     for x, y in places:

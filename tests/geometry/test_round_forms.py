@@ -5,8 +5,8 @@
 | cylinder wall | pi x (outside - t) | mean-diameter rule (from memory); worked examples | 0.05 mm (the examples' own rounding) |
 | lapped wall | one thickness longer | common practice, no source | 0 |
 | oval wall | 4aE(e) on the wall's middle | DLMF 19.8.6; worked example 396.8 mm | 0.0002 mm |
-| cone | R = r2 s / (r2 - r1), angle 360° (r2 - r1) / s | Longfield, Sheet Metal Drafting, p. 82, 128 | 4e-6 of the printed figures |
-| cone, rolled up | every corner back on the cone | numpy | 3e-11 mm |
+| cone | R = r2 s / (r2 - r1), 360° (r2 - r1) / s | Longfield, Sheet Metal Drafting, p. 82, 128 | 6e-6 (the table's rounding) |
+| cone, rolled up | every corner back on the cone | numpy | 6e-14 mm |
 | cone of nearly equal ends | the rectangle | limit | 0.0018 mm for 0.001 mm of taper |
 """
 
@@ -53,7 +53,8 @@ def test_c34_strip_on_the_walls_middle() -> None:
     left, bottom, right, top = bounds(strip)
     assert right - left == pytest.approx(304.45, abs=0.005)
     assert top - bottom == pytest.approx(113.64, abs=0.005)
-    assert (80 * K12 + 12) * 0.88 == pytest.approx(90.56, abs=0.005)
+    fired_outside = (80 * K12 + 12) * 0.88
+    assert fired_outside == pytest.approx(90.56, abs=0.005)
     same = cylinder_wrap(outside_mm=80 * K12 + 12, tall_mm=100 * K12, thickness_mm=6)
     assert same == strip
 
@@ -139,12 +140,12 @@ def test_oval_of_fired_140_by_90() -> None:
     assert long(foot) == pytest.approx(wall.size("long"), rel=1e-3)
 
 
-@pytest.mark.parametrize(("wide_mm", "deep_mm"), [(140, 90), (160, 80), (200, 50), (120, 110)])
+@pytest.mark.parametrize(("wide_mm", "deep_mm"), [(140, 90), (160, 80), (140, 70), (120, 110)])
 def test_an_even_oval_wall_is_hardly_shorter(wide_mm: float, deep_mm: float) -> None:
-    """A parallel curve half a thickness in is pi t shorter (Steiner): at most 0.7 % from the ellipse for t = 6."""
+    """A wall of the very same thickness is as long as the parallel curve half of it in, pi t less than the outside (Steiner)."""
     wall = oval_cylinder(wide_mm=wide_mm, deep_mm=deep_mm, tall_mm=100, thickness_mm=6)[0]
     even = ellipse_perimeter(wide_mm, deep_mm) - pi * 6
-    assert 0 <= wall.size("long") / even - 1 < 0.007
+    assert 0 <= wall.size("long") / even - 1 < 0.002
 
 
 def test_round_oval_is_a_cylinder() -> None:

@@ -156,6 +156,25 @@ def test_what_is_no_valid_shape() -> None:
     assert not is_valid(Shape(square, (touching.outline[::-1],)))
 
 
+@pytest.mark.parametrize(
+    ("percent", "area"), [(5, 1.1080), (6, 1.1317), (10, 1.2346), (12, 1.2913), (12.5, 1.3061), (15, 1.3841)]
+)
+def test_areas_grow_as_the_table_says(percent: float, area: float) -> None:
+    """Cut = fired / (1 - s) (ASTM C326's total shrinkage); the area's factor is that squared (computed table)."""
+    plate = with_opening(outlines.rectangle(200, 150), outlines.rectangle(96, 146))
+    cut = scaled(plate, 1 / (1 - percent / 100))
+    assert area_mm2(cut) / area_mm2(plate) == pytest.approx(area, abs=6e-5)
+    if percent == 12:
+        xs, ys = zip(*cut.holes[0], strict=True)
+        assert (max(xs) - min(xs), max(ys) - min(ys)) == (pytest.approx(109.09, abs=0.005), pytest.approx(165.91, abs=0.005))
+
+
+@pytest.mark.parametrize(("across", "thick", "volume"), [(254, 6.35, 321.8), (285, 6, 382.8), (212.8, 6.5, 231)])
+def test_volume_of_plates(across: float, thick: float, volume: float) -> None:
+    """Discs of the weight table and of the worked plate, in cubic centimetres."""
+    assert area_mm2(outlines.circle(across)) * thick / 1000 == pytest.approx(volume, abs=0.4)
+
+
 @pytest.mark.parametrize("bad", [0, -1, math.nan, math.inf])
 def test_no_such_scale(bad: float) -> None:
     refused(lambda: scaled(SQUARE, bad), "times")

@@ -18,7 +18,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from lessonkit.geometry import outlines
-from lessonkit.geometry.balance import balance_line_x, hanging_places, hanging_tilt_deg, top_edge_y
+from lessonkit.geometry.balance import balance_line_x, hanging_cord_mm, hanging_places, hanging_tilt_deg, top_edge_y
 from lessonkit.geometry.combining import cut_away, joined
 from lessonkit.geometry.faults import GeometryError
 from lessonkit.geometry.ornaments import crescent, gable, star
@@ -133,7 +133,7 @@ def test_round_openings_have_no_corner(opening: Shape) -> None:
 
 
 def test_inner_corners_of_outlines() -> None:
-    """A pentagram's five inner corners are open by 252 - 180 = 72 + 36 = 108 degrees; a heart has its notch; a square none."""
+    """A pentagram's five inner corners are as open as its pentagon's, 108 degrees; a heart has its notch; a square none."""
     corners = inner_corners(star(5, 100, 50 * (1 - 0.381966)))
     assert [c.angle_deg for c in corners] == [pytest.approx(108, abs=1e-3)] * 5
     assert inner_corners(SQUARE) == ()
@@ -219,7 +219,8 @@ def test_balance_line_and_holes() -> None:
 
 
 def test_two_holes_of_the_worked_example() -> None:
-    """A plaque 180 x 120: 36 in from each side, 15 down."""
+    """A plaque 180 x 120: 36 in from each side, 15 down; the nail 40 above the holes takes 134 mm of cord, without knots."""
+    assert hanging_cord_mm(108, 40) == pytest.approx(134, abs=0.5)
     assert hanging_places(outlines.rectangle(180, 120), 2, 15, 108) == ((-54, 45), (54, 45))
     house = gable(100, 140)
     left, right = hanging_places(house, 2, 12, 60)

@@ -18,7 +18,7 @@ from lessonkit.geometry.shape import Ring, Shape
 from lessonkit.layout.pictures.book import PICTURES, contact_sheet, picture
 from lessonkit.layout.pictures.grammar import WEIGHTS_MM
 from lessonkit.layout.pictures.measured import measured
-from lessonkit.layout.pictures.verbs import picture_for
+from lessonkit.lesson.verbs import picture_for
 from lessonkit.lesson import vocabulary
 from lessonkit.lesson.examples import FORMS, OUTLINES
 from lessonkit.pieces.model import Edge, Hole, Mark, Measure, Part, Piece

@@ -14,7 +14,7 @@ from lessonkit.planning.faults import PlanError
 from lessonkit.planning.kiln_plan import drying_plan, kiln_plan, loads_needed
 from lessonkit.planning.standing import footprint, standing
 from lessonkit.planning.way import cones, way_of
-from tests.lessons_for_tests import FRAME, POT, ROOM, kit_of
+from tests.lessons_for_tests import FRAME, POT, ROOM, kit_of, problems_of
 
 KILN_ROOM = ROOM + """\
 kiln: {name: Old Faithful, shelf: {round: 53 cm}, stack: 66 cm, starts: Mon-Fri, unloads: Mon-Fri, bisque_cone: "04"}
@@ -79,8 +79,10 @@ def test_cones_of_the_two_firings() -> None:
     assert cones(kit_of(low, KILN_ROOM))[:2] == ("04", "06")
     assert cones(kit_of(FRAME + "dates: {paint: none}\n", KILN_ROOM))[:2] == ("6", None)
     assert cones(kit_of(FRAME, KILN_ROOM.replace('bisque_cone: "04"', 'bisque_cone: "06"')))[:2] == ("06", "6")
-    with pytest.raises(PlanError, match="“hot” is not a cone"):
-        cones(kit_of(FRAME, KILN_ROOM.replace('bisque_cone: "04"', "bisque_cone: hot")))
+    told = problems_of(FRAME, KILN_ROOM.replace('bisque_cone: "04"', "bisque_cone: hot"))
+    assert any("“hot” is not a cone" in line for line in told)
+    told = problems_of(FRAME, KILN_ROOM.replace('bisque_cone: "04"', 'bisque_cone: "018"'))
+    assert any("cone 018 is too cool to bisque-fire clay" in line for line in told)
     assert "the room does not say its own" in cones(kit_of(FRAME))[2][0]
 
 
