@@ -44,7 +44,7 @@ def cut_flat(piece: WrittenPiece, thickness_mm: float, scale: Scale, silhouettes
     if piece.hang:
         holes = _hanging_holes(piece.hang, body, thickness_mm, scale)
         measures.append(scale.measure("hole", "hole", holes[0].across_mm))
-        left, bottom, right, top = shape.bounds(body)
+        _, bottom, _, top = shape.bounds(body)
         line_x = balance.balance_line_x(body)
         marks.append(Mark("centre", ((line_x, bottom), (line_x, top))))
     return Cutting(body, tuple(measures), holes, tuple(marks))

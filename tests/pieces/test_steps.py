@@ -71,7 +71,7 @@ def test_a_level_without_steps_has_no_cards() -> None:
 
 
 def test_a_step_without_a_picture_gets_the_one_of_its_verb_or_a_warning() -> None:
-    lesson = FRAME.replace("picture: trace\n", "")
+    lesson = FRAME.replace("    picture: trace\n", "")
     assert kit_of(lesson.replace("title: Cut the ring", "title: Punch a hole")).steps["easy"][0].picture == "hole"
     assert not problems_of(lesson)
     (line,) = problems_of(lesson.replace("title: Cut the ring", "title: Hum a tune").replace("Cut the ring.", "Hum for a minute."))
