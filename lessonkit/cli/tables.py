@@ -6,12 +6,10 @@ import json
 from typing import Any
 
 from lessonkit.geometry.shape import area_mm2, bounds
+from lessonkit.pieces.fired import fired_words
 from lessonkit.pieces.model import Kit, Measure, Part, Piece
 from lessonkit.pieces.things import Substitute, substitutes
 from lessonkit.units import Units, show_length, show_weight
-
-
-SMALLEST_OFF_MM = 0.05  # less than this no hand can measure
 
 
 def sizes_text(kit: Kit) -> str:
@@ -38,11 +36,7 @@ def sizes_text(kit: Kit) -> str:
 def _line(name: str, measure: Measure, units: Units) -> str:
     if measure.unit == "deg":
         return f"    {name:<24} {measure.cut:.1f}°"
-    return f"    {name:<24} cut {show_length(measure.cut, units):<22} fired {show_length(measure.fired, units)}{_off(measure, units)}"
-
-
-def _off(measure: Measure, units: Units) -> str:
-    return f" ± {show_length(measure.off, units)}" if measure.off >= SMALLEST_OFF_MM else ""
+    return f"    {name:<24} cut {show_length(measure.cut, units):<22} fired {fired_words(measure, units)}"
 
 
 def sizes_json(kits: list[Kit]) -> str:

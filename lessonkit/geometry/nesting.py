@@ -221,7 +221,7 @@ def _no_go(fixed: _Body, moving: _Body) -> BaseGeometry:
 
 
 def _convex_sum(a: Polygon, b: Polygon) -> Polygon:
-    """All sums of a point of one convex polygon and a point of the other: both outlines' sides in the order of their direction."""
+    """All sums of a point of one convex polygon and a point of the other: both outlines' sides, ordered by direction."""
     sides, start = [], np.zeros(2)
     for polygon in (a, b):
         ring = np.array(orient(polygon).exterior.coords)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from math import cos, dist, pi, sin
 
 import shapely
-from shapely.geometry import Polygon, box
+from shapely.geometry import LinearRing, LineString, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
 from lessonkit.geometry.curves import TOLERANCE_MM
@@ -49,6 +49,11 @@ def bridged(shape: Shape, count: int, wide_mm: float) -> tuple[Shape, ...]:
     if not window or len(shapes_of(sheet)) > 1:
         raise GeometryError("the bridges do not hold every island.", "Use fewer or narrower bridges.")
     return window
+
+
+def left_standing(shape: Shape, windows: tuple[Shape, ...]) -> tuple[Shape, ...]:
+    """What of a shape is in none of its windows: the bridges, largest first."""
+    return shapes_of(polygon_of(shape).difference(shapely.union_all([polygon_of(window) for window in windows])))
 
 
 def _bridges(clay: Polygon, island: Polygon, count: int, wide_mm: float, taken: list[BaseGeometry]) -> list[BaseGeometry]:
@@ -108,6 +113,12 @@ def is_symmetrical(shape: Shape, tolerance_mm: float = 2 * TOLERANCE_MM) -> bool
         return False
     one, two = polygon_of(here).boundary, polygon_of(mirrored(here)).boundary
     return bool(shapely.hausdorff_distance(one, two) <= tolerance_mm)
+
+
+def are_twins(line: Line, other: Line, middle_x: float, closed: bool = False, tolerance_mm: float = 2 * TOLERANCE_MM) -> bool:
+    """Whether one line, mirrored about an upright middle line, is the other to within the tolerance, in either direction."""
+    make = LinearRing if closed else LineString
+    return bool(shapely.hausdorff_distance(make([(2 * middle_x - x, y) for x, y in line]), make(other)) <= tolerance_mm)
 
 
 def half_on_fold(shape: Shape) -> HalfStencil:

@@ -10,6 +10,7 @@ from lessonkit.lesson import forms
 from lessonkit.lesson.fields import Flag, Length, Minutes, Name, Record, Text, Whole, one_of, wrong
 from lessonkit.lesson.firing import Dates, DriesOn
 from lessonkit.lesson.shapes import Flat, Hang, Strings
+from lessonkit.lesson.teaching import Extras, Rubric, Standards
 
 
 def _for_every_level(value: Any) -> Any:
@@ -185,5 +186,8 @@ class Lesson(Record):
     wrong: tuple[Mishap, ...] = ()
     cautions: tuple[Text, ...] = ()
     care: tuple[Text, ...] = ()
+    rubric: Rubric = ()
+    standards: Standards = Field(default_factory=dict)  # codes, each with her own words if she likes
+    early: Extras = ()  # for those who finish early
     dates: Dates | None = None
     dries_on: DriesOn | None = None

@@ -10,6 +10,7 @@ from pydantic import BeforeValidator, Field, model_validator
 from lessonkit.lesson.classroom import Check, Copies, Groups, LargestSlab, Shopping, Tables, Tool
 from lessonkit.lesson.fields import Density, Distance, Length, Minutes, Name, Paper, Percent, PercentRange, Record, Text, Whole, one_of, wrong
 from lessonkit.lesson.firing import Kiln, Racks, Term
+from lessonkit.lesson.teaching import Limits, Marks
 
 
 class Bar(Record):
@@ -149,6 +150,9 @@ class Room(Record):
     check: Check | None = None
     copies: Copies | None = None
     buying: Shopping = None
+    reading: Limits = Field(default_factory=dict)  # how hard each level's cards may read; English only
+    rubric: Marks = ("not yet", "got it", "wow")
+    where: dict[str, Text] = Field(default_factory=dict)  # where a stranger finds things
 
     @model_validator(mode="after")
     def _sound(self) -> Self:

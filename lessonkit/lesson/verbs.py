@@ -52,8 +52,12 @@ _VERBS = (
 _PATTERNS = tuple((name, re.compile(rf"\b(?:{pattern})", re.IGNORECASE)) for name, pattern in _VERBS)
 
 
+_FILL_IN = re.compile(r"\{[^{}]*\}")
+
+
 def picture_for(words: str) -> str | None:
     """The name of the picture for a step's title, or its text; None where no verb of the trade is found."""
-    found = ((match.start(), order, name) for order, (name, pattern) in enumerate(_PATTERNS) if (match := pattern.search(words)))
+    said = _FILL_IN.sub("", words)  # {frame cut} names a size, not a deed
+    found = ((match.start(), order, name) for order, (name, pattern) in enumerate(_PATTERNS) if (match := pattern.search(said)))
     first = min(found, default=None)
     return first[2] if first else None

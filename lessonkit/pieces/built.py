@@ -11,7 +11,7 @@ from lessonkit.geometry import boxes, coils, developments, dishes, outlines
 from lessonkit.geometry.flat_part import FlatPart
 from lessonkit.geometry.shape import area_mm2
 from lessonkit.lesson.lesson import Piece as WrittenPiece
-from lessonkit.pieces.model import Edge, Mark, Measure, Part
+from lessonkit.pieces.model import Edge, Mark, Measure, Part, Use
 from lessonkit.pieces.scale import Scale
 from lessonkit.units import Length, number
 
@@ -20,12 +20,15 @@ Sizes = tuple[tuple[str, float], ...]  # names and millimetres of the finished t
 
 @dataclass(frozen=True, slots=True)
 class Built:
-    """A form before its parts get their letters. `facts` are numbers that are no lengths, for papers and fill-ins."""
+    """A form before its parts get their letters. `facts` are numbers that are no lengths, for papers and fill-ins; `card` and
+    `compare` name the parts that are not cut from clay."""
 
     finished: Sizes
     parts: tuple[FlatPart, ...]
     volume_mm3: float
     facts: tuple[tuple[str, str], ...] = ()
+    card: tuple[str, ...] = ()
+    compare: tuple[str, ...] = ()
 
 
 def unfold(piece: WrittenPiece, thickness_mm: float, scale: Scale, density_g_cm3: float) -> Built:
@@ -43,7 +46,8 @@ def lettered(built: Built, letters: Callable[[], str], scale: Scale) -> tuple[Pa
         measures = tuple(_measure(name, size, scale) for name, size in flat.sizes if isfinite(size))
         edges = tuple(Edge(_edge_letter(e.letter), e.line, e.bevel_deg, e.face, e.lap_mm) for e in flat.edges)
         marks = tuple(Mark(m.kind, m.line, m.closed) for m in flat.marks)
-        parts.append(Part(flat.name, letters(), flat.shape, measures, (), marks, edges, flat.notes, flat.count))
+        use: Use = "card" if flat.name in built.card else "compare" if flat.name in built.compare else "clay"
+        parts.append(Part(flat.name, letters(), flat.shape, measures, (), marks, edges, flat.notes, flat.count, use))
     return tuple(parts)
 
 
@@ -170,19 +174,19 @@ def _coil_pot(form: Any, t: float, k: Scale, _: float) -> Built:
     work = coils.coil_work(profile, form.coil.mm, form.rise.mm if form.rise else None)
     foot = profile[0][1]
     base = FlatPart("base", outlines.circle(foot), sizes=(("across", foot),), notes=("Set the first coil on the edge of the base.",))
-    gauge = _noted(coils.profile_gauge(profile), "Cut from card. Hold it upright against the pot as you build.")
+    gauge = _noted(coils.profile_gauge(profile), "Hold it upright against the pot as you build.")
     facts = (("rows", str(work.rows)), ("coil", f"{work.long_mm / 1000:.1f} m"))
     volume = area_mm2(base.shape) * t + work.volume_mm3
-    return Built((("across", max(wide for _, wide in profile)), ("tall", tall)), (base, gauge), volume, facts)
+    return Built((("across", max(wide for _, wide in profile)), ("tall", tall)), (base, gauge), volume, facts, card=("gauge",))
 
 
 def _pinch(form: Any, t: float, k: Scale, density_g_cm3: float) -> Built:
     across, tall = k.cut(form.across), k.cut(form.tall)
     ball_mm = coils.ball_across_mm(form.ball.g, density_g_cm3)
-    ball = FlatPart("ball", outlines.circle(ball_mm), sizes=(("across", ball_mm),), notes=("Not a stencil: your ball should cover this circle.",))
-    rim = FlatPart("rim", outlines.circle(across), sizes=(("across", across),), notes=("Not a stencil: the pinched pot should reach this circle.",))
+    ball = FlatPart("ball", outlines.circle(ball_mm), sizes=(("across", ball_mm),), notes=("Your ball should cover this circle.",))
+    rim = FlatPart("rim", outlines.circle(across), sizes=(("across", across),), notes=("The pinched pot should reach this circle.",))
     facts = (("ball", form.ball.text), ("balls", str(form.balls)))
-    return Built((("across", across), ("tall", tall)), (ball, rim), form.balls * form.ball.g / density_g_cm3 * 1000, facts)
+    return Built((("across", across), ("tall", tall)), (ball, rim), form.balls * form.ball.g / density_g_cm3 * 1000, facts, compare=("ball", "rim"))
 
 
 _UNFOLD: dict[str, Callable[[Any, float, Scale, float], Built]] = {

@@ -1,4 +1,5 @@
-"""What a teacher would want to know before paper is wasted. A check is a function in CHECKS; each has a case that fires it.
+"""What a teacher would want to know before paper is wasted. A check of a piece is a function in CHECKS, one of the whole lesson
+in LESSON_CHECKS; each has a case that fires it.
 
 Each says where, how much, and what would cure it. All limits here are common practice, no source, unless one says otherwise.
 """
@@ -8,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from itertools import islice
+from statistics import fmean
 
 from lessonkit.clay.shrinkage import fired_mm
 from lessonkit.drawing.fonts import missing
@@ -16,10 +18,15 @@ from lessonkit.geometry.shape import Shape
 from lessonkit.lesson.decode import Written
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.lesson.lesson import Piece as WrittenPiece
+from lessonkit.lesson.room import Room
 from lessonkit.pieces import goods
+from lessonkit.pieces.card import why_whole
 from lessonkit.pieces.flats import LEAST_FROM_EDGE_MM, fired_for_photo
-from lessonkit.pieces.model import FiredClay, Piece
+from lessonkit.pieces.model import FiredClay, Kit, Piece
+from lessonkit.pieces.reading import reading_level
+from lessonkit.pieces.room_limits import drying_losses, fits_shelf, fits_slab, footprint
 from lessonkit.problems import Problem
+from lessonkit.units import show_length
 
 THINNEST_MM, THICKEST_MM = 5.0, 13.0
 BORDER_MM = 25.0  # fired, around an opening
@@ -38,6 +45,7 @@ class Look:
     index: int
     clay: FiredClay  # the piece's own
     main_clay: FiredClay  # the lesson's
+    room: Room
 
     def warning(self, kind: str, what: str, cure: str, *path: str | int) -> Problem:
         span = self.lesson.span("pieces", self.index, *path)
@@ -46,12 +54,18 @@ class Look:
     def fired(self, cut_mm: float) -> float:
         return fired_mm(cut_mm, self.clay.shrinkage)
 
+    def size(self, of: Shape) -> str:
+        """Width and height of a shape, in the room's units."""
+        left, bottom, right, top = shape.bounds(of)
+        return f"{show_length(right - left, self.room.units)} x {show_length(top - bottom, self.room.units)}"
+
     @property
     def flat_shape(self) -> Shape | None:
         return self.piece.parts[0].shape if self.written.flat else None
 
 
 Check = Callable[[Look], Iterator[Problem]]
+LessonCheck = Callable[[Written[Lesson], Kit], Iterator[Problem]]
 
 
 def text_problems(lesson: Written[Lesson]) -> Iterator[Problem]:
@@ -160,6 +174,61 @@ def closed_without_vent(look: Look) -> Iterator[Problem]:
         yield look.warning("no-vent", "it is closed and has no vent: shut-in air and steam can burst it.", "Add vent: 3 mm, and a step that makes the hole.", "pinch")
 
 
+def stencil_not_folded(look: Look) -> Iterator[Problem]:
+    """Half a stencil was asked for, and left and right differ."""
+    flat = look.written.flat
+    if flat and flat.fold and not look.piece.fold:
+        reason = why_whole(look.piece.parts[0], flat)
+        yield look.warning("not-folded", f"the whole stencil is drawn, not half: {reason}.", "Leave fold out, or make left and right alike.", "flat", "fold")
+
+
+def lost_to_the_machine(look: Look) -> Iterator[Problem]:
+    """A hole or an opening as narrow as the cut of the machine: it burns away in one pass."""
+    if look.room.machine_cut is None or look.flat_shape is None:
+        return
+    wide, part = look.room.machine_cut.mm, look.piece.parts[0]
+    holes = sum(hole.across_mm <= wide for hole in part.holes)
+    openings = sum(not shape.grown(Shape(tuple(reversed(hole))), -wide / 2) for hole in look.flat_shape.holes)
+    if holes + openings:
+        yield look.warning("hole-lost", f"a hole or an opening is no wider than the machine's cut, {wide:g} mm: the drawing leaves it out.",
+                           "Make it by hand, or correct machine_cut in the room file.")  # fmt: skip
+
+
+def larger_than_slab(look: Look) -> Iterator[Problem]:
+    """A part that cannot be cut from the largest slab that is rolled here."""
+    slab, lost = look.room.slab, (look.clay.leather_hard or 0.0) if look.written.cut_at == "leather-hard" else 0.0
+    for part in look.piece.parts if slab and look.piece.form != "pinch" else ():
+        rolled = shape.scaled(part.shape, 1 / (1 - lost))
+        if slab and part.use == "clay" and not fits_slab(rolled, slab):
+            most = f"{show_length(slab.wide.mm, look.room.units)} x {show_length(slab.long.mm, look.room.units)}"
+            yield look.warning("larger-than-slab", f"{part.name} is {look.size(rolled)}, too large for a slab of {most} with its margin.",
+                               "Make it smaller, or of two parts that are joined.", look.piece.form)  # fmt: skip
+
+
+def larger_than_shelf(look: Look) -> Iterator[Problem]:
+    """A piece that finds no place on a shelf of the kiln, dry."""
+    if look.room.kiln is None:
+        return
+    lost = next((drying_losses(clay) for clay in look.room.clays if clay.name == look.clay.name), []) or [0.0]
+    dry = shape.scaled(footprint(look.piece, look.written)[0], 1 - fmean(lost))
+    if not fits_shelf(dry, look.room.kiln):
+        yield look.warning("larger-than-shelf", f"it takes {look.size(dry)} and finds no place on a shelf of {look.room.kiln.name}.",
+                           "Make it smaller, or of parts that are fired apart.", look.piece.form)  # fmt: skip
+
+
 CHECKS: tuple[Check, ...] = (
     slab_thickness, hole_near_edge, hanging_tilt, thin_border, narrow_neck, sharp_inner_corner, photo_fits, unlike_clays, closed_without_vent,
+    stencil_not_folded, lost_to_the_machine, larger_than_slab, larger_than_shelf,
 )  # fmt: skip
+
+
+def rubric_columns(lesson: Written[Lesson], kit: Kit) -> Iterator[Problem]:
+    """A row of the rubric with words for more or fewer marks than the room has: they would stand under the wrong ones."""
+    marks = kit.room.rubric
+    for index, row in enumerate(kit.lesson.rubric):
+        if row.says and len(row.says) != len(marks):
+            what = f"{row.look} has {len(row.says)} texts, and there are {len(marks)} marks: {', '.join(marks)}."
+            yield Problem("error", "rubric-columns", lesson.span("rubric", index, "says"), what, "Write one text for each, or leave says out.")
+
+
+LESSON_CHECKS: tuple[LessonCheck, ...] = (reading_level, rubric_columns)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from lessonkit.geometry import balance, outlines, shape, stencils
+from lessonkit.geometry import balance, outlines, shape
 from lessonkit.geometry.shape import Point, Shape
 from lessonkit.lesson import shapes as written
 from lessonkit.lesson.lesson import Piece as WrittenPiece
@@ -48,15 +48,6 @@ def cut_flat(piece: WrittenPiece, thickness_mm: float, scale: Scale, silhouettes
         line_x = balance.balance_line_x(body)
         marks.append(Mark("centre", ((line_x, bottom), (line_x, top))))
     return Cutting(body, tuple(measures), holes, tuple(marks))
-
-
-def stencil_shape(flat: written.Flat, clay_shape: Shape, needle_mm: float) -> tuple[Shape, ...]:
-    """What is cut out of card for this shape of clay: smaller by the needle's half width; half of it, for folded card; or
-    the window around it, its islands held by bridges. Raises GeometryError where that cannot be."""
-    body = stencils.with_needle_allowance(clay_shape, needle_mm) if needle_mm else clay_shape
-    if flat.window:
-        return stencils.bridged(body, flat.window.count, flat.window.wide.mm)
-    return (body,)
 
 
 def _widths(body: Shape, outline: written.Outline, name: str, scale: Scale) -> tuple[Measure, ...]:

@@ -74,10 +74,14 @@ class Edge:
     lap_mm: float = 0.0
 
 
+Use = Literal["clay", "card", "compare"]
+
+
 @dataclass(frozen=True, slots=True)
 class Part:
     """A flat piece as cut. `letter` counts over the whole lesson (A, B, ...). The shape's holes are its openings; hanging
-    holes stand apart in `holes`."""
+    holes stand apart in `holes`. `use` tells what is cut from clay from a gauge of card, and from an outline that work is only
+    held against."""
 
     name: str
     letter: str
@@ -88,7 +92,11 @@ class Part:
     edges: tuple[Edge, ...] = ()
     notes: tuple[str, ...] = ()
     count: int = 1  # for one piece
+    use: Use = "clay"
     stencil: tuple[Shape, ...] = ()  # what is cut out of card, where that is not the shape itself
+    half: Shape | None = None  # the right half of the stencil, for card folded in two
+    bridges: tuple[Shape, ...] = ()  # what stays of the card in a stencil that is a window
+    window: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +104,8 @@ class Piece:
     """One thing that each learner makes `count` of. Its parts are all cut from a slab `thickness_mm` thick (wet).
 
     `measures` are the finished thing's; `facts` its numbers that are no sizes (rows of coil, weight of a ball); `form` is the
-    word of the lesson file; `stick` names the room's sticks of that thickness, empty where it has none.
+    word of the lesson file; `stick` names the room's sticks of that thickness, empty where it has none. `clay` is its own where
+    it is made of another than the lesson's; `fold` says that its stencil is drawn as half, `flip` that it is cut both ways up.
     """
 
     name: str
@@ -111,6 +120,7 @@ class Piece:
     sizes: Literal["fired", "wet"]
     form: str = "flat"
     facts: tuple[tuple[str, str], ...] = ()
+    clay: FiredClay | None = None
     fold: bool = False
     flip: bool = False
     warnings: tuple[Problem, ...] = ()

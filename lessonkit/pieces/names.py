@@ -59,6 +59,8 @@ def _uses(lesson: Lesson) -> Iterator[tuple[str, str, Path, bool]]:
                                                          ("word", step.word or ()))  # fmt: skip
         for field, table in tables:
             yield from (("level", level, (*at, field, level), True) for level in table if level != "all")
+    for i, extra in enumerate(lesson.early):
+        yield from (("level", level, ("early", i, "levels", k), False) for k, level in enumerate(extra.levels))
     for i, station in enumerate(lesson.stations):
         yield from (("step", step, ("stations", i, "steps", k), False) for k, step in enumerate(station.steps))
         yield from (("picture", name, ("stations", i, "pictures", k), False) for k, name in enumerate(station.pictures))

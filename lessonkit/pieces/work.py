@@ -17,11 +17,12 @@ from lessonkit.lesson.lesson import Lesson
 from lessonkit.lesson.lesson import Piece as WrittenPiece
 from lessonkit.lesson.room import Room
 from lessonkit.pieces.built import finished_measures, lettered, unfold
-from lessonkit.pieces.checks import CHECKS, Look, text_problems
+from lessonkit.pieces.card import with_stencil
+from lessonkit.pieces.checks import CHECKS, LESSON_CHECKS, Look, text_problems
 from lessonkit.pieces.clays import fired_clay, room_problems
 from lessonkit.pieces.fills import UnknownFill, fill, fill_values
 from lessonkit.pieces.firing_checks import kiln_problems, support_problems
-from lessonkit.pieces.flats import cut_flat, stencil_shape
+from lessonkit.pieces.flats import cut_flat
 from lessonkit.pieces.model import FiredClay, Kit, Part, Piece
 from lessonkit.pieces.names import name_problems
 from lessonkit.pieces.outlines import NoSilhouette, Silhouettes
@@ -65,7 +66,8 @@ def work_out(
         assumed=_assumptions(clay, room.value) if assumed else (),
     )
     problems += [problem for piece in pieces for problem in piece.warnings]
-    return replace(kit, problems=tuple(problems)), tuple(problems)
+    problems += [problem for check in LESSON_CHECKS for problem in check(lesson, kit)]
+    return None if _any_error(problems) else replace(kit, problems=tuple(problems)), tuple(problems)
 
 
 def _any_error(problems: list[Problem]) -> bool:
@@ -89,7 +91,7 @@ def _pieces(lesson: Written[Lesson], room: Written[Room], clay: FiredClay, silho
             span = lesson.span("pieces", index, written.form)
             faults.append(Problem("error", "cannot-be-cut", span, f"{written.name}: {error.what}", error.hint))
             continue
-        look = Look(piece, written, lesson, index, own, clay)
+        look = Look(piece, written, lesson, index, own, clay, room.value)
         pieces.append(replace(piece, warnings=tuple(problem for check in CHECKS for problem in check(look))))
     return tuple(pieces), faults
 
@@ -109,17 +111,17 @@ def _piece(written: WrittenPiece, lesson: Lesson, room: Room, clay: FiredClay, l
         face=written.face or "",
         sizes=written.sizes,
         form=written.form,
+        clay=clay if written.clay else None,
     )
     if not written.flat:
         built = unfold(written, thickness, scale, clay.density_g_cm3)
         mass = built.volume_mm3 / 1000 * clay.density_g_cm3 / (1 - scale.lost) ** 2
         return replace(blank, measures=finished_measures(built, scale), parts=lettered(built, lambda: next(letters), scale), mass_g=mass, facts=built.facts)
     cutting = cut_flat(written, thickness, scale, silhouettes)
-    stencil = stencil_shape(written.flat, cutting.shape, room.needle.mm if room.needle else 0.0)
-    part = Part(written.name, next(letters), cutting.shape, cutting.measures, cutting.holes, cutting.marks,
-                stencil=() if stencil == (cutting.shape,) else stencil)  # fmt: skip
+    part = Part(written.name, next(letters), cutting.shape, cutting.measures, cutting.holes, cutting.marks)
+    part = with_stencil(part, written.flat, room.needle.mm if room.needle else 0.0)
     mass = mass_g(area_mm2(part.shape), thickness, clay.density_g_cm3) / (1 - scale.lost) ** 2
-    return replace(blank, measures=cutting.measures, parts=(part,), mass_g=mass, fold=written.flat.fold, flip=written.flat.sides == "both")
+    return replace(blank, measures=cutting.measures, parts=(part,), mass_g=mass, fold=part.half is not None, flip=written.flat.sides == "both")
 
 
 def _already_lost(written: WrittenPiece, clay: FiredClay) -> float:

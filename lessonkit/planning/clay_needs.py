@@ -11,9 +11,10 @@ from lessonkit.lesson.classroom import Buying, Group
 from lessonkit.lesson.lesson import Piece as WrittenPiece
 from lessonkit.lesson.room import Clay
 from lessonkit.pieces.model import Kit, Part, Piece
+from lessonkit.pieces.room_limits import MARGIN_MM
 from lessonkit.planning.counting import down
 from lessonkit.planning.orders import bags_for, balls_in_bag, remakes, spares, with_waste
-from lessonkit.planning.slabs import MARGIN_MM, Cut, Slab, slabs
+from lessonkit.planning.slabs import Cut, Slab, slabs
 from lessonkit.units import G_PER_POUND, show_length
 
 USUAL_BAG_G = 25 * G_PER_POUND

@@ -13,12 +13,10 @@ from math import ceil
 from typing import Literal
 
 from lessonkit.clay.firing import need_safe_load
-from lessonkit.geometry import outlines
-from lessonkit.geometry.curves import arc_points
 from lessonkit.geometry.shape import Shape, bounds
 from lessonkit.geometry.shelving import ShelfPlace, set_out
 from lessonkit.lesson.firing import Kiln
-from lessonkit.lesson.firing import Shelf as WrittenShelf
+from lessonkit.pieces.room_limits import RIM_MM, shelf_outline
 from lessonkit.planning.faults import PlanError
 from lessonkit.planning.standing import Standing, heaviest_first
 from lessonkit.units import Length
@@ -27,7 +25,7 @@ State = Literal["raw", "glazed"]
 
 RAW_GAP_MM = 0.0  # raw ware may touch (common practice)
 GLAZED_GAP_MM = 7.0  # a quarter of an inch or more (common practice)
-RIM_MM, AIR_MM, SHELF_MM = 10.0, 15.0, 15.0  # common practice, no source
+AIR_MM, SHELF_MM = 15.0, 15.0  # common practice, no source
 MOST_PIECES = 3000
 MOST_ON_A_SHELF = 250
 
@@ -120,17 +118,6 @@ def kiln_room(kiln: Kiln, state: State) -> KilnRoom:
     if state == "raw":
         said.append(f"flat raw pieces lie {room.high} on one another, as the room says" if room.high > 1 else "raw pieces are not stacked")
     return replace(room, assumptions=tuple(said))
-
-
-def shelf_outline(shelf: WrittenShelf) -> Shape:
-    """The shelf from above; a half round one lies with its straight edge below, its origin in the middle of that edge."""
-    if shelf.round:
-        return outlines.circle(shelf.round.mm)
-    if shelf.half_round:
-        return Shape(arc_points(shelf.half_round.mm / 2, 0.0, 180.0))
-    assert shelf.wide is not None
-    assert shelf.deep is not None
-    return outlines.rectangle(shelf.wide.mm, shelf.deep.mm)
 
 
 def plan_loads(kinds: Sequence[Standing], room: KilnRoom, cone: str) -> LoadPlan:

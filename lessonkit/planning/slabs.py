@@ -11,9 +11,9 @@ from dataclasses import dataclass
 from itertools import accumulate
 
 from lessonkit.clay.weight import mass_g
+from lessonkit.pieces.room_limits import MARGIN_MM
 from lessonkit.planning.counting import up
 
-MARGIN_MM = 10.0  # a rolled edge is thin and torn (common practice, no source)
 BETWEEN_MM = 5.0  # room for the needle and its waste
 STEP_MM = 10.0  # slabs are rolled to whole centimetres
 _SLACK_MM = 1e-6

@@ -4,18 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from math import cos, pi, radians, tan
 from statistics import fmean
 
 from lessonkit.clay.firing import Ware
-from lessonkit.geometry import outlines, shape
+from lessonkit.geometry import shape
 from lessonkit.geometry.shape import Shape
 from lessonkit.lesson.classroom import Group
 from lessonkit.lesson.lesson import Piece as WrittenPiece
 from lessonkit.pieces.model import Kit, Piece
+from lessonkit.pieces.room_limits import drying_losses, footprint
 from lessonkit.planning.quantities import learners
 
-FLAT_ON_ITS_BACK = "pocket"
 _JOINED = ("cylinder", "oval", "cone", "box", "many_sided", "hut", "pocket", "coil_pot")
 
 
@@ -79,29 +78,9 @@ def is_joined(piece: WrittenPiece) -> bool:
     return piece.form in _JOINED or bool(piece.pinch and (piece.pinch.closed or piece.pinch.balls > 1))
 
 
-def footprint(piece: Piece, written: WrittenPiece) -> tuple[Shape, float]:
-    """The outline from above, and the height, wet. A wall pocket lies on its back; a form that leans out counts at its widest."""
-    size = {measure.key: measure.cut for measure in piece.measures}
-    if piece.form == "flat":
-        return shape.whole(piece.parts[0].shape), piece.thickness_mm
-    if piece.form == FLAT_ON_ITS_BACK:
-        return outlines.rectangle(size["wide"], size["tall"]), size["deep"]
-    if "deep" in size and "wide" in size:
-        make = outlines.ellipse if piece.form == "oval" else outlines.rectangle
-        return make(size["wide"], size["deep"]), size["tall"]
-    if "long" in size:
-        return outlines.rectangle(size["long"], size["wide"]), size["tall"]
-    widest = max(size[key] for key in ("outside", "across", "rim", "bottom", "top", "flats") if key in size)
-    if written.many_sided:
-        widest = widest / (cos(pi / written.many_sided.sides) if "flats" in size else 1.0)
-        widest += 2 * size["tall"] * tan(radians(max(written.many_sided.lean, 0.0)))
-    return outlines.circle(widest), size["tall"]
-
-
 def _drying_loss(kit: Kit) -> tuple[float, str]:
     """The part of its wet length that a piece has lost when it is loaded: from her own bars, else nothing, which is safe."""
-    bars = next((clay.bars for clay in kit.room.clays if clay.name == kit.clay.name), ())
-    lost = [(bar.wet.mm - bar.dry.mm) / bar.wet.mm for bar in bars if bar.dry]
+    lost = next((drying_losses(clay) for clay in kit.room.clays if clay.name == kit.clay.name), [])
     if lost:
         return fmean(lost), f"pieces are loaded {fmean(lost) * 100:.1f} % smaller than cut, as {len(lost)} of the room's test bars dried"
     return 0.0, "pieces are loaded as large as they were cut: nobody has measured how much this clay shrinks in drying"

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import TypeVar
 
 import numpy as np
 import shapely
 from numpy.typing import ArrayLike
 
 from lessonkit.geometry.curves import TOLERANCE_MM
+from lessonkit.geometry.faults import GeometryError
 from lessonkit.geometry.shape import Shape, area_mm2, bounds, is_valid, mirrored, moved, perimeter_mm, turned
 
 
@@ -31,6 +33,20 @@ def assert_sound(shape: Shape) -> None:
         assert abs(area_mm2(other) - polygon.area) <= 1e-9 * polygon.area + 1e-7
         assert abs(perimeter_mm(other) - length) <= 1e-9 * length + 1e-7
         assert shapely.Polygon(other.outline, other.holes).exterior.is_ccw
+
+
+T = TypeVar("T")
+
+
+def made(call: Callable[[], T]) -> T | None:
+    """What a call makes, or None when it refuses with a GeometryError that says what to do; nothing else may be raised."""
+    try:
+        return call()
+    except GeometryError as error:
+        refused = error
+    assert refused.what.endswith(".")
+    assert refused.hint.endswith(".")
+    return None
 
 
 def assert_size(shape: Shape, wide: float, tall: float) -> None:

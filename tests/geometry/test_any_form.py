@@ -13,12 +13,11 @@ from hypothesis import strategies as st
 from lessonkit.geometry import boxes, coils, developments, dishes, outlines
 from lessonkit.geometry.balance import balance_line_x, hanging_places
 from lessonkit.geometry.combining import rounded
-from lessonkit.geometry.faults import GeometryError
 from lessonkit.geometry.flat_part import FlatPart
-from lessonkit.geometry.shape import Shape, area_mm2, grown, is_valid, largest_free_disc, moved, turned, widest_free_box, with_opening
+from lessonkit.geometry.shape import Shape, grown, is_valid, largest_free_disc, moved, turned, widest_free_box, with_opening
 from lessonkit.geometry.soundness import edge_distance, inner_corners, narrow_necks, thin_tips, thinnest_border
 from lessonkit.geometry.stencils import bridged, is_symmetrical, with_needle_allowance
-from tests.geometry.soundly import assert_sound
+from tests.geometry.soundly import assert_sound, made
 from tests.geometry.test_shape import SHAPES
 
 odd = st.sampled_from([0.0, -1.0, 0.001, 1e-9, 5e-324, 9999.0, 1e6, 1e300, math.inf, math.nan])
@@ -33,32 +32,34 @@ corner = st.sampled_from(["butt", "mitred"])
 counts = st.integers(-1, 30)
 leans = st.one_of(st.floats(-60, 60), odd)
 
+solid = {"tall_mm": sizes, "thickness_mm": slabs}
+wraps = {"measured": measured, "base": base, "joint": joint}
 Strategies = dict[str, st.SearchStrategy[object]]
 FORMS: dict[str, tuple[Callable[..., object], Strategies]] = {
     "cylinder": (
         developments.cylinder,
-        {"across_mm": sizes, "tall_mm": sizes, "thickness_mm": slabs, "measured": measured, "base": base, "joint": joint},
+        {"across_mm": sizes, **solid, **wraps},
     ),
     "oval": (
         developments.oval_cylinder,
-        {"wide_mm": sizes, "deep_mm": sizes, "tall_mm": sizes, "thickness_mm": slabs, "measured": measured, "base": base, "joint": joint},
+        {"wide_mm": sizes, "deep_mm": sizes, **solid, **wraps},
     ),
     "cone": (
         developments.cone,
-        {"bottom_mm": sizes, "top_mm": sizes, "tall_mm": sizes, "thickness_mm": slabs, "measured": measured, "base": base, "joint": joint},
+        {"bottom_mm": sizes, "top_mm": sizes, **solid, **wraps},
     ),
     "box": (
         boxes.box,
-        {"wide_mm": sizes, "deep_mm": sizes, "tall_mm": sizes, "thickness_mm": slabs, "measured": measured, "corner": corner, "base": base,
+        {"wide_mm": sizes, "deep_mm": sizes, **solid, "measured": measured, "corner": corner, "base": base,
          "lid": st.booleans(), "lid_gap_mm": gaps},
     ),
     "many-sided box": (
         boxes.many_sided_box,
-        {"sides": counts, "across_mm": maybe, "across_flats_mm": maybe, "tall_mm": sizes, "thickness_mm": slabs, "lean_deg": leans, "base": base},
+        {"sides": counts, "across_mm": maybe, "across_flats_mm": maybe, **solid, "lean_deg": leans, "base": base},
     ),
     "gabled box": (
         boxes.gable_box,
-        {"wide_mm": sizes, "deep_mm": sizes, "tall_mm": sizes, "eaves_mm": sizes, "thickness_mm": slabs, "corner": corner,
+        {"wide_mm": sizes, "deep_mm": sizes, "eaves_mm": sizes, **solid, "corner": corner,
          "overhang_mm": gaps, "lid_gap_mm": gaps, "flange_mm": maybe},
     ),
     "dish": (dishes.dish, {"bottom_mm": sizes, "rim_mm": sizes, "tall_mm": sizes, "thickness_mm": slabs}),
@@ -83,12 +84,11 @@ FORMS: dict[str, tuple[Callable[..., object], Strategies]] = {
 @settings(max_examples=40, deadline=None)
 def test_any_sizes_of_a_form(name: str, data: st.DataObject) -> None:
     make, strategies = FORMS[name]
-    try:
-        made = make(**{key: data.draw(strategy, label=key) for key, strategy in strategies.items()})
-    except GeometryError as error:
-        assert error.hint  # noqa: PT017 - either outcome is right
+    given_sizes = {key: data.draw(strategy, label=key) for key, strategy in strategies.items()}
+    form = made(lambda: make(**given_sizes))
+    if form is None:
         return
-    parts = (made,) if isinstance(made, FlatPart) else made
+    parts = (form,) if isinstance(form, FlatPart) else form
     assert isinstance(parts, tuple)
     names = [part.name for part in parts]
     assert len(set(names)) == len(names)
@@ -120,10 +120,8 @@ def shapes(draw: st.DrawFn) -> Shape:
     if draw(st.booleans()):
         x, y, radius = largest_free_disc(shape)
         opening = outlines.rectangle(radius * draw(st.floats(0.1, 1.3)), radius * draw(st.floats(0.1, 1.3)), 0)
-        try:
-            return with_opening(shape, moved(turned(opening, draw(st.floats(0, 90))), x, y))
-        except GeometryError:
-            return shape
+        turn = draw(st.floats(0, 90))
+        return made(lambda: with_opening(shape, moved(turned(opening, turn), x, y))) or shape
     return shape
 
 
@@ -147,7 +145,7 @@ def test_any_question(shape: Shape, mm: float) -> None:
     border = thinnest_border(shape)
     assert (border is None) == (not shape.holes)
     if border:
-        assert border.wide_mm == pytest.approx(clay.exterior.distance(shapely.MultiLineString([list(h.coords) for h in clay.interiors])), abs=0.02)
+        assert border.wide_mm == pytest.approx(clay.exterior.distance(clay.interiors[0]), abs=0.02)
     x, y, radius = largest_free_disc(shape)
     assert edge_distance(shape, x, y).wide_mm == pytest.approx(radius, abs=1e-6)
     assert widest_free_box(shape, radius * 0.9, radius * 0.9) is not None
@@ -160,9 +158,6 @@ def test_any_question(shape: Shape, mm: float) -> None:
         lambda: hanging_places(shape, 1, mm),
         lambda: hanging_places(shape, 2, mm, mm),
     ):
-        try:
-            call()
-        except GeometryError as error:
-            assert error.hint  # noqa: PT017 - either outcome is right
+        made(call)
     for piece in (*grown(shape, mm), *grown(shape, -mm)):
         assert is_valid(piece)

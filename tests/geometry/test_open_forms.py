@@ -30,7 +30,7 @@ from lessonkit.geometry.dishes import bowl, dish, tray, wall_pocket
 from lessonkit.geometry.faults import GeometryError
 from lessonkit.geometry.flat_part import FlatPart
 from lessonkit.geometry.shape import bounds
-from tests.geometry.soundly import assert_sound, boundary
+from tests.geometry.soundly import assert_sound, boundary, made
 
 K12, K6 = 1 / 0.88, 1 / 0.94
 
@@ -132,11 +132,10 @@ def test_pouch_of_the_worked_example(k: float, cut: float) -> None:
 def test_pouch_bent_round_meets_the_back(wide: float, share: float, thickness: float) -> None:
     """Its middle bent to the radius spans the back's width and bulges as asked; the floor lies half a thickness inside it."""
     deep = wide / 2 * share
-    try:
-        _, pouch, floor = wall_pocket(wide_mm=wide, tall_mm=150, deep_mm=deep, thickness_mm=thickness, pouch_tall_mm=100)
-    except GeometryError as error:
-        assert "no room" in error.what
+    parts = made(lambda: wall_pocket(wide_mm=wide, tall_mm=150, deep_mm=deep, thickness_mm=thickness, pouch_tall_mm=100))
+    if parts is None:
         return
+    _, pouch, floor = parts
     radius = pouch.size("radius")
     turn = extent(pouch)[0] / radius
     assert 2 * radius * sin(turn / 2) == pytest.approx(wide, rel=1e-9)

@@ -3,7 +3,7 @@
 | what | source | greatest shortfall found |
 |---|---|---|
 | 2 to 20 discs in a circle | Kravitz, Math. Mag. 40, 65-70 (1967), with later records | none at 2 % smaller discs |
-| 2 to 20 discs in a square | table of best known packings (Specht's collection; digits from memory, found again by optimisation) | none at 2 % |
+| 2 to 20 discs in a square | best known packings (Specht's collection; digits from memory) | none at 2 % |
 | 14 discs of 100 mm, 6 mm apart, in 304.8 x 609.6 mm | worked example | 15 are placed |
 | no more than the bounds | Oler 1961; proofs for up to 13 in a circle and 30 in a square | never |
 """
@@ -17,6 +17,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from lessonkit.geometry import packing
 from lessonkit.geometry.faults import GeometryError
 from lessonkit.geometry.packing import discs_in_circle, discs_in_rectangle
 from lessonkit.geometry.shape import Point
@@ -108,8 +109,6 @@ def test_too_large_is_none() -> None:
 
 def test_the_same_every_time() -> None:
     first = discs_in_rectangle(304.8, 609.6, 97, 5)
-    from lessonkit.geometry import packing
-
     packing._most.cache_clear()
     assert discs_in_rectangle(304.8, 609.6, 97, 5) == first
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import pytest
 from hypothesis import given, settings
@@ -65,7 +66,7 @@ def test_sheets_cover_the_drawing_and_none_is_blank(wide: float, tall: float, ac
         assert starts[0] == 0
         assert starts[-1] + window >= length - 1e-6
         assert starts[-1] + overlap < length or len(starts) == 1  # the last sheet shows something new
-        assert all(b - a == pytest.approx(window - overlap) for a, b in zip(starts, starts[1:], strict=False))
+        assert all(b - a == pytest.approx(window - overlap) for a, b in pairwise(starts))
     assert len(tiling.tiles) == len(xs) * len(ys) == tiling.rows * tiling.columns
     upright = sheets_along(wide, across, overlap) * sheets_along(tall, down, overlap)
     turned = sheets_along(wide, down, overlap) * sheets_along(tall, across, overlap)

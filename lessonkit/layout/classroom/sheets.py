@@ -1,0 +1,197 @@
+"""Sheets that fill from the top: what does not fit goes on to the next one, a table with its head again."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+
+from lessonkit.drawing.fonts import width_mm
+from lessonkit.drawing.items import Document, Page
+from lessonkit.drawing.typesetting import Span
+from lessonkit.layout.flow import Strip, Type, balanced, bound, draw, foot_lines, paragraph, stacked, tall_mm
+from lessonkit.layout.pen import CUT, OBJECT, Pen, capitals_mm
+from lessonkit.layout.sheet import Sheet
+from lessonkit.layout.teacher_notes import AIRS, TICK_MM, heading
+from lessonkit.layout.teacher_table import NAME, SMALL, TEXT, Column, Row, set_table
+from lessonkit.layout.wording import say
+
+GUTTER_MM = 4.0
+FOOT_AIR_MM = 4.0
+WIDEST_TAG_MM = 40.0
+MEASURE_MM = 116.0  # about 65 letters
+ROW_GAP_MM = 2.4
+
+
+@dataclass(frozen=True, slots=True)
+class Imprint:
+    """What the foot of a paper says: its title at the left, the edition of what it was made from at the right."""
+
+    title: str
+    edition: str
+    language: str
+
+
+class Sheets:
+    """One paper being filled."""
+
+    def __init__(self, sheet: Sheet, imprint: Imprint) -> None:
+        self.sheet, self.imprint = sheet, imprint
+        self.wide, self.tall = sheet.live_mm
+        self.pens = [Pen()]
+        self.y = 0.0
+        self.foot = self.tall - tall_mm(self._foot(88, 88)) - FOOT_AIR_MM
+
+    def has_room(self, strip: Strip) -> bool:
+        return self.y + (strip.gap_mm if self.y else 0.0) + strip.tall_mm <= self.foot + 1e-6
+
+    def turn(self) -> None:
+        """On to the next sheet, unless this one is empty."""
+        if self.y:
+            self.pens.append(Pen())
+            self.y = 0.0
+
+    def add(self, strips: Sequence[Strip]) -> None:
+        for strip in bound(strips):
+            if not self.has_room(strip):
+                self.turn()
+            self._place(strip)
+
+    def add_table(self, title: Sequence[Strip], head: Strip, rows: Sequence[Strip]) -> None:
+        """The head stands again on each sheet that the rows go on to; the title has at least the first row with it."""
+        if not rows:
+            return
+        head = replace(head, gap_mm=2.0 if title else head.gap_mm, keep=True)
+        strips = bound(rows)
+        self.add([stacked([*title, head, strips[0]])])
+        for strip in strips[1:]:
+            if not self.has_room(strip):
+                self.turn()
+                self._place(head)
+            self._place(strip)
+
+    def _place(self, strip: Strip) -> None:
+        top = self.y + (strip.gap_mm if self.y else 0.0)
+        strip.draw(self.pens[-1], 0, top)
+        self.y = top + strip.tall_mm
+
+    def _foot(self, k: int, n: int) -> tuple[Strip, ...]:
+        parts = [self.imprint.edition, self.sheet.paper, say("sheet_of", self.imprint.language, k=k, n=n)]
+        return foot_lines(self.imprint.title, " · ".join(part for part in parts if part), self.wide, SMALL)
+
+    def pages(self) -> tuple[Page, ...]:
+        """The sheets with their feet."""
+        total = len(self.pens)
+        for k, pen in enumerate(self.pens, 1):
+            foot = self._foot(k, total)
+            draw(pen, 0, self.tall - tall_mm(foot), foot)
+        names = [self.imprint.title if total == 1 else f"{self.imprint.title}, {k}" for k in range(1, total + 1)]
+        return tuple(self.sheet.page(pen, name) for pen, name in zip(self.pens, names, strict=True))
+
+    def document(self) -> Document:
+        return Document(self.imprint.title, self.imprint.language, self.pages())
+
+
+# --- what stands on them ---
+
+
+def head(title: str, tag: str, bold: str, facts: Sequence[str], wide_mm: float) -> list[Strip]:
+    """The paper's name, the group's tag in its frame at the right, a bold line and some plain ones."""
+    boxed = width_mm(tag, NAME.size_pt, True) + 8 if tag else 0.0
+    boxed = boxed if boxed <= WIDEST_TAG_MM else 0.0
+    room = min(wide_mm - (boxed + 6 if boxed else 0.0), wide_mm)
+    strips = paragraph([Span(title, True)], room, NAME)
+    if bold:
+        strips += paragraph([Span(bold, True)], room, TEXT, 3.0)
+    for index, fact in enumerate(facts):
+        strips += paragraph(fact, min(room, MEASURE_MM), TEXT, 2.4 if index else 3.0)
+    first = strips[0]
+
+    def put(pen: Pen, x: float, top: float) -> None:
+        first.draw(pen, x, top + 1.2)
+        if boxed:
+            tag_box(pen, x + wide_mm - boxed, top, boxed, tag)
+
+    return [Strip(first.tall_mm + 1.2, put, first.gap_mm, keep=True), *strips[1:]]
+
+
+def tag_box(pen: Pen, x: float, top: float, wide: float, tag: str) -> None:
+    """A group's code, framed as on its trays."""
+    tall = capitals_mm(NAME.size_pt) + 6
+    pen.rectangle(x + CUT / 2, top + CUT / 2, wide - CUT, tall - CUT, CUT, radius=2)
+    pen.text(x + wide / 2, top + tall / 2 + capitals_mm(NAME.size_pt) / 2, tag, NAME.size_pt, True, "centre")
+
+
+def section(words: str, wide_mm: float, warning: bool = False) -> list[Strip]:
+    """A rule, and the words under it."""
+    return heading(words, wide_mm, AIRS[0], warning)
+
+
+def in_columns(strips: Sequence[Strip], wide_mm: float, count: int = 2, gap_mm: float = 2.4) -> list[Strip]:
+    """Strips that were set for a column, side by side, ending together; nothing for nothing."""
+    if not strips:
+        return []
+    filled, _ = balanced(strips, tall_mm(strips), count)
+    column = column_mm(wide_mm, count)
+
+    def put(pen: Pen, x: float, top: float) -> None:
+        for index, part in enumerate(filled):
+            draw(pen, x + index * (column + GUTTER_MM), top, part)
+
+    return [Strip(max(tall_mm(part) for part in filled), put, gap_mm)]
+
+
+def column_mm(wide_mm: float, count: int) -> float:
+    return (wide_mm - GUTTER_MM * (count - 1)) / count
+
+
+def notes(texts: Sequence[str | Sequence[Span]], wide_mm: float, count: int = 2, type_: Type = TEXT, gap_mm: float = 1.8) -> list[Strip]:
+    """Paragraphs in columns."""
+    column = column_mm(wide_mm, count) - (4 if count > 1 else 0)
+    return in_columns([strip for text in texts for strip in paragraph(text, column, type_, gap_mm)], wide_mm, count)
+
+
+def ticked(texts: Sequence[str | Sequence[Span]], wide_mm: float, count: int = 2, gap_mm: float = 2.2) -> list[Strip]:
+    """Paragraphs in columns, each with a box to tick."""
+    column = column_mm(wide_mm, count) - (4 if count > 1 else 0)
+    return in_columns([strip for text in texts for strip in paragraph(text, column, TEXT, gap_mm, _box, TICK_MM)], wide_mm, count)
+
+
+def _box(pen: Pen, x: float, top: float) -> None:
+    pen.tick_box(x + 0.3, top - 0.5, 3.4, OBJECT)
+
+
+def warned(texts: Sequence[str], wide_mm: float, language: str) -> list[Strip]:
+    """What the plan warns of, under the sign; nothing if it warns of nothing."""
+    return [*section(say("class_warnings", language), wide_mm, warning=True), *notes(texts, wide_mm)] if texts else []
+
+
+def assumed(texts: Sequence[str], wide_mm: float, language: str) -> list[Strip]:
+    """What the plan took for granted, small."""
+    said = list(dict.fromkeys(texts))
+    return [*section(say("class_assumed", language), wide_mm), *notes(said, wide_mm, 3, SMALL, 1.2)] if said else []
+
+
+def cautions(keys: Sequence[str], wide_mm: float, language: str, more: Sequence[str] = ()) -> list[Strip]:
+    """The usual cautions that act here, the paper's own first, and always last that local rules and manuals go before them."""
+    pairs = [(say(f"caution_{key}_word", language), say(f"caution_{key}", language)) for key in (*keys, "rules")]
+    spans: list[str | Sequence[Span]] = [*more, *((Span(f"{word} ", True), Span(text)) for word, text in pairs)]
+    return [*section(say("teacher_cautions", language), wide_mm, warning=True), *notes(spans, wide_mm)]
+
+
+def table(columns: Sequence[Column], rows: Sequence[Row], wide_mm: float, gap_mm: float = ROW_GAP_MM) -> tuple[Strip, list[Strip]]:
+    """A table's head and its rows."""
+    top, set_rows = set_table(columns, rows, wide_mm, gap_mm)
+    return top, [strip for row in set_rows for strip in row]
+
+
+def with_box(strips: Sequence[Strip], x_mm: float = 0.0) -> list[Strip]:
+    """A box to tick beside the first of each strip that begins a row."""
+    return [replace(strip, draw=_and_box(strip, x_mm)) for strip in strips]
+
+
+def _and_box(strip: Strip, x_mm: float) -> Callable[[Pen, float, float], object]:
+    def put(pen: Pen, x: float, top: float) -> None:
+        strip.draw(pen, x, top)
+        _box(pen, x + x_mm, top)
+
+    return put
