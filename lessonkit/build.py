@@ -64,6 +64,7 @@ class Order(NamedTuple):
     paper: str | None = None
     levels: tuple[str, ...] | None = None
     only: tuple[str, ...] | None = None
+    mirror: bool = False  # stencils with a back to every sheet
 
 
 def papers(kit: Kit, order: Order = Order()) -> dict[str, bytes]:
@@ -80,9 +81,12 @@ def _pdf(kit: Kit, document: Document) -> bytes:
 
 
 def _stencils(kit: Kit, paper: str, order: Order) -> Iterator[tuple[str, bytes]]:
-    from lessonkit.layout.stencils.document import stencil_document
+    from lessonkit.layout.stencils.document import stencil_documents
 
-    yield f"stencils{_mark(kit, paper)}.pdf", _pdf(kit, stencil_document(kit, paper))
+    sheets, both_sides = stencil_documents(kit, paper, order.mirror)
+    yield f"stencils{_mark(kit, paper)}.pdf", _pdf(kit, sheets)
+    if both_sides:
+        yield f"stencils-both-sides{_mark(kit, paper)}.pdf", _pdf(kit, both_sides)
 
 
 def _cutting_files(kit: Kit, paper: str, order: Order) -> Iterator[tuple[str, bytes]]:
@@ -108,6 +112,13 @@ def _signs(kit: Kit, paper: str, order: Order) -> Iterator[tuple[str, bytes]]:
         yield f"station-signs{_mark(kit, paper)}.pdf", _pdf(kit, sign_document(kit, paper))
 
 
+def _tents(kit: Kit, paper: str, order: Order) -> Iterator[tuple[str, bytes]]:
+    from lessonkit.layout.sign_tents import tent_document
+
+    if kit.lesson.stations:
+        yield f"table-tents{_mark(kit, paper)}.pdf", _pdf(kit, tent_document(kit, paper))
+
+
 def _teacher(kit: Kit, paper: str, order: Order) -> Iterator[tuple[str, bytes]]:
     from lessonkit.layout.teacher import teacher_document
 
@@ -124,12 +135,14 @@ PAPERS: dict[str, Callable[[Kit, str, Order], Iterator[tuple[str, bytes]]]] = {
     "cutting-files": _cutting_files,
     "cards": _cards,
     "signs": _signs,
+    "tents": _tents,
     "teacher": _teacher,
 }
 
 
 def room_papers(room: Room) -> dict[str, bytes]:
-    """What measures the room itself, on each of its papers; the room must be sound (`sound_room`)."""
+    """What measures the room itself, on each of its papers, and its kiln's door sign; the room must be sound (`sound_room`)."""
+    from lessonkit.layout.kiln_door import kiln_door_document
     from lessonkit.layout.room_papers import fired_ruler_document, print_check_document, shrinkage_bar_document
     from lessonkit.writers.pdf import write_pdf
 
@@ -138,6 +151,7 @@ def room_papers(room: Room) -> dict[str, bytes]:
     return made | {
         "test-bars.pdf": write_pdf(shrinkage_bar_document(room, usual)),
         "fired-rulers.pdf": write_pdf(fired_ruler_document(room, usual)),
+        "kiln-door.pdf": write_pdf(kiln_door_document(room, usual)),
     }
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+import unicodedata
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -34,8 +35,11 @@ def main() -> None:
 @CLAY
 @click.option("--paper", help="Another paper than the room's usual one: A4, Letter, A3, Tabloid.")
 @click.option("--level", "levels", multiple=True, help="Only this level's cards (may be given more than once).")
-@click.option("--only", multiple=True, help="Only this paper: stencils, cutting-files, cards, signs, teacher.")
-def build(lessons: tuple[Path, ...], out: Path, room: Path | None, clay: str | None, paper: str | None, levels: tuple[str, ...], only: tuple[str, ...]) -> None:
+@click.option("--mirror", is_flag=True, help="A back for every stencil sheet too, to be printed on both sides.")
+@click.option("--only", multiple=True, help="Only this paper: stencils, cutting-files, cards, signs, tents, teacher, substitute, set-out.")
+def build(
+    lessons: tuple[Path, ...], out: Path, room: Path | None, clay: str | None, paper: str | None, levels: tuple[str, ...], mirror: bool, only: tuple[str, ...]
+) -> None:
     """Make all papers, one folder for each lesson.
 
     LESSONS are files or folders; left out, this folder. Errors stop a lesson, warnings do not.
@@ -43,7 +47,7 @@ def build(lessons: tuple[Path, ...], out: Path, room: Path | None, clay: str | N
     from lessonkit.build import Order, papers
     from lessonkit.cli.files import write_all
 
-    order = Order(_paper(paper), levels or None, _only(only))
+    order = Order(_paper(paper), levels or None, _only(only), mirror)
     failed = False
     folders: dict[str, Path] = {}
     found = list(_lessons(lessons))
@@ -122,7 +126,7 @@ def new(path: Path, form: str) -> None:
 @click.argument("room_file", required=False, type=click.Path(exists=True, dir_okay=False, path_type=Path))
 @click.option("--out", type=click.Path(file_okay=False, path_type=Path), default=Path("papers/room"), show_default=True, help="Where the papers go.")
 def room(room_file: Path | None, out: Path) -> None:
-    """Make the papers that measure your room: print check, shrinkage test bars, fired-size rulers.
+    """Make the papers that measure your room: print check, shrinkage test bars, fired-size rulers; and its kiln's door sign.
 
     ROOM_FILE left out: the room.yaml of this folder or the nearest above it.
     """
@@ -203,11 +207,19 @@ def _print_new(seen: set[Problem], stream: Any = None) -> Callable[[tuple[Proble
 
 def _own_folder(path: Path, taken: dict[str, Path]) -> str:
     """The file's own name as a folder; a second lesson of the same name, or one that differs only in capitals, gets a number."""
-    name, number = path.stem, 2
-    while name.casefold() in taken:
-        name, number = f"{path.stem}-{number}", number + 1
-    taken[name.casefold()] = path
+    from lessonkit.cli.files import folder_name
+
+    own = name = folder_name(path.stem)
+    number = 2
+    while _alike(name) in taken:
+        name, number = f"{own}-{number}", number + 1
+    taken[_alike(name)] = path
     return name
+
+
+def _alike(name: str) -> str:
+    """What file systems that do not tell capitals or composed letters apart take for the same name."""
+    return unicodedata.normalize("NFC", name).casefold()
 
 
 def _paper(name: str | None) -> str | None:

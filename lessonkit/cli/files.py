@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import errno
 import os
+import re
 import tempfile
 from collections.abc import Iterable, Iterator
 from functools import partial
@@ -12,6 +13,9 @@ from pathlib import Path, PureWindowsPath
 from lessonkit.build import Source
 
 ROOM_NAME = "room.yaml"
+LONGEST_FOLDER = 100
+_UNSOUND = re.compile(r'[<>:"/\\|?*\x00-\x1f]')
+_DEVICES = {"CON", "PRN", "AUX", "NUL", *(f"{port}{digit}" for port in ("COM", "LPT") for digit in "0123456789¹²³")}
 NO_LESSONS = (b"kind: room", b"kind: log")
 LARGEST_BYTES = 1_000_001  # one more than the reader takes, so that it can say so
 LARGEST_DRAWING = 2_000_001  # likewise
@@ -72,8 +76,23 @@ def _beside(folder: Path, name: str) -> bytes:
         return file.read(LARGEST_DRAWING)
 
 
+def folder_name(stem: str) -> str:
+    """A lesson file's own name as a folder's that every system takes: one inside where it stands, not hidden, not a device.
+
+    Source: Microsoft, Naming Files, Paths, and Namespaces.
+    """
+    name = _UNSOUND.sub("-", stem).strip(" .")[:LONGEST_FOLDER].rstrip(" .")
+    if name.partition(".")[0].rstrip().upper() in _DEVICES:
+        return f"{name}-lesson"
+    return name or "lesson"
+
+
 def write_all(folder: Path, files: dict[str, bytes]) -> None:
-    """All the files in the folder, each replaced in one move once every one of them is safely on the disk. OSError otherwise."""
+    """All the files in the folder, each replaced in one move once every one of them is safely on the disk. OSError otherwise;
+    ValueError, and nothing written, for a name that leads out of the folder."""
+    for name in files:
+        if PureWindowsPath(name).parts != (name,) or name == "..":
+            raise ValueError(f"{name!r} is no file's name")
     folder.mkdir(parents=True, exist_ok=True)
     ready: list[tuple[str, Path]] = []
     try:

@@ -5,11 +5,11 @@ from __future__ import annotations
 import sys
 from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
-from lessonkit.cli.commands import CLAY, FILES, ROOM, _lessons, _print_new, _worked, main
+from lessonkit.cli.commands import CLAY, FILES, ROOM, _lessons, _paper, _print_new, _worked, main
 
 if TYPE_CHECKING:
     from lessonkit.lesson.classroom import Group
@@ -29,9 +29,11 @@ if TYPE_CHECKING:
 @click.option("--seed", type=click.IntRange(0), default=1, show_default=True, help="Another run of the class through its stations.")
 @click.option("--json", "as_json", is_flag=True, help="For other programs.")
 @click.option("--ics", type=click.Path(dir_okay=False, path_type=Path), help="Write the calendar to this file.")
+@click.option("--papers", type=click.Path(file_okay=False, path_type=Path), help="Make the papers of the plan in this folder.")
+@click.option("--paper", help="Another paper for them than the room's usual one: A4, Letter, A3, Tabloid.")
 def plan(
     lessons: tuple[Path, ...], room: Path | None, clay: str | None, named: tuple[str, ...], today: str | None, log: Path | None,
-    glaze_cone: str | None, seed: int, as_json: bool, ics: Path | None,
+    glaze_cone: str | None, seed: int, as_json: bool, ics: Path | None, papers: Path | None, paper: str | None,
 ) -> None:  # fmt: skip
     """Clay, minutes, stations, drying, kiln and calendar for your groups.
 
@@ -58,7 +60,7 @@ def plan(
         click.echo(today_text(found) if today else plan_text(found, good[0].room))
     for topic, error in faults_of(found):
         click.echo(f"{topic}: error: {error['what']} {error['hint']}", err=True)
-    written = ics is None or _written(asked, ics)
+    written = (ics is None or _written(asked, ics)) & (papers is None or _papers_written(asked, found, papers, _paper(paper)))
     sys.exit(0 if len(good) == len(kits) and not faults_of(found) and written else 1)
 
 
@@ -132,4 +134,22 @@ def _written(asked: Asked, path: Path) -> bool:
         click.echo(f"{path} could not be written: {error.strerror}.", err=True)
         return False
     click.echo(f"{path} written.", err=True)
+    return True
+
+
+def _papers_written(asked: Asked, found: dict[str, Any], folder: Path, paper: str | None) -> bool:
+    from lessonkit.cli.files import write_all
+    from lessonkit.planpapers import plan_papers
+
+    made = plan_papers(asked, found, paper)
+    by_folder: dict[Path, dict[str, bytes]] = {}
+    for path, data in made.items():
+        by_folder.setdefault((folder / path).parent, {})[Path(path).name] = data
+    try:
+        for place, files in by_folder.items():
+            write_all(place, files)
+    except OSError as error:
+        click.echo(f"{folder}: could not be written: {error.strerror}. Close the file or choose another folder.", err=True)
+        return False
+    click.echo(f"{len(made)} papers in {folder}.", err=True)
     return True

@@ -9,6 +9,7 @@ import re
 import unicodedata
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import groupby, takewhile, zip_longest
 
 from lessonkit.drawing.fonts import CAPITAL, width_mm
@@ -66,6 +67,11 @@ def set_text(spans: Sequence[Span], wide_mm: float, size_pt: float, leading_pt: 
     space where a line breaks is dropped, all other text is kept. No-break spaces hold; a number and its unit stay
     together. A word wider than the measure is broken where the line is full, with a hyphen between letters.
     Raises ValueError if a single character is wider than `wide_mm`."""
+    return _set(tuple(spans), wide_mm, size_pt, leading_pt, even)
+
+
+@lru_cache(4096)  # pages try the same words in many places
+def _set(spans: tuple[Span, ...], wide_mm: float, size_pt: float, leading_pt: float, even: bool) -> Block:
     copy, measure = _Copy(spans, size_pt), wide_mm + _LEEWAY_MM
     words = [piece for word in copy.words() for piece in copy.pieces(word, measure)]
     breaks = (_even_breaks if even else _full_breaks)(words, measure)

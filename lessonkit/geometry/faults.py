@@ -19,7 +19,7 @@ class GeometryError(ValueError):
 
 def number(mm: float) -> str:
     """A size as an error prints it: at most three decimals, no trailing zeros."""
-    return f"{mm:.3f}".rstrip("0").rstrip(".") if isfinite(mm) else str(mm)
+    return f"{round(mm, 3) + 0.0:.3f}".rstrip("0").rstrip(".") if isfinite(mm) else str(mm)
 
 
 def need_size(name: str, mm: float) -> None:

@@ -12,7 +12,7 @@ Axis = tuple[float, float]  # a coordinate v becomes v * first + second
 def corrected(document: Document, scale: tuple[float, float]) -> Document:
     """The document for a printer that makes `scale` (across, down) of a millimetre; grown about the middle of each page.
 
-    Positions are corrected, line widths and letter sizes are not: nobody measures those. Raises ZeroDivisionError for a
+    Across and down are the paper's: a turned page runs through the printer on its side, so there they change places. Positions are corrected, line widths and letter sizes are not: nobody measures those. Raises ZeroDivisionError for a
     scale of 0; `lesson.room.Printed` refuses any outside 0.985 to 1.015.
     """
     if scale == (1.0, 1.0):
@@ -21,8 +21,9 @@ def corrected(document: Document, scale: tuple[float, float]) -> Document:
 
 
 def _page(page: Page, scale: tuple[float, float]) -> Page:
-    x = (1 / scale[0], page.wide_mm / 2 * (1 - 1 / scale[0]))
-    y = (1 / scale[1], page.tall_mm / 2 * (1 - 1 / scale[1]))
+    across, down = scale if page.wide_mm <= page.tall_mm else scale[::-1]
+    x = (1 / across, page.wide_mm / 2 * (1 - 1 / across))
+    y = (1 / down, page.tall_mm / 2 * (1 - 1 / down))
     return replace(page, items=tuple(_item(item, x, y) for item in page.items))
 
 

@@ -47,7 +47,7 @@ def _row(number: int, action: Action, picture_wide: float, left: float, lines: B
     def put(pen: Pen, x: float, top: float) -> None:
         middle = top + tall / 2
         pen.text(x, middle + capitals_mm(LINE.size_pt) / 2, str(number), LINE.size_pt, bold=True)
-        drawn = picture(action.picture, action.piece, picture_wide) if action.picture else None
+        drawn = picture(action.picture, action.piece, picture_wide, wordless=True) if action.picture else None
         if drawn:
             pen.put(Group((drawn,), x + NUMBER_MM, middle - picture_wide / PICTURE_SHAPE / 2))
         pen.block(x + left, middle - lines.tall_mm / 2, lines)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from lessonkit.lesson.verbs import picture_for
 from lessonkit.lesson.lesson import Station
+from lessonkit.lesson.verbs import picture_for
 from lessonkit.pieces.model import Kit, Piece, Step
 
 READ_FROM_MM = 5000.0

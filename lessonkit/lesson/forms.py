@@ -155,6 +155,18 @@ class CoilPot(Record):
     profile: tuple[Width, ...] = ()
     measured: Outside
 
+    @model_validator(mode="after")
+    def _one_story(self) -> Self:
+        if not self.profile:
+            return self
+        widest, top = max(self.profile, key=lambda place: place.across.mm).across, self.profile[-1].height
+        if abs(widest.mm - self.across.mm) > 0.01:
+            raise wrong(f"the pot is {self.across.text} across, but its profile is {widest.text} at its widest.", "Correct one of the two.")
+        if top is None or abs(top.mm - self.tall.mm) > 0.01:
+            ends = f"ends at {top.text}" if top else "has no height at its end"
+            raise wrong(f"the pot is {self.tall.text} tall, but its profile {ends}.", "Correct one of the two.")
+        return self
+
 
 class Pinch(Record):
     """A pinched pot, or a closed form from two halves: the wet ball, and the width and height it comes out at."""

@@ -93,6 +93,8 @@ class Piece(Record):
             raise wrong(f"expected one form, found {', '.join(given) or 'none'}.", f"Write one of: {', '.join(FORMS)}.")
         if self.hang and not self.flat:
             raise wrong("only a flat piece can have hanging holes.", "Leave hang out.")
+        if self.cut_at != "soft" and (self.pinch or self.coil_pot):
+            raise wrong("a pinched or coiled pot is not cut.", "Leave cut_at out.")
         if self.count < 1:
             raise wrong("a piece needs a count of 1 or more.", "Leave count out for one.")
         return self

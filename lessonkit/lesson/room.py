@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from itertools import pairwise
 from typing import Annotated, Any, Literal, Self
 
-from pydantic import BeforeValidator, Field, model_validator
+from pydantic import AfterValidator, BeforeValidator, Field, model_validator
 
 from lessonkit.lesson.classroom import Check, Copies, Groups, LargestSlab, Shopping, Tables, Tool
 from lessonkit.lesson.fields import Density, Distance, Length, Minutes, Name, Paper, Percent, PercentRange, Record, Text, Whole, one_of, wrong
@@ -122,6 +123,16 @@ def _unique(what: str, names: list[str]) -> None:
             raise wrong(f"two {what} are called {name}.", "Give each a name of its own.")
 
 
+def _level_name(name: str) -> str:
+    if not re.fullmatch(r"\w[\w -]{0,28}\w|\w", name):
+        what = f"“{name[:40]}” can't be a level's name: it stands in the names of files."
+        raise wrong(what, "Write up to 30 letters, digits, blanks or hyphens, such as easy.")
+    return name
+
+
+LevelName = Annotated[str, AfterValidator(_level_name)]
+
+
 class Room(Record):
     """The whole file. The first clay, stick and paper are the usual ones."""
 
@@ -130,7 +141,7 @@ class Room(Record):
     language: Annotated[Literal["en", "es"], one_of("en", "es")] = "en"
     units: Annotated[Literal["mm", "in"], one_of("mm", "in")] = "mm"
     paper: Annotated[tuple[Paper, ...], BeforeValidator(lambda v: [v] if isinstance(v, str) else v), Field(min_length=1)] = ("A4",)
-    levels: dict[str, Text] = Field(default_factory=lambda: {"easy": "Easy", "advanced": "Advanced"})
+    levels: dict[LevelName, Text] = Field(default_factory=lambda: {"easy": "Easy", "advanced": "Advanced"})
     clays: Annotated[tuple[Clay, ...], Field(min_length=1)]
     sticks: Annotated[tuple[Stick, ...], Field(min_length=1)]
     read_from: Distance | None = None
@@ -150,6 +161,7 @@ class Room(Record):
     check: Check | None = None
     copies: Copies | None = None
     buying: Shopping = None
+    ware: Text | None = None  # what its finished ware is for, word for word; left out: to look at, and untested
     reading: Limits = Field(default_factory=dict)  # how hard each level's cards may read; English only
     rubric: Marks = ("not yet", "got it", "wow")
     where: dict[str, Text] = Field(default_factory=dict)  # where a stranger finds things

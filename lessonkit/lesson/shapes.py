@@ -4,12 +4,22 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal, Self
 
-from pydantic import BeforeValidator, Field, model_validator
+from pydantic import AfterValidator, BeforeValidator, Field, model_validator
 
 from lessonkit.lesson.fields import Angle, Flag, Length, Name, Offset, Record, Whole, one_of, wrong
 
 Strings = Annotated[tuple[Name, ...], BeforeValidator(lambda value: [value] if isinstance(value, str) else value)]
 Place = tuple[Offset, Offset]
+MOST_COPIES = 200
+
+
+def _copies(count: int) -> int:
+    if not 1 <= count <= MOST_COPIES:
+        raise wrong(f"expected 1 to {MOST_COPIES} copies, found {count}.", f"Write a number from 1 to {MOST_COPIES}.")
+    return count
+
+
+Copies = Annotated[Whole, AfterValidator(_copies)]
 
 
 class Circle(Record):
@@ -124,7 +134,7 @@ class Silhouette(Record):
 class Ring(Record):
     """The same thing several times around the middle."""
 
-    count: Whole
+    count: Copies
     across: Length  # of the circle on which they stand
     first: Angle = 0.0  # degrees clockwise from the top
 
@@ -132,7 +142,7 @@ class Ring(Record):
 class Row(Record):
     """The same thing several times along a line."""
 
-    count: Whole
+    count: Copies
     start: Place
     end: Place
 
@@ -194,6 +204,11 @@ class Placed(Outline):
         if sum(way is not None for way in (self.at, self.ring, self.row)) > 1:
             raise wrong("a shape is placed in one way: at, ring or row.", "Leave out the others.")
         return self
+
+    @property
+    def copies(self) -> int:
+        repeat = self.ring or self.row
+        return repeat.count if repeat else 1
 
 
 SHAPES = tuple(name for name in Outline.model_fields if name not in ("cut_away", "rounded"))

@@ -186,7 +186,8 @@ def _pinch(form: Any, t: float, k: Scale, density_g_cm3: float) -> Built:
     ball = FlatPart("ball", outlines.circle(ball_mm), sizes=(("across", ball_mm),), notes=("Your ball should cover this circle.",))
     rim = FlatPart("rim", outlines.circle(across), sizes=(("across", across),), notes=("The pinched pot should reach this circle.",))
     facts = (("ball", form.ball.text), ("balls", str(form.balls)))
-    return Built((("across", across), ("tall", tall)), (ball, rim), form.balls * form.ball.g / density_g_cm3 * 1000, facts, compare=("ball", "rim"))
+    finished = (("across", across), ("tall", tall), *((("vent", k.cut(form.vent)),) if form.vent else ()))
+    return Built(finished, (ball, rim), form.balls * form.ball.g / density_g_cm3 * 1000, facts, compare=("ball", "rim"))
 
 
 _UNFOLD: dict[str, Callable[[Any, float, Scale, float], Built]] = {

@@ -148,15 +148,18 @@ def photo_fits(look: Look) -> Iterator[Problem]:
         if not (opening.shows and opening.lip) or look.clay.least == look.clay.most:
             continue
         picture, fired = goods.photo(opening.shows), fired_for_photo(opening.shows, opening.lip.mm)
-        for name, size, whole in (("wide", fired[0], picture.wide_mm), ("tall", fired[1], picture.tall_mm or 0.0)):
-            cut = size / (1 - look.clay.shrinkage)
-            lips = [(whole - cut * (1 - end)) / 2 for end in (look.clay.least, look.clay.most)]
-            if min(lips) < goods.SMALLEST_LIP_MM:
-                yield look.warning("photo-falls-through", f"if the clay shrinks only {look.clay.least * 100:.1f} %, the lip is {min(lips):.1f} mm "
-                                   f"({name}) and the photo may fall through.", "Make the lip larger.", "flat", "openings", number, "lip")  # fmt: skip
-            elif max(lips) > 2 * opening.lip.mm + goods.SMALLEST_LIP_MM:
-                yield look.warning("photo-covered", f"if the clay shrinks {look.clay.most * 100:.1f} %, {max(lips):.1f} mm of the photo are covered "
-                                   f"on each side ({name}).", "Fire more test bars, or make the lip smaller.", "flat", "openings", number, "lip")  # fmt: skip
+        ways = (("wide", fired[0], picture.wide_mm), ("tall", fired[1], picture.tall_mm or 0.0))
+        low, high = (
+            [((whole - size * (1 - end) / (1 - look.clay.shrinkage)) / 2, way) for way, size, whole in ways]
+            for end in (look.clay.least, look.clay.most)
+        )
+        (least, narrow), (most, hidden) = min(low), max(high)
+        if least < goods.SMALLEST_LIP_MM:
+            yield look.warning("photo-falls-through", f"if the clay shrinks only {look.clay.least * 100:.1f} %, the lip is {least:.1f} mm "
+                               f"({narrow}) and the photo may fall through.", "Make the lip larger.", "flat", "openings", number, "lip")  # fmt: skip
+        if most > opening.lip.mm + goods.MOST_HIDDEN_MM:
+            yield look.warning("photo-covered", f"if the clay shrinks {look.clay.most * 100:.1f} %, {most:.1f} mm of the photo are covered "
+                               f"on each side ({hidden}).", "Fire more test bars, or make the lip smaller.", "flat", "openings", number, "lip")  # fmt: skip
 
 
 def unlike_clays(look: Look) -> Iterator[Problem]:
@@ -201,7 +204,8 @@ def larger_than_slab(look: Look) -> Iterator[Problem]:
         rolled = shape.scaled(part.shape, 1 / (1 - lost))
         if slab and part.use == "clay" and not fits_slab(rolled, slab):
             most = f"{show_length(slab.wide.mm, look.room.units)} x {show_length(slab.long.mm, look.room.units)}"
-            yield look.warning("larger-than-slab", f"{part.name} is {look.size(rolled)}, too large for a slab of {most} with its margin.",
+            name = part.name if len(look.piece.parts) > 1 else "it"
+            yield look.warning("larger-than-slab", f"{name} is {look.size(rolled)}, too large for a slab of {most} with its margin.",
                                "Make it smaller, or of two parts that are joined.", look.piece.form)  # fmt: skip
 
 
@@ -212,7 +216,7 @@ def larger_than_shelf(look: Look) -> Iterator[Problem]:
     lost = next((drying_losses(clay) for clay in look.room.clays if clay.name == look.clay.name), []) or [0.0]
     dry = shape.scaled(footprint(look.piece, look.written)[0], 1 - fmean(lost))
     if not fits_shelf(dry, look.room.kiln):
-        yield look.warning("larger-than-shelf", f"it takes {look.size(dry)} and finds no place on a shelf of {look.room.kiln.name}.",
+        yield look.warning("larger-than-shelf", f"it takes {look.size(dry)} and finds no place on a shelf of the kiln.",
                            "Make it smaller, or of parts that are fired apart.", look.piece.form)  # fmt: skip
 
 

@@ -5,12 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from lessonkit.geometry import balance, outlines, shape
+from lessonkit.geometry.areas import Area
+from lessonkit.geometry.faults import GeometryError
 from lessonkit.geometry.shape import Point, Shape
 from lessonkit.lesson import shapes as written
 from lessonkit.lesson.lesson import Piece as WrittenPiece
 from lessonkit.pieces import goods
 from lessonkit.pieces.model import Hole, Mark, Measure
-from lessonkit.pieces.outlines import ACROSS, Silhouettes, outline_shape, placed_shapes
+from lessonkit.pieces.outlines import ACROSS, Silhouettes, need_few_points, outline_shape, placed_shapes, trimmed
 from lessonkit.pieces.scale import Scale
 from lessonkit.units import UnitError
 
@@ -32,14 +34,16 @@ def cut_flat(piece: WrittenPiece, thickness_mm: float, scale: Scale, silhouettes
     flat = piece.flat
     assert flat is not None
     body = outline_shape(flat.outline, scale, silhouettes)
+    need_few_points(body)
     measures = list(_widths(body, flat.outline, "", scale))
     marks = [_press_line(body, scale.cut(press.inset)) for press in flat.press]
+    _need_few(flat.openings)
     for number, opening in enumerate(flat.openings, 1):
         name = "opening" if len(flat.openings) == 1 else f"opening {number}"
         body, sizes = _with_opening(body, opening, name, scale, silhouettes)
         measures += sizes
     for join in flat.joins:
-        marks += [Mark("join", zone.outline, True, join.name, tuple(join.levels)) for zone in placed_shapes(join, scale, silhouettes)]
+        marks += [_zone(join, zone, body) for zone in placed_shapes(join, scale, silhouettes)]
     holes: tuple[Hole, ...] = ()
     if piece.hang:
         holes = _hanging_holes(piece.hang, body, thickness_mm, scale)
@@ -72,11 +76,25 @@ def _is_circle(outline: written.Outline) -> bool:
 
 
 def _with_opening(body: Shape, opening: written.Opening, name: str, scale: Scale, silhouettes: Silhouettes) -> tuple[Shape, list[Measure]]:
-    goods_shape = _goods_shape(opening, scale)
-    one = goods_shape or outline_shape(opening, scale, silhouettes)
+    held = _goods_shape(opening, scale)
+    one = trimmed(held, opening, scale, silhouettes) if held else outline_shape(opening, scale, silhouettes)
     for copy in placed_shapes(opening, scale, silhouettes, one):
         body = shape.with_opening(body, copy)
+        need_few_points(body)
     return body, list(_widths(one, opening, name, scale))
+
+
+def _need_few(openings: tuple[written.Opening, ...]) -> None:
+    """Each opening is looked at beside all the others: hundreds take minutes."""
+    count = sum(opening.copies for opening in openings)
+    if count > written.MOST_COPIES:
+        raise GeometryError(f"it has {count} openings, more than {written.MOST_COPIES}.", "Leave some out; pierce the small ones by hand.")
+
+
+def _zone(join: written.Join, zone: Shape, body: Shape) -> Mark:
+    if not (Area((zone,)) & Area((body,))).shapes:
+        raise GeometryError(f"the place of “{join.name}” lies outside the clay.", "Its place counts from the piece's middle; y upwards.")
+    return Mark("join", zone.outline, True, join.name, tuple(join.levels))
 
 
 def _goods_shape(opening: written.Opening, scale: Scale) -> Shape | None:

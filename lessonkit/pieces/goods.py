@@ -53,4 +53,5 @@ def _two_sizes(text: str, nouns: str) -> Goods | None:
     return Goods(parse_length(f"{wide} {unit}").mm, parse_length(f"{tall} {unit}").mm)
 
 
+MOST_HIDDEN_MM = 3.0  # so much more than the lip, on each side, is missed in a photo (common practice, no source)
 SMALLEST_LIP_MM = 1.5  # less than this and a photo slips past its edge (common practice, no source)

@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from lessonkit.geometry import combining, ornaments, outlines, shape
+from lessonkit.geometry.faults import GeometryError
 from lessonkit.geometry.shape import Shape
 from lessonkit.lesson import shapes as written
 from lessonkit.pieces.scale import Scale
@@ -34,6 +35,7 @@ _DRAW: dict[str, Callable[[Any, Scale], Shape]] = {
     "waves": lambda s, k: ornaments.waved(k.cut(s.wide), k.cut(s.tall), s.count, k.cut(s.depth), both=s.both),
     "points": lambda s, k: combining.from_points([k.place(at) for at in s]),
 }
+MOST_POINTS = 20_000
 ACROSS = {"polygon": "the corners", "petals": "the petals", "scallops": "the scallops", "star": "the tips", "crescent": "the round"}
 
 
@@ -42,22 +44,41 @@ class NoSilhouette(Exception):
 
 
 def outline_shape(outline: written.Outline, scale: Scale, silhouettes: Silhouettes) -> Shape:
-    """The shape at its size as cut, its middle at the origin. Raises GeometryError for one that cannot be, and
-    NoSilhouette."""
+    """The shape at its size as cut, its middle (before anything is cut away or rounded) at the origin. Raises GeometryError for
+    one that cannot be, and NoSilhouette."""
     name = next(iter(outline.given()), "")
     if name == "joined":
         assert outline.joined is not None
-        body = _centred(combining.joined(*(copy for part in outline.joined for copy in placed_shapes(part, scale, silhouettes))))
+        body = _centred(combining.joined(*_placed(outline.joined, scale, silhouettes)))
     elif name == "svg":
         assert outline.svg is not None
         body = _silhouette(outline.svg, scale, silhouettes)
     else:
         body = _DRAW[name](getattr(outline, name), scale)
+    return trimmed(body, outline, scale, silhouettes)
+
+
+def trimmed(body: Shape, outline: written.Outline, scale: Scale, silhouettes: Silhouettes) -> Shape:
+    """The body less what the outline cuts away from it, with its corners rounded as it says."""
     if outline.cut_away:
-        body = combining.cut_away(body, *(copy for part in outline.cut_away for copy in placed_shapes(part, scale, silhouettes)))
+        body = combining.cut_away(body, *_placed(outline.cut_away, scale, silhouettes))
     if outline.rounded:
         body = combining.rounded(body, outside_mm=scale.cut_or(outline.rounded.outside), inside_mm=scale.cut_or(outline.rounded.inside))
     return body
+
+
+def _placed(parts: tuple[written.Placed, ...], scale: Scale, silhouettes: Silhouettes) -> tuple[Shape, ...]:
+    copies: list[Shape] = []
+    for part in parts:
+        copies += placed_shapes(part, scale, silhouettes)
+        need_few_points(*copies)
+    return tuple(copies)
+
+
+def need_few_points(*shapes: Shape, copies: int = 1) -> None:
+    """Raise GeometryError for more points than any paper shows: repeats of repeats grow fast."""
+    if copies * sum(len(ring) for each in shapes for ring in (each.outline, *each.holes)) > MOST_POINTS:
+        raise GeometryError(f"it has more than {MOST_POINTS:,} points.", "Repeat less, or draw it with fewer points.")
 
 
 def placed_shapes(part: written.Placed, scale: Scale, silhouettes: Silhouettes, body: Shape | None = None) -> tuple[Shape, ...]:
@@ -67,6 +88,8 @@ def placed_shapes(part: written.Placed, scale: Scale, silhouettes: Silhouettes, 
         copy = shape.mirrored(copy)
     if part.turn:
         copy = shape.turned(copy, part.turn)
+    if part.ring or part.row:
+        need_few_points(copy, copies=part.copies)
     if part.ring:
         return combining.around(copy, part.ring.count, scale.cut(part.ring.across), part.ring.first)
     if part.row:

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 from math import hypot
 
 from lessonkit.geometry.shape import Ring
 from lessonkit.pieces.model import Kit, Measure, Part, Piece
 
+_ROUND = re.compile(r"outside|across|opening( \d+)?")
 _CLOSE_MM = 0.02  # as near as curves are drawn
 
 
@@ -39,12 +42,13 @@ def _round_measures(part: Part) -> Iterator[Measure]:
     """The measures that are the width of a circle among the part's outline and openings."""
     rounds = [wide for ring in (part.shape.outline, *part.shape.holes) if (wide := _across(ring))]
     for measure in part.measures:
-        if measure.key not in ("wide", "tall", "hole") and any(abs(wide - measure.cut) < _CLOSE_MM for wide in rounds):
+        if _ROUND.fullmatch(measure.words) and any(abs(wide - measure.cut) < _CLOSE_MM for wide in rounds):
             yield measure
 
 
 def _across(ring: Ring) -> float | None:
-    """How wide a ring is, if it is a circle."""
+    """How wide a ring is, if it is a circle: its corners and the middles of its sides lie on one."""
     xs, ys = [x for x, _ in ring], [y for _, y in ring]
     x0, y0, wide = (min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2, max(xs) - min(xs)
-    return wide if all(abs(hypot(x - x0, y - y0) - wide / 2) < _CLOSE_MM for x, y in ring) else None
+    middles = (((ax + bx) / 2, (ay + by) / 2) for (ax, ay), (bx, by) in pairwise((*ring, ring[0])))
+    return wide if all(abs(hypot(x - x0, y - y0) - wide / 2) < _CLOSE_MM for x, y in (*ring, *middles)) else None

@@ -6,6 +6,7 @@ import hashlib
 import json
 from collections.abc import Iterator
 from dataclasses import replace
+from itertools import islice
 from typing import Any
 
 from lessonkit.clay.weight import mass_g
@@ -32,6 +33,7 @@ from lessonkit.problems import Problem
 from lessonkit.source.tree import scalars
 from lessonkit.units import UnitError
 
+FIRST_EDGE = 9  # J
 _CODE_LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ23456789"  # none that a hand confuses: no I, O, 0, 1
 
 
@@ -93,7 +95,19 @@ def _pieces(lesson: Written[Lesson], room: Written[Room], clay: FiredClay, silho
             continue
         look = Look(piece, written, lesson, index, own, clay, room.value)
         pieces.append(replace(piece, warnings=tuple(problem for check in CHECKS for problem in check(look))))
-    return tuple(pieces), faults
+    return _apart(pieces), faults
+
+
+def _apart(pieces: list[Piece]) -> tuple[Piece, ...]:
+    """The pieces with no edge's letter used twice in the lesson, nor one that is a part's: J and on, or what follows the parts'."""
+    letters = islice(_letters(), max(FIRST_EDGE, sum(len(piece.parts) for piece in pieces)), None)
+    lettered = []
+    for piece in pieces:
+        own = sorted({edge.letter for part in piece.parts for edge in part.edges if edge.letter})
+        new = dict(zip(own, letters, strict=False)) | {"": ""}
+        parts = (replace(part, edges=tuple(replace(edge, letter=new[edge.letter]) for edge in part.edges)) for part in piece.parts)
+        lettered.append(replace(piece, parts=tuple(parts)))
+    return tuple(lettered)
 
 
 def _piece(written: WrittenPiece, lesson: Lesson, room: Room, clay: FiredClay, letters: Iterator[str], silhouettes: Silhouettes) -> Piece:
@@ -114,8 +128,8 @@ def _piece(written: WrittenPiece, lesson: Lesson, room: Room, clay: FiredClay, l
         clay=clay if written.clay else None,
     )
     if not written.flat:
-        built = unfold(written, thickness, scale, clay.density_g_cm3)
-        mass = built.volume_mm3 / 1000 * clay.density_g_cm3 / (1 - scale.lost) ** 2
+        built = unfold(written, thickness * (1 - scale.lost), scale, clay.density_g_cm3)
+        mass = built.volume_mm3 / 1000 * clay.density_g_cm3 / (1 - scale.lost) ** 3
         return replace(blank, measures=finished_measures(built, scale), parts=lettered(built, lambda: next(letters), scale), mass_g=mass, facts=built.facts)
     cutting = cut_flat(written, thickness, scale, silhouettes)
     part = Part(written.name, next(letters), cutting.shape, cutting.measures, cutting.holes, cutting.marks)

@@ -1,1 +1,1 @@
-"""Text with positions: YAML files into trees that keep their spans. The only door to yaml."""
+"""Text with positions: YAML files into trees that keep their spans, the only door to yaml; SVG silhouettes into rings."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import groupby
 
 from lessonkit.drawing.items import Document
 from lessonkit.drawing.typesetting import Span
@@ -26,11 +27,11 @@ def day_plan_document(class_: ClassPlan, paper: str) -> Document:
     title = say("day_plan_title", language, lesson=class_.title)
     sheets = Sheets(Sheet(paper), Imprint(f"{title} · {class_.tag}", edition(class_.kit), language))
     sheets.add(head(title, class_.tag, _group_line(class_), _facts(class_), sheets.wide))
+    warnings = [line for part in (class_.minutes, class_.stations, class_.calendar) if part for line in part["warnings"]]
+    sheets.add(warned([*_faults(class_), *warnings], sheets.wide, language))
     _minutes(class_, sheets)
     _stations(class_, sheets)
     _days(class_, sheets)
-    warnings = [line for part in (class_.minutes, class_.stations, class_.calendar) if part for line in part["warnings"]]
-    sheets.add(warned([*warnings, *_faults(class_)], sheets.wide, language))
     sheets.add(cautions(("dust", "tools", "hands"), sheets.wide, language))
     sheets.add(assumed([line for part in (class_.minutes, class_.stations) if part for line in part["assumptions"]], sheets.wide, language))
     return sheets.document()
@@ -47,7 +48,7 @@ def _facts(class_: ClassPlan) -> list[str]:
     language = class_.language
     tables = [say("class_tables", language, n=class_.needs["tables"])] if class_.needs else []
     access = [say("class_access", language, notes="; ".join(class_.group.access))] if class_.group.access else []
-    return [" · ".join([class_.kit.room.name, people_words(class_), *tables]), *access]
+    return [class_.kit.room.name, " · ".join([people_words(class_), *tables]), *access]
 
 
 def _faults(class_: ClassPlan) -> list[str]:
@@ -86,7 +87,7 @@ def _running_order(class_: ClassPlan, times: Timeline) -> tuple[list[Column], li
     timed = bool(clock(class_.group.at, 0))
     columns = [
         *([Column(say("day_clock", language), right=True)] if timed else []),
-        Column("", wide_mm=7.0),
+        Column("", wide_mm=5.0),
         Column(say("day_what", language), wraps=True),
         *(Column(level_words(class_, course.level), right=True, wide_mm=19.0) for course in times.courses),
         Column(say("day_say", language), wraps=True, grows=True),
@@ -170,9 +171,9 @@ def _station_notes(found: Json, language: str) -> Iterator[str]:
         if check:
             yield say(key, language, n=check["people"], each=number(check["each_min"] * 60, 0), last=minutes_seconds(check["last_served_min"]),
                       wait=minutes_seconds(check["longest_wait_min"]))  # fmt: skip
-    if found["waiting"]:
-        waits = "; ".join(say("day_waits", language, station=one["station"], table=one["table"], n=one["people"]) for one in found["waiting"])
-        yield say("day_waiting", language, waits=waits)
+    for station, waiting in groupby(found["waiting"], key=lambda one: one["station"]):
+        tables = ", ".join(say("day_waits", language, table=one["table"], n=one["people"]) for one in waiting)
+        yield say("day_waiting", language, station=station, tables=tables)
 
 
 # --- the days after ---

@@ -9,7 +9,7 @@ from lessonkit.drawing.fonts import width_mm
 from lessonkit.drawing.items import Document, Page
 from lessonkit.drawing.typesetting import Span
 from lessonkit.layout.flow import Strip, Type, balanced, bound, draw, foot_lines, paragraph, stacked, tall_mm
-from lessonkit.layout.pen import CUT, OBJECT, Pen, capitals_mm
+from lessonkit.layout.pen import CUT, FINE, OBJECT, Pen, capitals_mm
 from lessonkit.layout.sheet import Sheet
 from lessonkit.layout.teacher_notes import AIRS, TICK_MM, heading
 from lessonkit.layout.teacher_table import NAME, SMALL, TEXT, Column, Row, set_table
@@ -20,6 +20,7 @@ FOOT_AIR_MM = 4.0
 WIDEST_TAG_MM = 40.0
 MEASURE_MM = 116.0  # about 65 letters
 ROW_GAP_MM = 2.4
+LINE_MM = 8.0  # for handwriting
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,12 +57,16 @@ class Sheets:
                 self.turn()
             self._place(strip)
 
-    def add_table(self, title: Sequence[Strip], head: Strip, rows: Sequence[Strip]) -> None:
-        """The head stands again on each sheet that the rows go on to; the title has at least the first row with it."""
+    def add_table(self, title: Sequence[Strip], head: Strip, rows: Sequence[Strip], whole: bool = False) -> None:
+        """The head stands again on each sheet that the rows go on to; the title has at least the first row with it. A `whole` table is
+        only divided if it is longer than a sheet."""
         if not rows:
             return
-        head = replace(head, gap_mm=2.0 if title else head.gap_mm, keep=True)
+        head = replace(head, gap_mm=2.0 if title else 4.0, keep=True)
         strips = bound(rows)
+        together = stacked([*title, head, *strips])
+        if whole and not self.has_room(together) and together.tall_mm <= self.foot:
+            self.turn()
         self.add([stacked([*title, head, strips[0]])])
         for strip in strips[1:]:
             if not self.has_room(strip):
@@ -162,12 +167,19 @@ def _box(pen: Pen, x: float, top: float) -> None:
 
 def warned(texts: Sequence[str], wide_mm: float, language: str) -> list[Strip]:
     """What the plan warns of, under the sign; nothing if it warns of nothing."""
-    return [*section(say("class_warnings", language), wide_mm, warning=True), *notes(texts, wide_mm)] if texts else []
+    said = list(dict.fromkeys(map(sentence, texts)))
+    return [*section(say("class_warnings", language), wide_mm, warning=True), *notes(said, wide_mm)] if said else []
+
+
+def sentence(text: str) -> str:
+    """What the plan says, as a sentence of its own."""
+    whole = text[:1].upper() + text[1:]
+    return whole if whole.endswith((".", "!", "?", "…")) else f"{whole}."
 
 
 def assumed(texts: Sequence[str], wide_mm: float, language: str) -> list[Strip]:
     """What the plan took for granted, small."""
-    said = list(dict.fromkeys(texts))
+    said = list(dict.fromkeys(map(sentence, texts)))
     return [*section(say("class_assumed", language), wide_mm), *notes(said, wide_mm, 3, SMALL, 1.2)] if said else []
 
 
@@ -176,6 +188,17 @@ def cautions(keys: Sequence[str], wide_mm: float, language: str, more: Sequence[
     pairs = [(say(f"caution_{key}_word", language), say(f"caution_{key}", language)) for key in (*keys, "rules")]
     spans: list[str | Sequence[Span]] = [*more, *((Span(f"{word} ", True), Span(text)) for word, text in pairs)]
     return [*section(say("teacher_cautions", language), wide_mm, warning=True), *notes(spans, wide_mm)]
+
+
+def to_fill(words: str, wide_mm: float, type_: Type = TEXT) -> Strip:
+    """Words with a line to write on."""
+
+    def put(pen: Pen, x: float, top: float) -> None:
+        baseline = top + LINE_MM - 2.4
+        right = pen.text(x, baseline, words, type_.size_pt)
+        pen.line(right + 2, baseline + 0.6, x + wide_mm, baseline + 0.6, FINE)
+
+    return Strip(LINE_MM, put)
 
 
 def table(columns: Sequence[Column], rows: Sequence[Row], wide_mm: float, gap_mm: float = ROW_GAP_MM) -> tuple[Strip, list[Strip]]:

@@ -56,18 +56,19 @@ PICTURES: dict[str, Draw] = {
 }
 
 
-def picture(name: str, piece: Piece, wide_mm: float, left_handed: bool = False) -> Group | None:
+def picture(name: str, piece: Piece, wide_mm: float, left_handed: bool = False, wordless: bool = False) -> Group | None:
     """The picture of that name, `wide_mm` wide and 0.7 times as tall, its top left at 0, 0; drawn from the piece.
 
-    A left-hander's shows the action mirrored, but neither the piece nor words. None where the piece has nothing to show (an
-    opening in a piece without one). KeyError for a name that the book lacks; ValueError for a width that is not above 0.
+    A left-hander's shows the action mirrored, but neither the piece nor words; a `wordless` one has neither words nor figures.
+    None where the piece has nothing to show (an opening in a piece without one). KeyError for a name that the book lacks;
+    ValueError for a width that is not above 0.
     """
     if not wide_mm > 0:
         raise ValueError(f"a picture can't be {wide_mm:g} mm wide.")
     draw, subject = PICTURES[name], Subject(piece, left_handed)
     if name == "opening" and not subject.part.shape.holes:
         return None
-    drawing = Drawing(wide_mm, left_handed)
+    drawing = Drawing(wide_mm, left_handed, wordless)
     draw(drawing, subject)
     return drawing.group(f"picture {name}")
 

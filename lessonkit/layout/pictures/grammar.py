@@ -11,7 +11,7 @@ from typing import Literal
 from lessonkit.drawing.fonts import width_mm
 from lessonkit.drawing.items import BLACK, CLAY, WHITE, Command, Group, Item, Path, Stroke, TextLine
 from lessonkit.geometry.areas import Area, area, mapped_line, placing
-from lessonkit.geometry.drafting import Lines, arrow, disc
+from lessonkit.geometry.drafting import Lines, arrow, curve, disc
 from lessonkit.geometry.shape import Line
 from lessonkit.units import MM_PER_POINT
 
@@ -22,16 +22,20 @@ SMALL_MM = 36.0  # up to here: no grain, no measures, wider hatching
 LEAST_LETTERS = 7.5  # units high, in a small picture
 PRESS, CENTRE = (8.0, 4.0), (16.0, 4.0, 2.0, 4.0)  # dashes, in line widths
 
+PIPS = {1: ((0.0, 0.0),), 2: ((-1.9, 0.0), (1.9, 0.0)), 3: ((-1.9, 1.3), (1.9, 1.3), (0.0, -2.0))}  # the dots of a disc
+
 Weight = Literal["thin", "object", "heavy"]
 Kind = Literal["thing", "clay", "ink", "line", "fine", "bare"]
 Tool = tuple[tuple[Kind, Area | Line], ...]  # drawn with its tip at (0, 0) and its body along +x
 
 
 class Drawing:
-    """One picture at one printed width; `mirrored` swaps the action's left and right, but no word or sign."""
+    """One picture at one printed width; `mirrored` swaps the action's left and right, but no word or sign. A `wordless` one has
+    a wavy line for a word and dots, as on dice, for a number."""
 
-    def __init__(self, wide_mm: float, mirrored: bool = False) -> None:
+    def __init__(self, wide_mm: float, mirrored: bool = False, wordless: bool = False) -> None:
         self.mirrored = mirrored
+        self.wordless = wordless
         self.small = wide_mm <= SMALL_MM
         self.gap = 4.6 if self.small else 3.4  # between the lines of a hatching
         self._scale = wide_mm / WIDE
@@ -68,6 +72,9 @@ class Drawing:
 
     def words(self, x: float, y: float, text: str, size: float, tone: float = BLACK) -> None:
         """Bold, centred at x, on the baseline y. Left out where they would be too small to read."""
+        if self.wordless:
+            self.line(_wave(x, y - size * 0.25, wide_of(text, size), size * 0.2), tone=tone)
+            return
         if self.small and size < LEAST_LETTERS:
             return
         size_pt = size * self._scale / MM_PER_POINT
@@ -143,7 +150,11 @@ class Drawing:
     def number(self, x: float, y: float, n: int) -> None:
         """Which comes first: a white figure on a black disc."""
         self.ink(disc(x, y, 5), halo=True)
-        self.words(x, y + 3.1, str(n), 8.6, tone=WHITE)
+        if self.wordless:
+            for across, down in PIPS[n]:
+                self.fill(disc(x + across, y + down, 1.25), WHITE)
+        else:
+            self.words(x, y + 3.1, str(n), 8.6, tone=WHITE)
 
     def tool(self, layers: Tool, x: float, y: float, deg: float = 0.0, size: float = 1.0, flipped: bool = False) -> None:
         """Put a tool with its tip at a place, its body leaning `deg` clockwise from straight right."""
@@ -160,6 +171,12 @@ class Drawing:
 def wide_of(text: str, size: float) -> float:
     """How wide bold words are, in units, at a size in units."""
     return width_mm(text, 1.0, bold=True) * size / MM_PER_POINT
+
+
+def _wave(x: float, y: float, wide: float, high: float) -> Line:
+    """Handwriting that nobody reads, centred at x."""
+    turns = max(round(wide / (2 * high)), 2)
+    return curve([(x - wide / 2 + wide * i / turns, y + (high if i % 2 else -high)) for i in range(turns + 1)])
 
 
 def _several(lines: Line | Lines) -> Lines:

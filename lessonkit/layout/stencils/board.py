@@ -17,6 +17,7 @@ CLEAR_MM = 2.0  # between words and lines, and between words and words
 APART_MM = 6.0  # between two figures
 STROKE_MM = 0.4  # half a cut line, and a little
 INTERRUPT_MM = 1.0  # a centre line stops this far from words
+_KEYS = {"hole": "cut"}  # what the legend calls it
 
 
 class NoRoom(Exception):
@@ -64,6 +65,12 @@ class Placed:
     body: Rows
     openings: tuple[Rows, ...]
 
+    @property
+    def box(self) -> Bounds:
+        """Left, top, right and foot of what the sheet shows of the figure."""
+        left, top, right, foot = self.clip
+        return max(left, self.x_mm), max(top, self.y_mm), min(right, self.x_mm + self.figure.wide_mm), min(foot, self.y_mm + self.figure.tall_mm)
+
     def moved(self, line: Line) -> Line:
         return tuple((x + self.x_mm, y + self.y_mm) for x, y in line)
 
@@ -80,7 +87,9 @@ class Board:
         self.ground = Ground(wide_mm, tall_mm)
         self.placed: list[Placed] = []
         self.figures: list[Group] = []
-        self.panels: list[Group] = []
+        self.seats: list[tuple[Seat, str]] = []
+        self.leads: list[Group] = []
+        self.labels: list[Seat] = []  # of each figure, once it has one
         self.boxes: list[Bounds] = []
         self.kinds: set[str] = set()
         self.scrap: Rows = self.ground.box_rows(0, 0, wide_mm, tall_mm)  # outside all figures
@@ -95,7 +104,8 @@ class Board:
     def become(self, other: Board) -> None:
         """Take over another board's state."""
         self.ground = other.ground.copy()
-        self.placed, self.figures, self.panels = [*other.placed], [*other.figures], [*other.panels]
+        self.placed, self.figures = [*other.placed], [*other.figures]
+        self.seats, self.leads, self.labels = [*other.seats], [*other.leads], [*other.labels]
         self.boxes, self.kinds, self.scrap = [*other.boxes], {*other.kinds}, other.scrap
         self.apart = other.apart
 
@@ -108,16 +118,17 @@ class Board:
         placed = Placed(figure, x_mm, y_mm, view, body, tuple(common(self.ground.inside([opening]), visible) for opening in openings))
         margin = Ground(self.wide_mm, self.tall_mm)
         margin.take_rows(self.ground.inside(outlines))
+        margin.take_rows(self.ground.inside([[(x + x_mm, y + y_mm) for x, y in ring] for ring in figure.islands]))
         self.scrap = common(self.scrap, margin.free())
         for outline in outlines:
             margin.take_line((*outline, outline[0]), APART_MM)
         self.apart = common(self.apart, margin.free())
         for trace in figure.traces:
             seen = placed.shown(trace.points)
-            self.kinds |= {trace.kind} if seen else set()
+            self.kinds |= {_KEYS.get(trace.kind, trace.kind) + (f"_{figure.folding}" if trace.kind == "crease" else "")} if seen else set()
             for line in seen if trace.kind != "centre" else ():
                 self.ground.take_line(line, CLEAR_MM)
-            if trace.kind == "join" and seen:
+            if trace.kind in ("join", "bridge") and seen:
                 self.ground.take_rows(self.ground.inside([placed.moved(trace.line)]))
         left, top, right, bottom = view
         window = (left - x_mm, top - y_mm, right - left, bottom - top)
@@ -149,7 +160,7 @@ class Board:
 
     def set(self, seat: Seat, layer: str = "words") -> None:
         panel = seat.panel
-        self.panels.append(panel.at(seat.x_mm, seat.y_mm, layer))
+        self.seats.append((seat, layer))
         self.ground.take_box(seat.x_mm, seat.y_mm, panel.wide_mm, panel.tall_mm, CLEAR_MM)
         self.boxes.append((seat.x_mm, seat.y_mm, seat.right, seat.foot))
 
@@ -160,11 +171,15 @@ class Board:
         pen = Pen()
         pen.line(*start, *end, THIN)
         pen.head(*end, degrees(atan2(end[0] - start[0], start[1] - end[1])), 2.2)
-        self.panels.append(pen.group(layer="leader"))
+        self.leads.append(pen.group(layer="leader"))
         self.ground.take_line((start, end), CLEAR_MM)
 
     def items(self) -> tuple[Item, ...]:
-        """Everything, the centre lines interrupted for the words."""
+        """Everything."""
+        return (*self.lines(), *(seat.panel.at(seat.x_mm, seat.y_mm, layer) for seat, layer in self.seats))
+
+    def lines(self) -> tuple[Group, ...]:
+        """Everything but words, the centre lines interrupted for these."""
         gap = INTERRUPT_MM
         boxes = [(left - gap, top - gap, right + gap, foot + gap) for left, top, right, foot in self.boxes]
         centres = []
@@ -173,4 +188,4 @@ class Board:
             window = (max(left, 0.0), max(top, 0.0), min(right, self.wide_mm), min(foot, self.tall_mm))
             lines = [placed.moved(trace.points) for trace in placed.figure.traces if trace.kind == "centre"]
             centres.append(draw_centres(lines, window, boxes))
-        return (*self.figures, *(group for group in centres if group), *self.panels)
+        return (*self.figures, *(group for group in centres if group), *self.leads)

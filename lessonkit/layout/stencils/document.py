@@ -3,31 +3,36 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from lessonkit.drawing.fonts import width_mm
-from lessonkit.drawing.items import Document, Page
+from lessonkit.drawing.items import Document, Item, Page
 from lessonkit.layout.pen import Pen
-from lessonkit.layout.sheet import FOOT_PT, Sheet, edition, foot
+from lessonkit.layout.sheet import FOOT_PT, edition, foot
+from lessonkit.layout.stencils.area import FOOT_MM, Area
+from lessonkit.layout.stencils.backs import back_items
 from lessonkit.layout.stencils.board import Board, NoRoom
 from lessonkit.layout.stencils.facts import facts_of
-from lessonkit.layout.stencils.figure import Figure, figure_of
+from lessonkit.layout.stencils.figure import Figure, Folding, figure_of
+from lessonkit.layout.stencils.nest import seat_nests
+from lessonkit.layout.stencils.notes import Note, notes_boards, notes_of, seat_note
 from lessonkit.layout.stencils.sheets import shared_sheet, tile_sheet, whole_sheet
 from lessonkit.layout.stencils.tiles import Tiling, tilings, with_strips
 from lessonkit.layout.wording import say
 from lessonkit.pieces.model import Kit, Part, Piece
 
-FOOT_MM = 8.0
+TOP_LINE_MM = 4.0  # where the foot ends when it stands at the top of a back
 
 
 @dataclass(frozen=True, slots=True)
 class Filled:
-    """A sheet that is ready but for its foot, which counts the sheets."""
+    """A sheet that is ready but for its foot, which counts the sheets. `left` is what of its notes found no room on it."""
 
-    sheet: Sheet
+    area: Area
     board: Board
     figures: tuple[Figure, ...]
     tile: str = ""
+    left: tuple[Note, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +40,7 @@ class Way:
     """A way to print a part: the figure, perhaps turned, on a sheet, perhaps turned. Both, as a stencil wider than the
     paper may fit beside the foot but not above it."""
 
-    sheet: Sheet
+    area: Area
     figure: Figure
 
 
@@ -43,49 +48,63 @@ def stencil_document(kit: Kit, paper: str) -> Document:
     """Every part of every piece at full size, on as few sheets as hold them: several small parts on one, a large one on tiles.
 
     KeyError for a paper that is none; ValueError where a part's own words leave no room for it on any number of sheets."""
-    parts = [_ways(kit, piece, part, paper) for piece in kit.pieces for part in piece.parts]
+    return stencil_documents(kit, paper)[0]
+
+
+def stencil_documents(kit: Kit, paper: str, mirror: bool = False) -> tuple[Document, Document | None]:
+    """The sheets, and those that are printed on both sides, front and back in turn: every one with `mirror`, else those with a
+    stencil that is flipped; None where there is none."""
+    sheets = _sheets(kit, paper, mirror)
+    title, n = say("stencils_title", kit.room.language, lesson=kit.lesson.title), len(sheets)
+    fronts = tuple(_page(kit, filled, sheets, say("sheet_of", kit.room.language, k=k, n=n)) for k, filled in enumerate(sheets, 1))
+    both = [(k, filled) for k, filled in enumerate(sheets, 1) if filled.figures and (mirror or any(f.facts.flip for f in filled.figures))]
+    pairs = tuple(page for k, filled in both for page in _both_sides(kit, filled, sheets, k))
+    return Document(title, kit.room.language, fronts), Document(title, kit.room.language, pairs) if pairs else None
+
+
+def _sheets(kit: Kit, paper: str, mirror: bool) -> list[Filled]:
+    parts = [_ways(kit, piece, part, paper, mirror) for piece in kit.pieces for part in piece.parts]
     single = [(ways, _single(kit, ways)) for ways in parts]
-    sheets = [*_together(kit, [filled for _, filled in single if filled]), *(f for ways, whole in single if not whole for f in _tiled(kit, ways))]
+    together = _together(kit, [filled for _, filled in single if filled], paper)
+    runs = [[filled] for filled in together] + [_tiled(kit, ways) for ways, whole in single if not whole]
     order = [ways[0].figure.part.letter for ways in parts]
-    sheets.sort(key=lambda filled: min(order.index(figure.part.letter) for figure in filled.figures))
-    title = say("stencils_title", kit.room.language, lesson=kit.lesson.title)
-    return Document(title, kit.room.language, tuple(_page(kit, filled, k, len(sheets)) for k, filled in enumerate(sheets, 1)))
+    runs.sort(key=lambda run: min(order.index(figure.part.letter) for figure in run[0].figures))
+    sheets = [filled for run in runs for filled in _noted(run, kit.room.language)]
+    left = [note for filled in sheets for note in filled.left]
+    area = Area.of(kit, paper)
+    seat_nests([filled.board for filled in sheets], kit)
+    return sheets + [Filled(area, board, ()) for board in notes_boards(left, area.window_mm, kit.room.language)]
 
 
-def window(sheet: Sheet) -> tuple[float, float]:
-    """What a stencil may fill: the live area less the foot."""
-    wide, tall = sheet.live_mm
-    return wide, tall - FOOT_MM
-
-
-def _ways(kit: Kit, piece: Piece, part: Part, paper: str) -> list[Way]:
-    """The part upright first."""
-    facts = facts_of(kit, piece, part)
-    figures, sheets = (figure_of(part, facts), figure_of(part, facts, turned=True)), (Sheet(paper), Sheet(paper, turned=True))
-    return [Way(sheet, figure) for figure in figures for sheet in sheets]
+def _ways(kit: Kit, piece: Piece, part: Part, paper: str, mirror: bool) -> list[Way]:
+    """The part upright first. Half a stencil on the sheet that is folded, else, if that is too small, half of it alone."""
+    facts = facts_of(kit, piece, part, mirror)
+    foldings: tuple[Folding, ...] = ("here", "beside") if part.half else ("",)
+    figures = [figure_of(part, facts, turned, folding) for folding in foldings for turned in (False, True)]
+    return [Way(Area.of(kit, paper, turned), figure) for figure in figures for turned in (False, True)]
 
 
 def _single(kit: Kit, ways: Sequence[Way]) -> Filled | None:
     for way in ways:
         try:
-            return Filled(way.sheet, whole_sheet(kit, way.figure, window(way.sheet)), (way.figure,))
+            return Filled(way.area, whole_sheet(kit, way.figure, way.area.window_mm), (way.figure,))
         except NoRoom:
             continue
     return None
 
 
-def _together(kit: Kit, alone: Sequence[Filled]) -> list[Filled]:
+def _together(kit: Kit, alone: Sequence[Filled], paper: str) -> list[Filled]:
     """Small parts on common sheets, largest part first, each onto the emptiest sheet that has room; or, where that gives
     fewer sheets, onto the first."""
-    emptiest, first = (_grouped(kit, alone, by_room) for by_room in (True, False))
+    emptiest, first = (_grouped(kit, alone, paper, by_room) for by_room in (True, False))
     return emptiest if len(emptiest) <= len(first) else first
 
 
-def _grouped(kit: Kit, alone: Sequence[Filled], by_room: bool) -> list[Filled]:
+def _grouped(kit: Kit, alone: Sequence[Filled], paper: str, by_room: bool) -> list[Filled]:
     sheets: list[Filled] = []
     for filled in sorted(alone, key=_area_mm2, reverse=True):
         for other in sorted(sheets, key=_area_mm2) if by_room else sheets:
-            if shared := _shared(kit, [*other.figures, *filled.figures], filled.sheet.paper):
+            if shared := _shared(kit, [*other.figures, *filled.figures], paper):
                 sheets[sheets.index(other)] = shared
                 break
         else:
@@ -98,55 +117,93 @@ def _area_mm2(filled: Filled) -> float:
 
 
 def _shared(kit: Kit, figures: Sequence[Figure], paper: str) -> Filled | None:
-    for sheet in (Sheet(paper), Sheet(paper, turned=True)):
-        wide, tall = window(sheet)
+    for area in (Area.of(kit, paper), Area.of(kit, paper, turned=True)):
+        wide, tall = area.window_mm
         if sum(figure.wide_mm * figure.tall_mm for figure in figures) > wide * tall:
             return None
         try:
-            return Filled(sheet, shared_sheet(kit, figures, (wide, tall)), tuple(figures))
+            return Filled(area, shared_sheet(kit, figures, (wide, tall)), tuple(figures))
         except NoRoom:
             continue
     return None
 
 
-def _tiled(kit: Kit, ways: Sequence[Way]) -> Iterator[Filled]:
+def _tiled(kit: Kit, ways: Sequence[Way]) -> list[Filled]:
     """On the fewest sheets that hold its words too; of ways with equally many the first, then that with the fewest columns."""
-    found = [(way.sheet, tiling) for way in ways for tiling in tilings(way.figure, window(way.sheet))]
-    for sheet, tiling in sorted(found, key=lambda each: len(each[1].tiles)):
-        if filled := _all_tiles(kit, sheet, tiling):
-            yield from filled
-            return
-    what = f"the words of “{ways[0].figure.facts.name}” leave no room on {ways[0].sheet.paper} for its stencil."
+    found = [(way.area, tiling) for way in ways if way.figure.folding != "here" for tiling in tilings(way.figure, way.area.window_mm)]
+    for area, tiling in sorted(found, key=lambda each: len(each[1].tiles)):
+        if filled := _all_tiles(kit, area, tiling):
+            return filled
+    what = f"the words of “{ways[0].figure.facts.name}” leave no room on {ways[0].area.paper} for its stencil."
     raise ValueError(f"{what} Shorten its names and notes, or use a larger paper.")
 
 
-def _all_tiles(kit: Kit, sheet: Sheet, tiling: Tiling) -> list[Filled] | None:
+def _all_tiles(kit: Kit, area: Area, tiling: Tiling) -> list[Filled] | None:
     names = {place: say("stencil_row_column", kit.room.language, row=place[0] + 1, column=place[1] + 1) for place in tiling.tiles}
     try:
         tiling = with_strips(tiling)
-        return [Filled(sheet, tile_sheet(kit, tiling, place, window(sheet)), (tiling.figure,), names[place]) for place in sorted(tiling.tiles)]
+        return [Filled(area, tile_sheet(kit, tiling, place, area.window_mm), (tiling.figure,), names[place]) for place in sorted(tiling.tiles)]
     except NoRoom:
         return None
 
 
-def _page(kit: Kit, filled: Filled, k: int, n: int) -> Page:
+def _noted(run: Sequence[Filled], language: str) -> list[Filled]:
+    """Sheets with their notes: each once, on the first of a part's sheets that has room for it."""
+    left = []
+    for note in (note for figure in run[0].figures for note in notes_of(figure.facts)):
+        if not any(seat_note(filled.board, note, language) for filled in run):
+            left.append(note)
+    return [replace(filled, left=tuple(left) if number == 0 else ()) for number, filled in enumerate(run)]
+
+
+# -- pages
+def _page(kit: Kit, filled: Filled, sheets: Sequence[Filled], count: str) -> Page:
     """The one place where a sheet is finished: foot, bookmark, and its place on the paper."""
-    names = ", ".join(figure.facts.kept[0] for figure in filled.figures)
-    wide, tall = filled.sheet.live_mm
-    pen = Pen()
-    pen.put(*filled.board.items())
-    right = f"{filled.sheet.paper} · {say('sheet_of', kit.room.language, k=k, n=n)}"
-    foot(pen, wide, tall, _foot_words(kit, filled.figures, wide - width_mm(right, FOOT_PT) - 4), right)
-    return filled.sheet.page(pen, f"{names}, {filled.tile}" if filled.tile else names)
+    return filled.area.page(_with_foot(kit, filled, filled.board.items(), sheets, count, at_top=False), _bookmark(kit, filled))
 
 
-def _foot_words(kit: Kit, figures: Sequence[Figure], room_mm: float) -> str:
-    """Lesson, parts and edition; where that is too long the parts by their letters, then the lesson shortened."""
-    named, lettered = ", ".join(figure.facts.kept[0] for figure in figures), ", ".join(figure.part.letter for figure in figures)
+def _both_sides(kit: Kit, filled: Filled, sheets: Sequence[Filled], k: int) -> Iterator[Page]:
+    """Front and back. The foot of a turned sheet lies behind its top, so there it stands at the top of the back."""
+    language, upright = kit.room.language, not filled.area.turned
+    for name in ("front", "back"):
+        face = say(f"stencil_{name}", language)
+        count = say("stencil_of_sheet", language, k=k, n=len(sheets), face=face)
+        items = filled.board.items() if name == "front" else back_items(filled.board, upright)
+        pen = _with_foot(kit, filled, items, sheets, f"{say('stencil_both_sides', language)} {count}", name == "back" and not upright)
+        yield filled.area.page(pen, f"{_bookmark(kit, filled)}, {face}")
+
+
+def _with_foot(kit: Kit, filled: Filled, items: Sequence[Item], sheets: Sequence[Filled], count: str, at_top: bool) -> Pen:
+    wide, tall = filled.area.live_mm
+    window, line, pen = Pen(), Pen(), Pen()
+    window.put(*items)
+    right = f"{filled.area.paper} · {count}"
+    foot(line, wide, FOOT_MM, _foot_words(kit, filled, sheets, wide - width_mm(right, FOOT_PT) - 4), right)
+    pen.put(window.group(0.0, FOOT_MM if at_top else 0.0), line.group(0.0, TOP_LINE_MM - FOOT_MM if at_top else tall - FOOT_MM))
+    return pen
+
+
+def _bookmark(kit: Kit, filled: Filled) -> str:
+    names = ", ".join(figure.facts.kept[0] for figure in filled.figures) or say("stencil_notes", kit.room.language)
+    return f"{names}, {filled.tile}" if filled.tile else names
+
+
+def _foot_words(kit: Kit, filled: Filled, sheets: Sequence[Filled], room_mm: float) -> str:
+    """Lesson, parts, where their notes stand, and edition; where that is too long the parts by their letters, then the lesson
+    shortened."""
+    notes = say("stencil_notes", kit.room.language)
+    named = ", ".join(figure.facts.kept[0] for figure in filled.figures) or notes
+    lettered = ", ".join(figure.part.letter for figure in filled.figures) or notes
+    code = " · ".join((*_where_notes_are(kit, filled, sheets), edition(kit)))
     title = kit.lesson.title
     shorter = [f"{title[:end].rstrip()}…" for end in range(len(title) - 1, 0, -1)]
     for lesson, names in ((title, named), (title, lettered), *((short, lettered) for short in shorter)):
-        text = say("stencil_foot", kit.room.language, lesson=lesson, names=names, edition=edition(kit))
+        text = say("stencil_foot", kit.room.language, lesson=lesson, names=names, edition=code)
         if width_mm(text, FOOT_PT) <= room_mm:
             return text
     return edition(kit)
+
+
+def _where_notes_are(kit: Kit, filled: Filled, sheets: Sequence[Filled]) -> list[str]:
+    first = next((k for k, other in enumerate(sheets, 1) if not other.figures), 0)
+    return [say("stencil_notes_on", kit.room.language, k=first)] if filled.left and first else []

@@ -3,22 +3,27 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Literal
 
-from lessonkit.drawing.items import Group
+from lessonkit.drawing.items import CLAY, Group
 from lessonkit.geometry.drafting import hatch
-from lessonkit.geometry.shape import Bounds, Line, Point, bounds
-from lessonkit.layout.pen import CENTRE, CUT, DASHED, FINE, PRESS, THIN, Pen
+from lessonkit.geometry.shape import Bounds, Line, Point, Shape, bounds
+from lessonkit.layout.pen import CENTRE, CUT, DASHED, FINE, OBJECT, PRESS, THIN, Pen
 from lessonkit.layout.stencils.facts import Facts
-from lessonkit.pieces.model import Edge, Hole, Mark, Part
+from lessonkit.layout.stencils.fold import cut_lines, kept_of, other_half
+from lessonkit.pieces.model import Edge, Hole, Part
 
-LineKind = Literal["cut", "press", "fold", "centre", "quarter", "join"]
+LineKind = Literal["cut", "hole", "compare", "press", "fold", "centre", "quarter", "join", "bridge", "crease", "ghost"]
+Folding = Literal["", "here", "beside"]
+DOTTED = (0.6, 1.4)  # what comes later
 HATCH_MM = 1.6
 BEYOND_MM = 2.6  # a centre line runs on past the outline
+CREASE_MM = 6.0  # and a crease so far, with its signs of symmetry
 CROSS_MM = 2.0  # and the cross of a hole past its edge
+ON_IT_MM = 0.1  # a centre line so near to the crease is the crease
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,8 +43,9 @@ class Trace:
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """A part ready to be drawn: the outline of its stencil (several where bridges part it), its openings, and all its lines,
-    the outlines and openings among them. One that is `turned` has its top at the right."""
+    """A part ready to be drawn: the outline of its stencil (several where bridges part it), its openings, the islands of a window,
+    and all its lines, the outlines and openings among them. One that is `turned` has its top at the right. `folding` says whether
+    its half is cut from this sheet, folded, or laid on the fold of another."""
 
     part: Part
     facts: Facts
@@ -47,63 +53,162 @@ class Figure:
     tall_mm: float
     outlines: tuple[Line, ...]
     openings: tuple[Line, ...]
+    islands: tuple[Line, ...]
     traces: tuple[Trace, ...]
     holes: tuple[Hole, ...]
     edges: tuple[Edge, ...]
     hatching: tuple[Line, ...]
     turned: bool = False
+    folding: Folding = ""
 
 
-def figure_of(part: Part, facts: Facts, turned: bool = False) -> Figure:
-    shapes = part.stencil or (part.shape,)
+Placing = Callable[[Line], Line]
+
+
+def figure_of(part: Part, facts: Facts, turned: bool = False, folding: Folding = "") -> Figure:
+    shapes = _shapes(part, folding)
     left, right = min(bounds(shape)[0] for shape in shapes), max(bounds(shape)[2] for shape in shapes)
-    bottom, top = min(bounds(shape)[1] for shape in shapes), max(bounds(shape)[3] for shape in shapes)
+    more = CREASE_MM if folding else 0.0
+    bottom, top = min(bounds(shape)[1] for shape in shapes) - more, max(bounds(shape)[3] for shape in shapes) + more
 
     def place(line: Line) -> Line:
         return tuple((y - bottom, x - left) if turned else (x - left, top - y) for x, y in line)
 
-    holes = tuple(Hole(*place(((hole.x_mm, hole.y_mm),))[0], hole.across_mm, hole.fired_mm) for hole in part.holes)
-    outlines = tuple(place(shape.outline) for shape in shapes)
-    openings = tuple(place(hole) for shape in shapes for hole in shape.holes)
-    cuts = (Trace("cut", line, True) for line in (*outlines, *openings, *map(_circle, holes)))
-    marks = (Trace(mark.kind, _prolonged(place(mark.line), mark), mark.closed, mark.words, mark.levels) for mark in part.marks)
-    hatching = (line for mark in part.marks if mark.kind == "join" for line in hatch(mark.line, 45, HATCH_MM))
+    traces = tuple(_placed(trace, place) for trace in (_folded(part, folding) if folding else _traces(part, shapes)))
+    holes = tuple(replace(hole, x_mm=x, y_mm=y) for hole in _holes(part, folding) for x, y in place(((hole.x_mm, hole.y_mm),)))
+    hatching = (line for trace in traces if trace.kind == "join" for line in hatch(trace.line, -45, HATCH_MM))
     return Figure(
         part,
         facts,
         top - bottom if turned else right - left,
         right - left if turned else top - bottom,
-        outlines,
-        openings,
-        (*cuts, *marks),
+        tuple(place(shape.outline) for shape in shapes),
+        tuple(place(hole) for shape in shapes for hole in shape.holes),
+        tuple(place(hole) for hole in part.shape.holes) if part.window else (),
+        traces,
         holes,
         tuple(replace(edge, line=place(edge.line)) for edge in part.edges),
-        tuple(place(line) for line in hatching),
+        tuple(hatching),
         turned,
+        folding,
     )
+
+
+def _shapes(part: Part, folding: Folding) -> tuple[Shape, ...]:
+    return (part.half,) if folding == "beside" and part.half else part.stencil or (part.shape,)
+
+
+def _holes(part: Part, folding: Folding) -> Iterator[Hole]:
+    """With a fold those on it and to the right of it."""
+    for hole in part.holes:
+        if not folding or not part.half or hole.x_mm + hole.across_mm / 2 > bounds(part.half)[0]:
+            yield hole
+
+
+def _placed(trace: Trace, place: Placing) -> Trace:
+    return replace(trace, line=place(trace.line))
+
+
+def _traces(part: Part, shapes: Sequence[Shape]) -> Iterator[Trace]:
+    kind: LineKind = "compare" if part.use == "compare" else "cut"
+    for shape in shapes:
+        yield from (Trace(kind, ring, True) for ring in (shape.outline, *shape.holes))
+    yield from (Trace("hole", circle(hole), True) for hole in part.holes)
+    yield from (Trace("bridge", bridge.outline, True) for bridge in part.bridges)
+    yield from _marks(part)
+    if part.window:  # where a hole is, can be read from the frame when the window is empty
+        left, _, right, _ = bounds(part.shape)
+        yield from (Trace("centre", _beyond_both(((left, hole.y_mm), (right, hole.y_mm))), False) for hole in part.holes)
+
+
+def _marks(part: Part) -> Iterator[Trace]:
+    for mark in part.marks:
+        line = _beyond_both(mark.line) if mark.kind == "centre" and not mark.closed else mark.line
+        yield Trace(mark.kind, line, mark.closed, mark.words, mark.levels)
+
+
+def _folded(part: Part, folding: Folding) -> Iterator[Trace]:
+    """The right half's lines, the crease, and, on the sheet that is folded, where the other half will be."""
+    assert part.half is not None
+    middle = bounds(part.half)[0]
+    for line, closed in cut_lines(part.half):
+        yield Trace("cut", line, closed)
+        if folding == "here":
+            yield Trace("ghost", other_half(line, middle), closed)
+    for hole in part.holes:
+        around = circle(hole, 96)
+        kept = kept_of((*around, around[0]), middle)
+        whole = hole.x_mm - hole.across_mm / 2 >= middle
+        yield from ([Trace("hole", around, True)] if whole else [Trace("cut", line) for line in kept])
+        if folding == "here":
+            yield from (Trace("ghost", other_half(line, middle)) for line in kept)
+    for trace in _marks(part):
+        yield from _kept_mark(trace, middle)
+    _, bottom, _, top = bounds(part.half)
+    yield Trace("crease", ((middle, bottom - CREASE_MM), (middle, top + CREASE_MM)))
+
+
+def _kept_mark(trace: Trace, middle: float) -> Iterator[Trace]:
+    """A mark as far as it lies on the half; the middle line itself gives way to the crease."""
+    if max(abs(x - middle) for x, _ in trace.line) < ON_IT_MM:
+        return
+    if min(x for x, _ in trace.line) >= middle:
+        yield trace
+        return
+    for line in kept_of(trace.points, middle):
+        yield replace(trace, line=line, closed=False)
 
 
 def draw_figure(figure: Figure) -> tuple[Group, ...]:
     """All its lines but the centre ones, which give way to words and are drawn last."""
-    join, press, cut = Pen(), Pen(), Pen()
+    pens = {layer: Pen() for layer in ("bridge", "join", "press", "cut")}
     for line in figure.hatching:
-        join.polygon(line, THIN, closed=False)
-    for line in (*figure.outlines, *figure.openings):
-        cut.polygon(line, CUT, join="round")
+        pens["join"].polygon(line, THIN, closed=False)
     for trace in figure.traces:
-        match trace.kind:
-            case "join":
-                join.polygon(trace.line, THIN, join="round")
-            case "press" | "fold":
-                press.polygon(trace.line, PRESS, closed=trace.closed, dash=DASHED, join="round")
-            case "quarter":
-                press.polygon(trace.line, FINE, closed=False)
+        _draw_trace(trace, pens)
     for hole in figure.holes:
-        reach = hole.across_mm / 2 + CROSS_MM
-        press.line(hole.x_mm - reach, hole.y_mm, hole.x_mm + reach, hole.y_mm, FINE)
-        press.line(hole.x_mm, hole.y_mm - reach, hole.x_mm, hole.y_mm + reach, FINE)
+        _draw_hole(hole, figure, pens["press"], pens["cut"])
+    return tuple(pen.group(layer=layer) for layer, pen in pens.items() if pen.items)
+
+
+def _draw_trace(trace: Trace, pens: dict[str, Pen]) -> None:
+    line, closed = trace.line, trace.closed
+    match trace.kind:
+        case "cut":
+            pens["cut"].polygon(line, CUT, closed=closed, join="round")
+        case "compare":
+            pens["cut"].polygon(line, OBJECT, closed=closed, join="round")
+        case "bridge":
+            pens["bridge"].polygon(line, 0, CLAY)
+        case "join":
+            pens["join"].polygon(line, THIN, closed=closed, join="round")
+        case "press" | "fold":
+            pens["press"].polygon(line, PRESS, closed=closed, dash=DASHED, join="round")
+        case "quarter":
+            pens["press"].polygon(line, FINE, closed=False)
+        case "ghost":
+            pens["press"].polygon(line, THIN, closed=closed, dash=DOTTED, join="round")
+        case "crease":
+            draw_crease(pens["press"], line[0], line[-1])
+
+
+def _draw_hole(hole: Hole, figure: Figure, cross: Pen, cut: Pen) -> None:
+    reach = hole.across_mm / 2 + CROSS_MM
+    cross.line(hole.x_mm - reach, hole.y_mm, hole.x_mm + reach, hole.y_mm, FINE)
+    cross.line(hole.x_mm, hole.y_mm - reach, hole.x_mm, hole.y_mm + reach, FINE)
+    whole = any(trace.kind == "hole" and math.dist(trace.line[0], (hole.x_mm, hole.y_mm)) < reach for trace in figure.traces)
+    if whole:  # one that the crease halves is a line among the others
         cut.circle(hole.x_mm, hole.y_mm, hole.across_mm / 2, CUT)
-    return tuple(pen.group(layer=layer) for layer, pen in (("join", join), ("press", press), ("cut", cut)) if pen.items)
+
+
+def draw_crease(pen: Pen, start: Point, end: Point) -> None:
+    """A symmetry line with its sign at both ends, two short strokes across it (after ISO 128-3, from memory)."""
+    pen.polygon((start, end), PRESS, closed=False, dash=CENTRE)
+    long = math.dist(start, end)
+    (ux, uy) = ((end[0] - start[0]) / long, (end[1] - start[1]) / long)
+    for at in (1.2, 2.6, long - 2.6, long - 1.2):
+        x, y = start[0] + ux * at, start[1] + uy * at
+        pen.line(x - uy * 2, y + ux * 2, x + uy * 2, y - ux * 2, PRESS)
 
 
 def draw_centres(lines: Sequence[Line], window: Bounds, boxes: Sequence[Bounds]) -> Group | None:
@@ -116,14 +221,12 @@ def draw_centres(lines: Sequence[Line], window: Bounds, boxes: Sequence[Bounds])
     return pen.group(layer="centre") if pen.items else None
 
 
-def _circle(hole: Hole, points: int = 48) -> Line:
+def circle(hole: Hole, points: int = 48) -> Line:
     turns = (2 * math.pi * i / points for i in range(points))
     return tuple((hole.x_mm + hole.across_mm / 2 * math.cos(a), hole.y_mm + hole.across_mm / 2 * math.sin(a)) for a in turns)
 
 
-def _prolonged(line: Line, mark: Mark) -> Line:
-    if mark.kind != "centre" or mark.closed:
-        return line
+def _beyond_both(line: Line) -> Line:
     return (_beyond(line[1], line[0]), *line[1:-1], _beyond(line[-2], line[-1]))
 
 

@@ -12,7 +12,19 @@ from lessonkit.layout.pen import Pen
 from lessonkit.layout.stencils.board import Board, Placed, Seat, Spot
 from lessonkit.layout.stencils.facts import Facts, edge_words, hole_words
 from lessonkit.layout.stencils.ground import Rows
-from lessonkit.layout.stencils.panels import Panel, fact_label, full_label, kept_label, name_label, size_label, stacked, words
+from lessonkit.layout.stencils.panels import (
+    SMALL,
+    TEXT,
+    Panel,
+    boxed,
+    fact_label,
+    full_label,
+    kept_label,
+    name_label,
+    size_label,
+    stacked,
+    words,
+)
 from lessonkit.layout.wording import say
 from lessonkit.pieces.model import Edge, Kit
 
@@ -23,8 +35,10 @@ LEADER_MM = 8.0
 
 
 def note_places(board: Board, placed: Placed, kit: Kit) -> None:
-    """Holes with their size, the arrow to the top, edges with letter and bevel. NoRoom where one cannot be told."""
-    language = kit.room.language
+    """Holes with their size, the arrow to the top, edges with letter and bevel. NoRoom where one cannot be told.
+
+    What is inside a window falls out of the sheet: after its notes nothing more may stand there."""
+    language, window = kit.room.language, placed.figure.part.window
     left, top, right, bottom = placed.clip
     for hole in placed.figure.holes:
         x, y, radius = hole.x_mm + placed.x_mm, hole.y_mm + placed.y_mm, hole.across_mm / 2
@@ -32,6 +46,8 @@ def note_places(board: Board, placed: Placed, kit: Kit) -> None:
             note = words([[Span(hole_words(hole.across_mm, kit), True)]], 60.0)
             beside = [Spot(x + radius + 3.5, y, (0, 0.5), placed.body, reach_mm=8), Spot(x - radius - 3.5, y, (1, 0.5), placed.body, reach_mm=8)]
             board.must_seat([note], *beside, *_about(board, placed, Spot(x, y + radius + 4, (0.5, 0), reach_mm=2 * NOTE_REACH_MM)))
+    if window:
+        board.ground.take_rows(placed.body)
     if placed.figure.holes:
         arrow, under = top_arrow(placed, language)
         board.must_seat(arrow, *_about(board, placed, under))
@@ -55,18 +71,22 @@ def top_arrow(placed: Placed, language: str) -> tuple[list[Panel], Spot]:
     else:
         pen.head(2.6, 0, 0, 5.0)
     arrow, word = Panel(tuple(pen.items), 5.2, 5.2), words([[Span(say("stencil_top", language), True)]], 40.0)
-    panels = [stacked([arrow, word], 1, (0, 1.2), centred=True), stacked([arrow, word], 2, (1.6, 0))]
+    panels = [replace(stacked([arrow, word], *how), drawn=True) for how in ((1, (0.0, 1.2), True), (2, (1.6, 0.0)))]
     xs, ys = [hole.x_mm + placed.x_mm for hole in figure.holes], [hole.y_mm + placed.y_mm for hole in figure.holes]
     away = figure.holes[0].across_mm + 3
     x, y = sum(xs) / len(xs), sum(ys) / len(ys)
     place = (min(xs) - away, y, 1.0, 0.5) if figure.turned else (x, max(ys) + away, 0.5, 0.0)
+    if figure.part.window:  # on the frame, above the piece
+        place = (placed.x_mm + figure.wide_mm + 4, y, 0.0, 0.5) if figure.turned else (x, placed.y_mm - 4, 0.5, 1.0)
     return panels, Spot(*place[:2], place[2:], placed.body, (1.0, 0.0))
 
 
 def edge_note(board: Board, placed: Placed, edge: Edge, shown: Line, language: str) -> bool:
-    """Its letter, bevel and face along the inside of an edge, if there is room; True if it was set."""
-    panels = _edge_panels(edge, language)
+    """Its letter, bevel and face along the inside of an edge, if there is room; True if there is no more to say."""
+    panels = _edge_panels(edge, placed, language)
     level = abs(_inward(placed.body, shown, 0.5)[1][1]) > 0.7
+    if not panels:
+        return True
     for share in (0.2, 0.8, 0.35, 0.5, 0.65) if level else (0.5, 0.3, 0.7, 0.15, 0.85):  # a level edge leaves its middle to the label
         (x, y), (nx, ny) = _inward(placed.body, shown, share)
         for panel in panels:
@@ -76,15 +96,15 @@ def edge_note(board: Board, placed: Placed, edge: Edge, shown: Line, language: s
     return False
 
 
-def _edge_panels(edge: Edge, language: str) -> list[Panel]:
-    lines = [[Span(line, not number)] for number, line in enumerate(edge_words(edge, language))]
-    return [words(lines, wide) for wide in (60.0, 26.0)]
+def _edge_panels(edge: Edge, placed: Placed, language: str) -> list[Panel]:
+    lines = [[Span(line, bool(edge.letter) and not number)] for number, line in enumerate(edge_words(edge, placed.figure.part, language))]
+    return [words(lines, wide) for wide in (60.0, 26.0)] if lines else []
 
 
 def _edge_note_outside(board: Board, placed: Placed, edge: Edge, shown: Line, language: str) -> None:
     (x, y), (nx, ny) = _inward(placed.body, shown, 0.5)
     spot = Spot(x - nx * 4, y - ny * 4, (0.5 + nx / 2, 0.5 + ny / 2), reach_mm=NOTE_REACH_MM)
-    board.must_seat(_edge_panels(edge, language), *_about(board, placed, spot))
+    board.must_seat(_edge_panels(edge, placed, language), *_about(board, placed, spot))
 
 
 def _inward(body: Rows, line: Line, share: float) -> tuple[Point, Point]:
@@ -100,32 +120,60 @@ def _inward(body: Rows, line: Line, share: float) -> tuple[Point, Point]:
 
 # -- the label
 def label(board: Board, placed: Placed, named: bool) -> None:
-    """Sizes and facts on the part itself; or its name and sizes on it, the rest in its opening; or beside it.
+    """Sizes and facts on the part itself; or its name and sizes on it, the rest in its opening; or beside it. Of a window, whose
+    part falls out, on the frame.
 
     `named` sets the name large, where no heading does. NoRoom where not even a place beside it is free."""
+    seat = _label_on_frame(board, placed, named) if placed.figure.part.window else _label(board, placed, named)
+    board.labels.append(seat)
+
+
+def _label(board: Board, placed: Placed, named: bool) -> Seat:
     facts = placed.figure.facts
     roomy, at_middle = _on_body(placed, (12.0, 8.0, 5.0)), replace(_on_body(placed, (8.0, 5.0, 3.0)), reach_mm=8)
-    if board.seat(full_label(facts, True, named), at_middle, roomy):
-        return
+    if seat := board.seat(full_label(facts, True, named), at_middle, roomy):
+        return seat
     opening = max(placed.openings, key=lambda rows: sum(row.bit_count() for row in rows), default=None)
-    kept, sized, done = _around_opening(board, placed, opening, named) if opening else (False, False, False)
-    if done or board.seat(_rest(facts, sized, True, named), _on_body(placed, (3.0, 1.0, 0.0))):
-        return
+    kept, sized, done = _around_opening(board, placed, opening, named) if opening else (False, False, None)
+    if done or (done := board.seat(_rest(facts, sized, True, named), _on_body(placed, (3.0, 1.0, 0.0)))):
+        return done
     if not kept:
         board.seat(name_label(facts), _on_body(placed, (1.0, 0.0)))
     panels = _rest(facts, sized, False, named)
-    if not _beside(board, placed, panels):
-        # on a sheet of several parts a label far off could be another's
-        board.must_seat(panels, *(() if named else _about(board, placed, Spot(placed.x_mm, placed.y_mm + placed.figure.tall_mm + LEADER_MM))))
+    if beside := _beside(board, placed, panels):
+        return beside
+    # on a sheet of several parts a label far off could be another's
+    return board.must_seat(panels, *(() if named else _about(board, placed, Spot(placed.x_mm, placed.y_mm + placed.figure.tall_mm + LEADER_MM))))
+
+
+def _label_on_frame(board: Board, placed: Placed, named: bool) -> Seat:
+    panels = full_label(placed.figure.facts, False, named)
+    return _beside(board, placed, panels) or board.must_seat(panels, Spot(placed.x_mm, placed.y_mm + placed.figure.tall_mm + 4, within=board.scrap))
+
+
+def face_mark(board: Board, placed: Placed, kit: Kit) -> None:
+    """Which face this is. On a stencil that is flipped it must be told, on another where there is room."""
+    facts, language = placed.figure.facts, kit.room.language
+    if not facts.faced:
+        return
+    names = ("stencil_front", "stencil_back") if facts.flip else ("stencil_front_up", "stencil_back_down")
+    panels = [boxed([say(name, language) for name in names], size) for size in (TEXT, SMALL)]
+    left, _, right, foot = placed.box
+    middle = (left + right) / 2
+    spots = [Spot(middle, foot - 8, (0.5, 1), placed.body, (2.0, 0.0)), Spot(middle, foot + 3, (0.5, 0), board.scrap, reach_mm=30)]
+    if facts.flip:
+        board.must_seat(panels, *spots)
+    else:
+        board.seat(panels, *spots[:1])
 
 
 def _rest(facts: Facts, sized: bool, centred: bool, named: bool) -> tuple[Panel, ...]:
     return fact_label(facts, centred) if sized else full_label(facts, centred, named)
 
 
-def _around_opening(board: Board, placed: Placed, opening: Rows, named: bool) -> tuple[bool, bool, bool]:
+def _around_opening(board: Board, placed: Placed, opening: Rows, named: bool) -> tuple[bool, bool, Seat | None]:
     """Name and sizes to the left and right on the part, the rest in the opening; or the sizes in the opening, the rest
-    elsewhere. Returns whether the name, the sizes and all else have been set."""
+    elsewhere. Returns whether the name and the sizes have been set, and where all else was."""
     facts, figure = placed.figure.facts, placed.figure
     middle = _middle_of(opening)
     sides = [Spot(placed.x_mm + figure.wide_mm * share, middle[1], (0.5, 0.5), placed.body, (3.0, 1.0, 0.0)) for share in (0.12, 0.88)]
@@ -135,13 +183,12 @@ def _around_opening(board: Board, placed: Placed, opening: Rows, named: bool) ->
     done = board.seat(_rest(facts, bool(sized), True, named), inside)
     if not done and not sized and not named:
         sized = board.seat(size_label(facts), inside)
-    return bool(kept), bool(sized), bool(done)
+    return bool(kept), bool(sized), done
 
 
 def _on_body(placed: Placed, eases: tuple[float, ...]) -> Spot:
     """Near the middle of what the sheet shows of the figure."""
-    left, top = max(placed.clip[0], placed.x_mm), max(placed.clip[1], placed.y_mm)
-    right, foot = min(placed.clip[2], placed.x_mm + placed.figure.wide_mm), min(placed.clip[3], placed.y_mm + placed.figure.tall_mm)
+    left, top, right, foot = placed.box
     return Spot((left + right) / 2, (top + foot) / 2, (0.5, 0.5), placed.body, eases)
 
 
@@ -155,18 +202,20 @@ def _middle_of(rows: Rows) -> Point:
     return ((whole & -whole).bit_length() - 1 + whole.bit_length()) / 2, (heights[0] + heights[-1] + 1) / 2
 
 
-def _beside(board: Board, placed: Placed, panels: tuple[Panel, ...]) -> bool:
-    """In the waste: right of the figure, left, below or above, with a leader; True if there was room."""
+def _beside(board: Board, placed: Placed, panels: tuple[Panel, ...]) -> Seat | None:
+    """In the waste: right of the figure, left, below or above, with a leader, if there is room; well apart from other labels
+    rather than close by."""
     left, top = placed.x_mm, placed.y_mm
     right, foot = left + placed.figure.wide_mm, top + placed.figure.tall_mm
     across, down, gap = (left + right) / 2, (top + foot) / 2, LEADER_MM
     level = [(right + gap, down, 0, 0.5), (right + gap, top, 0, 0), (right + gap, foot, 0, 1), (left - gap, down, 1, 0.5), (left - gap, top, 1, 0)]
     upright = [(right, foot + gap, 1, 0), (across, foot + gap, 0.5, 0), (left, foot + gap, 0, 0), (across, top - gap, 0.5, 1)]
-    for x, y, hold_x, hold_y in (*level, *upright):
-        if seat := board.seat(panels, Spot(x, y, (hold_x, hold_y), board.scrap, reach_mm=4)):
-            _lead(board, placed, seat)
-            return True
-    return False
+    for ease in (3.0, 0.0):
+        for x, y, hold_x, hold_y in (*level, *upright):
+            if seat := board.seat(panels, Spot(x, y, (hold_x, hold_y), board.scrap, (ease,), reach_mm=4 + ease)):
+                _lead(board, placed, seat)
+                return seat
+    return None
 
 
 def _lead(board: Board, placed: Placed, seat: Seat) -> None:

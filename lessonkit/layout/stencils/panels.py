@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from lessonkit.drawing.fonts import CAPITAL, DESCENT, width_mm
-from lessonkit.drawing.items import Group, Item
+from lessonkit.drawing.items import CLAY, Group, Item
 from lessonkit.drawing.typesetting import Block, Span, set_text
 from lessonkit.geometry.drafting import hatch
 from lessonkit.layout.pen import CENTRE, CUT, DASHED, FINE, OBJECT, OVERLAP, PRESS, THIN, Pen
 from lessonkit.layout.stencils.facts import Facts
+from lessonkit.layout.stencils.figure import DOTTED, draw_crease
 from lessonkit.layout.wording import say
 from lessonkit.units import MM_PER_INCH, MM_PER_POINT
 
@@ -20,10 +21,13 @@ LEADING = 15.0
 BAR_MM = 100.0
 SWATCH_MM = 16.0
 UNBROKEN_MM = 1000.0
+KINDS = ("cut", "crease_here", "crease_beside", "ghost", "compare", "bridge", "press", "fold", "centre", "quarter", "join", "overlap")
 LABELS = 64  # kept between the many arrangements that are tried for a sheet
 
 _LINES: dict[str, tuple[float, tuple[float, ...]]] = {
     "cut": (CUT, ()),
+    "compare": (OBJECT, ()),
+    "ghost": (THIN, DOTTED),
     "press": (PRESS, DASHED),
     "fold": (PRESS, DASHED),
     "centre": (FINE, CENTRE),
@@ -33,11 +37,14 @@ _LINES: dict[str, tuple[float, tuple[float, ...]]] = {
 
 @dataclass(frozen=True, slots=True)
 class Panel:
-    """Items from a top left of their own, and the rectangle that they fill."""
+    """Items from a top left of their own, and the rectangle that they fill. The back of a sheet shows `back` in its place, or the
+    same, or, of what is `drawn`, the mirror image."""
 
     items: tuple[Item, ...]
     wide_mm: float
     tall_mm: float
+    back: Panel | None = None
+    drawn: bool = False
 
     def at(self, x_mm: float, y_mm: float, layer: str = "") -> Group:
         return Group(self.items, x_mm, y_mm, layer=layer)
@@ -62,6 +69,19 @@ def _set(pen: Pen, block: Block, top: float, centred_in: float | None) -> None:
         wide = sum(width_mm(span.text, block.size_pt, span.bold) for span in line)
         single = Block((line,), wide, block.tall_mm, block.size_pt, block.leading_pt)
         pen.block((centred_in - wide) / 2, top + number * block.leading_pt * MM_PER_POINT, single)
+
+
+def boxed(names: Sequence[str], size_pt: float) -> Panel:
+    """A word in a frame, and on the back of the sheet another."""
+    front, back = (words([[Span(name, True)]], UNBROKEN_MM, size_pt) for name in names)
+    wide, tall = max(front.wide_mm, back.wide_mm) + 3, front.tall_mm + 2.4
+
+    def frame(word: Panel) -> tuple[Item, ...]:
+        pen = Pen()
+        pen.rectangle(FINE / 2, FINE / 2, wide - FINE, tall - FINE, FINE, radius=1.2)
+        return (*pen.items, word.at((wide - word.wide_mm) / 2, 1.4))
+
+    return Panel(frame(front), wide, tall, Panel(frame(back), wide, tall))
 
 
 def stacked(panels: Sequence[Panel], columns: int = 1, between: tuple[float, float] = (6.0, 3.0), centred: bool = False) -> Panel:
@@ -105,7 +125,7 @@ def fact_label(facts: Facts, centred: bool) -> tuple[Panel, ...]:
 
 
 def _fact_lines(facts: Facts) -> list[list[Span]]:
-    return [[Span(facts.slab, True)], [Span(facts.count)], *([Span(line)] for line in facts.lines)]
+    return [[Span(line, not number)] for number, line in enumerate(facts.lines)]
 
 
 @lru_cache(LABELS)
@@ -202,7 +222,7 @@ def legend(kinds: Mapping[str, Sequence[str]], language: str) -> list[Panel]:
 
 
 def _entries(kinds: Mapping[str, Sequence[str]], language: str) -> Iterator[tuple[str, str]]:
-    for kind in ("cut", "press", "fold", "centre", "quarter", "join", "overlap"):
+    for kind in KINDS:
         if kind in kinds and not (kind == "fold" and "press" in kinds):
             both = kind == "press" and "fold" in kinds
             name = say(f"stencil_line_{'press_fold' if both else kind}", language)
@@ -219,6 +239,12 @@ def _sample(kind: str, name: str) -> Panel:
             for line in hatch(((0, 0.6), (SWATCH_MM, 0.6), (SWATCH_MM, 3.8), (0, 3.8)), -45, 1.4):
                 pen.polygon(line, THIN, closed=False)
             pen.rectangle(0, 0.6, SWATCH_MM, 3.2, THIN)
+        case "bridge":
+            pen.rectangle(SWATCH_MM / 2 - 2, 0.2, 4, tall - 0.4, 0, CLAY)
+            for left, end in ((0.35, SWATCH_MM / 2 - 2), (SWATCH_MM - 0.35, SWATCH_MM / 2 + 2)):
+                pen.polygon(((left, 0.6), (end, 0.6), (end, tall - 0.6), (left, tall - 0.6)), CUT, closed=False)
+        case "crease_here" | "crease_beside":
+            draw_crease(pen, (0.4, y), (SWATCH_MM, y))
         case "quarter":
             pen.line(SWATCH_MM / 2, 0.2, SWATCH_MM / 2, tall - 0.2, FINE)
         case _:
@@ -230,6 +256,11 @@ def _sample(kind: str, name: str) -> Panel:
 
 
 # -- remarks
+def front_only(panel: Panel) -> Panel:
+    """Not repeated on the back of the sheet."""
+    return replace(panel, back=Panel((), panel.wide_mm, panel.tall_mm))
+
+
 def remarks(texts: Sequence[str], bold: bool = False) -> list[Panel]:
     """Sentences at several widths."""
     return [words([[Span(" ".join(texts), bold)]], wide) for wide in (150.0, 110.0, 80.0, 60.0, 44.0)]

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 
 from lessonkit.drawing.typesetting import Span
 from lessonkit.layout.stencils import panels
 from lessonkit.layout.stencils.board import STROKE_MM, Board, NoRoom, Placed, Seat, Spot
 from lessonkit.layout.stencils.facts import mark_words
 from lessonkit.layout.stencils.figure import Figure
-from lessonkit.layout.stencils.labels import LEADER_MM, label, note_places
+from lessonkit.layout.stencils.labels import LEADER_MM, face_mark, label, note_places
 from lessonkit.layout.stencils.tiles import Place, Tiling, draw_strips, tile_map
 from lessonkit.layout.wording import say
 from lessonkit.pieces.model import Kit
@@ -97,7 +96,8 @@ def _assembly(board: Board, tiling: Tiling, place: Place, kit: Kit, below: float
     in_waste = Spot(right, below, (1, 0), within=board.scrap, reach_mm=60)
     board.must_seat(tile_map(tiling, place, language), in_waste, Spot(right, check.y_mm, (1, 1)), layer="map")
     blank = [say("stencil_blank", language, row=row + 1, column=column + 1) for row, column in tiling.blank]
-    board.must_seat(panels.remarks([say("stencil_assemble", language), *blank]), Spot(INDENT_MM, check.y_mm - 4, (0, 1)))
+    how = [panels.front_only(panel) for panel in panels.remarks([say("stencil_assemble", language), *blank])]
+    board.must_seat(how, Spot(INDENT_MM, check.y_mm - 4, (0, 1)))
 
 
 def shared_sheet(kit: Kit, figures: Sequence[Figure], window: Window) -> Board:
@@ -124,6 +124,7 @@ def _share(board: Board, figure: Figure, kit: Kit) -> None:
             placed = trial.place(figure, *at)
             note_places(trial, placed, kit)
             label(trial, placed, named=True)
+            face_mark(trial, placed, kit)
         except NoRoom:
             continue
         board.become(trial)
@@ -136,12 +137,10 @@ def _fill(board: Board, placed: Placed, kit: Kit, title: list[panels.Panel], bar
     """Notes at holes and edges, the heading, then bars and label, whichever is to choose its place first. Returns the bars' seat."""
     note_places(board, placed, kit)
     board.must_seat(title, Spot(0, 0))
-    if bars_first:
-        check = _bars(board, kit)
-        label(board, placed, named=False)
-        return check
+    check = _bars(board, kit) if bars_first else None
     label(board, placed, named=False)
-    return _bars(board, kit)
+    face_mark(board, placed, kit)
+    return check or _bars(board, kit)
 
 
 def _bars(board: Board, kit: Kit) -> Seat:
@@ -161,21 +160,24 @@ def _bars(board: Board, kit: Kit) -> Seat:
 
 
 def _remarks(board: Board, kit: Kit, top: float, check: Seat) -> None:
-    """Legend, what was assumed, how to cut (the last only where there is room)."""
+    """The legend, with how to cut where that has room too, and what was assumed."""
     language = kit.room.language
     traces = [trace for placed in board.placed for trace in placed.figure.traces]
     kinds = {kind: [mark_words(trace.words, trace.levels, kit) for trace in traces if trace.kind == kind] for kind in sorted(board.kinds)}
-    x = INDENT_MM
-    key = board.must_seat(panels.legend(kinds, language), Spot(x, top, within=board.scrap, reach_mm=40), Spot(check.x_mm, check.y_mm - 6, (0, 1)))
+    legend, how = panels.legend(kinds, language), _how(board.placed, board.kinds, language)
+    spots = (Spot(INDENT_MM, top, within=board.scrap, reach_mm=40), Spot(check.x_mm, check.y_mm - 6, (0, 1)))
+    both = [panels.stacked([key, text], 1, (0, 2.4)) for key in legend for text in panels.remarks(how)[:3]] if how else []
+    key = board.seat(both, *spots) or board.must_seat(legend, *spots)
     if kit.assumed:
         board.must_seat(panels.remarks(kit.assumed, bold=True), Spot(key.x_mm, key.foot + 4), layer="assumed")
-    below = Spot(key.x_mm, key.foot + 4, within=board.scrap, reach_mm=60)
-    board.seat(panels.remarks(_how(board.placed, language)), below, replace(below, within=None))
 
 
-def _how(placed: Sequence[Placed], language: str) -> list[str]:
-    pressed = any(trace.kind in ("press", "fold") for each in placed for trace in each.figure.traces)
-    texts = [say("stencil_how_press" if pressed else "stencil_how", language)]
-    if any(each.openings for each in placed):
+def _how(placed: Sequence[Placed], kinds: set[str], language: str) -> list[str]:
+    if "cut" not in kinds:
+        return []
+    texts = [say("stencil_how_press" if kinds & {"press", "fold"} else "stencil_how", language)]
+    if any(each.figure.part.window for each in placed):
+        texts.append(say("stencil_how_window", language))
+    elif any(each.openings for each in placed):
         texts.append(say("stencil_how_opening", language))
     return texts

@@ -1,0 +1,200 @@
+"""Table tents: a station's sign for its own table. Two faces over a ridge; it stands on two feet, one taped over the other."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from lessonkit.drawing.fonts import DESCENT, width_mm
+from lessonkit.drawing.items import Document, Group, Page
+from lessonkit.drawing.typesetting import Block, Span, set_text
+from lessonkit.layout.flow import Strip, Type, balanced, bound, columns, draw, foot_lines, paragraph, tall_mm
+from lessonkit.layout.pen import DASHED, FINE, Pen, capitals_mm
+from lessonkit.layout.pictures.book import picture
+from lessonkit.layout.sheet import EDGE_MM, Sheet, edition
+from lessonkit.layout.sign_marks import BAND_MM, band, shape_mark
+from lessonkit.layout.sign_names import ABOVE, CAPITAL, letter_height_mm
+from lessonkit.layout.sign_rows import PICTURE_SHAPE
+from lessonkit.layout.sign_station import Action, Facts, facts
+from lessonkit.layout.turned import upside_down
+from lessonkit.layout.wording import minutes, say
+from lessonkit.pieces.model import Kit
+from lessonkit.units import MM_PER_POINT, NO_BREAK
+
+FOOT_MM, OVERLAP_MM = 24.0, 10.0  # a foot, and how far one lies over the other
+FOLD_MM = 4.0  # free beside a fold
+READ_FROM_MM = 2000.0  # from the far side of the table, and from the way to it
+TEXT, SMALL = Type(14, 18.5), Type(8, 10.5)
+NAMES_PT, SMALLEST_PT = (84.0, 68.0, 54.0), 30.0
+HANGING = "gjpqyQ,;(["  # what reaches below the line
+MARK_MM, GUTTER_MM, ARROW_MM = 20.0, 6.0, 18.0
+MOST_NAME = 0.4  # of the face
+PICTURES_MM = (44.0, 40.0, 36.0, 32.0, 28.0)  # widths tried
+SIDE_BY_SIDE = 5
+
+
+def tent_document(kit: Kit, paper: str) -> Document:
+    """A tent for each of the lesson's stations; none for a lesson without stations. What is too long for one goes on to a second."""
+    language = kit.room.language
+    stations = [facts(kit, index) for index in range(len(kit.lesson.stations))]
+    pages = [page for station in stations for page in _best(kit, paper, station).pages()]
+    return Document(say("tents_title", language, lesson=kit.lesson.title), language, tuple(pages))
+
+
+def _best(kit: Kit, paper: str, station: Facts) -> _Tent:
+    """With the largest name and then the largest pictures for which one tent is enough; else with the smallest, on more."""
+    ways = (_Tent(kit, paper, station, name_pt, picture_mm) for name_pt in NAMES_PT for picture_mm in PICTURES_MM)
+    return next((tent for tent in ways if tent.fits()), _Tent(kit, paper, station, NAMES_PT[-1], PICTURES_MM[-1]))
+
+
+class _Tent:
+    """One way to set a station's tent: the same words on both faces."""
+
+    def __init__(self, kit: Kit, paper: str, station: Facts, name_pt: float, picture_mm: float) -> None:
+        self.kit, self.station, self.sheet, self.language = kit, station, Sheet(paper), kit.room.language
+        self.wide = self.sheet.live_mm[0]
+        self.tall = self.sheet.size_mm[1] / 2 - FOOT_MM - 2 * FOLD_MM
+        self.figures = _figures(station, self.language)
+        room = self.wide - MARK_MM - 2 * GUTTER_MM - max((width_mm(words, TEXT.size_pt, True) for words in self.figures), default=0.0)
+        self.name = _name(station.name, name_pt, room, MOST_NAME * self.tall)
+        self.strips = self._strips(picture_mm)
+
+    def fits(self) -> bool:
+        """On one tent."""
+        return self._head(Pen()) + tall_mm(self.strips) <= self.tall
+
+    def pages(self) -> list[Page]:
+        rest: Sequence[Strip] = self.strips
+        faces: list[Pen] = []
+        while rest or not faces:
+            pen = Pen()
+            top = self._head(pen)
+            (here,), more = columns(rest, self.tall - top, 1)
+            if not here:  # higher than a whole face: nothing else can be done with it
+                here, more = rest[:1], rest[1:]
+            draw(pen, 0, top, here)
+            faces.append(pen)
+            rest = more
+        return [self._page(face, k, len(faces)) for k, face in enumerate(faces, 1)]
+
+    def _head(self, pen: Pen) -> float:
+        """The mark, the name, minutes and places, and the band; returns where the rest begins."""
+        below = DESCENT * self.name.size_pt * MM_PER_POINT if any(letter in HANGING for letter in self.station.name) else 0.0
+        above = ABOVE * self.name.size_pt * MM_PER_POINT
+        inner = max(MARK_MM, above + self.name.tall_mm + below)
+        shape_mark(pen, self.station.index, 0, (inner - MARK_MM) / 2, MARK_MM, TEXT.size_pt * 2)
+        pen.block(MARK_MM + GUTTER_MM, above + (inner - above - below - self.name.tall_mm) / 2, self.name)
+        for line, words in enumerate(self.figures):
+            pen.text(self.wide, capitals_mm(TEXT.size_pt) + 2 + line * TEXT.leading_pt * MM_PER_POINT, words, TEXT.size_pt, bold=True, align="right")
+        band(pen, self.station.index, 0, inner + 2, self.wide)
+        return inner + 2 + BAND_MM + 4
+
+    def _strips(self, picture_mm: float) -> list[Strip]:
+        actions = self.station.actions
+        rows = -(-len(actions) // SIDE_BY_SIDE)
+        in_row = -(-len(actions) // rows) if rows else 0
+        strips = [
+            self._row(actions[first : first + in_row], first, in_row, picture_mm if rows == 1 else PICTURES_MM[-1])
+            for first in range(0, len(actions), in_row or 1)
+        ]
+        return bound([*strips, *self._notes()])
+
+    def _row(self, actions: Sequence[Action], first: int, in_row: int, picture_mm: float) -> Strip:
+        """Actions side by side, each under its picture."""
+        pitch = (self.wide + GUTTER_MM) / in_row
+        wide = pitch - GUTTER_MM
+        drawn_mm = min(picture_mm, wide)
+        above = drawn_mm / PICTURE_SHAPE + 3 if any(action.picture for action in actions) else 0.0
+        numbered = enumerate(actions, first + 1)
+        captions = [set_text([Span(f"{k} ", True), Span(action.text)], wide, TEXT.size_pt, TEXT.leading_pt) for k, action in numbered]
+
+        def put(pen: Pen, x: float, top: float) -> None:
+            for index, (action, caption) in enumerate(zip(actions, captions, strict=True)):
+                left = x + index * pitch
+                drawn = picture(action.picture, action.piece, drawn_mm, wordless=True) if action.picture else None
+                if drawn:
+                    pen.put(Group((drawn,), left, top))
+                pen.block(left, top + above, caption)
+
+        return Strip(above + max(TEXT.tall_mm(caption) for caption in captions), put, 4.0)
+
+    def _notes(self) -> list[Strip]:
+        """What you need, when to come, the safety line and where to go next, in two columns."""
+        wide = (self.wide - 2 * GUTTER_MM) / 2
+        strips: list[Strip] = []
+        for key, text in (("sign_need", f"{NO_BREAK}· ".join(self.station.need)), ("sign_come", self.station.come)):
+            strips += paragraph([Span(f"{say(key, self.language)} ", True), Span(text)], wide, TEXT, 2.5) if text else []
+        if self.station.safety:
+            strips += paragraph(self.station.safety, wide, TEXT, 3.0, lambda pen, x, top: pen.warning(x, top - 1.6, 7.6), 11)
+        strips += self._next(wide)
+        if not strips:
+            return []
+        filled, _ = balanced(strips, tall_mm(strips), 2)
+        tall = max(map(tall_mm, filled))
+
+        def put(pen: Pen, x: float, top: float) -> None:
+            pen.line(x, top, x + self.wide, top, FINE)
+            for index, column in enumerate(filled):
+                draw(pen, x + index * (wide + 2 * GUTTER_MM), top + 3, column)
+
+        return [Strip(tall + 3, put, 3.0)]
+
+    def _next(self, wide: float) -> list[Strip]:
+        if not self.station.next_name:
+            return []
+        words = [Span(f"{say('sign_next', self.language)} "), Span(self.station.next_name, True)]
+        block = set_text(words, wide - ARROW_MM - 4, TEXT.size_pt, TEXT.leading_pt)
+
+        def put(pen: Pen, x: float, top: float) -> None:
+            pen.block(x, top, block)
+            middle = top + block.tall_mm - capitals_mm(TEXT.size_pt) / 2
+            pen.arrow(x + block.wide_mm + 4, middle, x + block.wide_mm + 4 + ARROW_MM, middle)
+
+        return [Strip(TEXT.tall_mm(block), put, 3.0)]
+
+    # -- the sheet
+    def _page(self, face: Pen, k: int, n: int) -> Page:
+        (wide, tall), (left, _) = self.sheet.size_mm, self.sheet.corner_mm
+        ridge = tall / 2
+        far = Group(upside_down(face.items, self.wide, self.tall), left, ridge - FOLD_MM - self.tall)
+        pen = Pen()
+        for fold in (FOOT_MM, ridge, tall - FOOT_MM):
+            pen.line(EDGE_MM, fold, wide - EDGE_MM, fold, FINE, DASHED)
+        pen.line(EDGE_MM, OVERLAP_MM + FINE / 2, wide - EDGE_MM, OVERLAP_MM + FINE / 2, FINE)
+        draw(pen, left, OVERLAP_MM + 3, foot_lines(*self._foot(k, n), self.wide, SMALL))
+        how = say("tent_how", self.language, n=f"{OVERLAP_MM:g}")
+        draw(pen, left, tall - FOOT_MM + 3, paragraph(how, self.wide, SMALL))
+        name = self.station.name if n == 1 else f"{self.station.name}, {say('part_of_step', self.language, k=k, n=n)}"
+        return Page(wide, tall, (*pen.items, face.group(left, ridge + FOLD_MM), far), name)
+
+    def _foot(self, k: int, n: int) -> tuple[str, str]:
+        place = say("sign_station", self.language, k=self.station.index + 1, n=self.station.count)
+        sheet = say("sheet_of", self.language, k=k, n=n)
+        return f"{self.kit.lesson.title} · {place}", f"{edition(self.kit)} · {self.sheet.paper} · {sheet}"
+
+
+def _figures(station: Facts, language: str) -> list[str]:
+    """Minutes and places, in words."""
+    figures = []
+    if station.minutes:
+        figures.append(minutes(station.minutes[0], language) if len(station.minutes) == 1
+                       else say("minutes", language, n="–".join(f"{one:g}" for one in station.minutes)))  # fmt: skip
+    if station.places is not None:
+        figures.append(say("sign_places" if station.places != 1 else "sign_one_place", language, n=station.places))
+    return figures
+
+
+def _name(name: str, largest: float, wide: float, tall: float) -> Block:
+    """As large as fits on one line; where that is too small for its distance, on more, broken if need be; smaller only where even that
+    is more than its share of the face."""
+    read = letter_height_mm(READ_FROM_MM) / CAPITAL / MM_PER_POINT
+    size = largest
+    while size > read and width_mm(name, size, True) > wide:
+        size = max(size - 2, read)
+    while size > SMALLEST_PT and not _stands(name, size, wide, tall):
+        size = max(size * 0.94, SMALLEST_PT)
+    return set_text([Span(name, True)], wide, size, size * 1.04)
+
+
+def _stands(name: str, size: float, wide: float, tall: float) -> bool:
+    fits = max(width_mm(letter + "-", size, True) for letter in name) <= wide
+    return fits and set_text([Span(name, True)], wide, size, size * 1.04).tall_mm <= tall

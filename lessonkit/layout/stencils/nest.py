@@ -1,0 +1,62 @@
+"""A small drawing of how the parts lie on the slab, where a stencil sheet has room for it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from lessonkit.drawing.items import CLAY
+from lessonkit.drawing.typesetting import Span
+from lessonkit.geometry.shape import largest_free_disc
+from lessonkit.layout.pen import FINE, OBJECT, Pen
+from lessonkit.layout.stencils.board import Board, Spot
+from lessonkit.layout.stencils.panels import SMALL, Panel, stacked, words
+from lessonkit.layout.wording import say
+from lessonkit.pieces.model import Kit
+from lessonkit.planning.nests import Lying, Nest, nests
+from lessonkit.units import number, show_length
+
+LONG_MM = (56.0, 40.0)  # of the drawn slab, as there is room
+LETTER_MM = 2.4  # a part must leave so much around its letter
+
+
+def seat_nests(boards: Sequence[Board], kit: Kit) -> None:
+    """Each slab on the last sheet that has room for it in its waste."""
+    for nest in nests(kit):
+        panels = [_panel(nest, long, kit) for long in LONG_MM]
+        for board in reversed(boards):
+            if board.seat(panels, Spot(board.wide_mm, board.tall_mm, (1, 1), board.scrap, (4.0, 1.0)), layer="nest"):
+                break
+
+
+def _panel(nest: Nest, long_mm: float, kit: Kit) -> Panel:
+    language, units = kit.room.language, kit.room.units
+    size = f"{show_length(nest.wide_mm, units)} x {show_length(nest.tall_mm, units)}"
+    key = "stencil_nest_slabs" if nest.slabs > 1 else "stencil_nest_one" if nest.learners == 1 else "stencil_nest"
+    text = say(key, language, size=size, n=nest.slabs if nest.slabs > 1 else nest.learners, offcut=number(nest.offcut * 100, 0))
+    return stacked([words([[Span(text)]], 60.0), _drawing(nest, long_mm)], 1, (0, 1.6))
+
+
+def _drawing(nest: Nest, long_mm: float) -> Panel:
+    """With its longer side across."""
+    scale, on_its_side = long_mm / max(nest.wide_mm, nest.tall_mm), nest.tall_mm > nest.wide_mm
+    pen, line = Pen(), OBJECT / 2
+    wide, tall = (side * scale for side in ((nest.tall_mm, nest.wide_mm) if on_its_side else (nest.wide_mm, nest.tall_mm)))
+    pen.rectangle(line, line, wide, tall, OBJECT)
+
+    def place(x: float, y: float) -> tuple[float, float]:
+        return (line + y * scale, line + x * scale) if on_its_side else (line + x * scale, line + tall - y * scale)
+
+    for lying in nest.lying:
+        pen.polygon([place(x, y) for x, y in lying.shape.outline], FINE, CLAY, join="round")
+        for hole in lying.shape.holes:
+            pen.polygon([place(x, y) for x, y in hole], FINE, 1.0, join="round")
+        _letter(pen, lying, scale, place)
+    return Panel(tuple(pen.items), wide + OBJECT, tall + OBJECT)
+
+
+def _letter(pen: Pen, lying: Lying, scale: float, place: Callable[[float, float], tuple[float, float]]) -> None:
+    x, y, radius = largest_free_disc(lying.shape, 1.0)
+    if radius * scale >= LETTER_MM:
+        letter = words([[Span(lying.letter, True)]], 20.0, SMALL)
+        left, top = place(x, y)
+        pen.put(letter.at(left - letter.wide_mm / 2, top - letter.tall_mm / 2))
