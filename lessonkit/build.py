@@ -6,16 +6,22 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
+from pathlib import PurePath
 from typing import NamedTuple
 
 from lessonkit.drawing.items import Document
+from lessonkit.layout.card_order import CardOrder
 from lessonkit.lesson.decode import Model, Written, decode
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.lesson.room import Room, assumed_room
+from lessonkit.lesson.translation import LANGUAGES, Translation, translation_name
+from lessonkit.pieces.chosen_words import reading_problems
 from lessonkit.pieces.clays import room_problems
 from lessonkit.pieces.firing_checks import kiln_problems
 from lessonkit.pieces.model import Kit
 from lessonkit.pieces.silhouettes import silhouettes
+from lessonkit.pieces.translating import translate
 from lessonkit.pieces.work import work_out
 from lessonkit.problems import Problem, Span
 from lessonkit.source.text import read_tree
@@ -42,22 +48,6 @@ def read(source: Source, model: type[Model]) -> tuple[Written[Model] | None, tup
     return written, (*problems, *more)
 
 
-def work(lesson: Source, room: Source | None = None, clay: str | None = None) -> tuple[Kit | None, tuple[Problem, ...]]:
-    """One lesson worked out in a room (a sensible one is assumed if there is none), with every problem of both files."""
-    written, problems = read(lesson, Lesson)
-    room_written, room_faults = read(room, Room) if room else (_assumed(), ())
-    problems = (*room_faults, *problems)
-    if written is None or room_written is None:
-        return None, problems
-    shapes, faults = silhouettes(written, lesson.beside)
-    kit, more = work_out(written, room_written, clay, assumed=room is None, silhouettes=shapes)
-    return kit, (*problems, *faults, *more)
-
-
-def _assumed() -> Written[Room]:
-    return Written(Room.model_validate(assumed_room()), Scalar(None, Span("assumed room", 1, 1, 1, 1)))
-
-
 class Order(NamedTuple):
     """What is wanted of a kit. None stands for the room's usual, or for all."""
 
@@ -65,6 +55,62 @@ class Order(NamedTuple):
     levels: tuple[str, ...] | None = None
     only: tuple[str, ...] | None = None
     mirror: bool = False  # stencils with a back to every sheet
+    cards: CardOrder = CardOrder()
+
+
+def work(lesson: Source, room: Source | None = None, clay: str | None = None, order: Order | None = None) -> tuple[Kit | None, tuple[Problem, ...]]:
+    """One lesson worked out in a room (a sensible one is assumed if there is none), with every problem of all its files. With
+    `order`, the papers that it asks for are tried too."""
+    written, problems = read(lesson, Lesson)
+    room_written, room_faults = read(room, Room) if room else (_assumed(), ())
+    problems = (*room_faults, *problems)
+    if written is None or room_written is None:
+        return None, problems
+    shapes, faults = silhouettes(written, lesson.beside)
+    kit, more = work_out(written, room_written, clay, assumed=room is None, silhouettes=shapes)
+    problems = (*problems, *faults, *more)
+    if kit is None:
+        return None, problems
+    kit, more = _with_translations(kit, lesson)
+    problems = (*problems, *more)
+    refused = tuple(_order_problems(written, kit, order, lesson)) if order else ()
+    return None if any(problem.severity == "error" for problem in refused) else kit, (*problems, *refused)
+
+
+def _with_translations(kit: Kit, lesson: Source) -> tuple[Kit, tuple[Problem, ...]]:
+    """The kit with those that lie beside the lesson. One with an error is left out: the lesson's own papers can do without."""
+    found: dict[str, Kit] = {}
+    problems: tuple[Problem, ...] = ()
+    for language in LANGUAGES:
+        name = translation_name(lesson.file, language)
+        try:
+            data = lesson.beside(name) if lesson.beside and language != kit.room.language else None
+        except (OSError, ValueError):
+            continue
+        if data is not None:
+            written, faults = read(Source(str(PurePath(lesson.file).with_name(name)), data), Translation)
+            translated, more = translate(kit, written, language) if written else (None, ())
+            found |= {language: translated} if translated else {}
+            problems = (*problems, *faults, *more)
+    return replace(kit, translations=found), problems
+
+
+def _order_problems(lesson: Written[Lesson], kit: Kit, order: Order, source: Source) -> Iterator[Problem]:
+    """What stands in the way of the papers that are asked for."""
+    from lessonkit.layout.card_checks import card_problems
+
+    missing = [language for language in order.cards.languages if language not in (kit.room.language, *kit.translations)]
+    for language in missing:
+        yield Problem("error", "no-translation", Span(source.file, 1, 1, 1, 1), f"this lesson is not there in the language {language}.",
+                      f"Put its words beside it, in {translation_name(source.file, language)}.")  # fmt: skip
+    if not missing:
+        levels = [level for level in order.levels or kit.room.levels if level in kit.steps]
+        yield from reading_problems(lesson, levels, order.cards.reading)
+        yield from card_problems(lesson, kit, levels, (order.paper,) if order.paper else kit.room.paper, order.cards)
+
+
+def _assumed() -> Written[Room]:
+    return Written(Room.model_validate(assumed_room()), Scalar(None, Span("assumed room", 1, 1, 1, 1)))
 
 
 def papers(kit: Kit, order: Order = Order()) -> dict[str, bytes]:
@@ -102,14 +148,16 @@ def _cards(kit: Kit, paper: str, order: Order) -> Iterator[tuple[str, bytes]]:
 
     for level in order.levels or tuple(kit.room.levels):
         if kit.steps[level]:
-            yield f"cards-{level}{_mark(kit, paper)}.pdf", _pdf(kit, card_document(kit, level, paper))
+            name = f"cards-{level}{order.cards.suffix(kit, level)}{_mark(kit, paper)}.pdf"
+            yield name, _pdf(kit, card_document(kit, level, paper, order.cards))
 
 
 def _signs(kit: Kit, paper: str, order: Order) -> Iterator[tuple[str, bytes]]:
     from lessonkit.layout.signs import sign_document
 
-    if kit.lesson.stations:
-        yield f"station-signs{_mark(kit, paper)}.pdf", _pdf(kit, sign_document(kit, paper))
+    for spoken in order.cards.spoken(kit) if kit.lesson.stations else ():
+        language = "" if spoken is kit else f"-{spoken.room.language}"
+        yield f"station-signs{language}{_mark(kit, paper)}.pdf", _pdf(kit, sign_document(spoken, paper))
 
 
 def _tents(kit: Kit, paper: str, order: Order) -> Iterator[tuple[str, bytes]]:
@@ -122,7 +170,20 @@ def _tents(kit: Kit, paper: str, order: Order) -> Iterator[tuple[str, bytes]]:
 def _teacher(kit: Kit, paper: str, order: Order) -> Iterator[tuple[str, bytes]]:
     from lessonkit.layout.teacher import teacher_document
 
-    yield f"teacher{_mark(kit, paper)}.pdf", _pdf(kit, teacher_document(kit, paper))
+    mark = _mark(kit, paper)
+    yield f"teacher{mark}.pdf", _pdf(kit, teacher_document(kit, paper, mark))
+
+
+def _substitute(kit: Kit, paper: str, order: Order) -> Iterator[tuple[str, bytes]]:
+    from lessonkit.layout.substitute import substitute_document
+
+    yield f"substitute{_mark(kit, paper)}.pdf", _pdf(kit, substitute_document(kit, paper))
+
+
+def _set_out(kit: Kit, paper: str, order: Order) -> Iterator[tuple[str, bytes]]:
+    from lessonkit.layout.set_out import set_out_document
+
+    yield f"set-out{_mark(kit, paper)}.pdf", _pdf(kit, set_out_document(kit, paper))
 
 
 def _mark(kit: Kit, paper: str) -> str:
@@ -137,6 +198,8 @@ PAPERS: dict[str, Callable[[Kit, str, Order], Iterator[tuple[str, bytes]]]] = {
     "signs": _signs,
     "tents": _tents,
     "teacher": _teacher,
+    "substitute": _substitute,
+    "set-out": _set_out,
 }
 
 

@@ -10,7 +10,10 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from lessonkit.cli.card_options import card_options, card_order
+
 if TYPE_CHECKING:
+    from lessonkit.build import Order
     from lessonkit.pieces.model import Kit
     from lessonkit.problems import Problem
 
@@ -37,8 +40,10 @@ def main() -> None:
 @click.option("--level", "levels", multiple=True, help="Only this level's cards (may be given more than once).")
 @click.option("--mirror", is_flag=True, help="A back for every stencil sheet too, to be printed on both sides.")
 @click.option("--only", multiple=True, help="Only this paper: stencils, cutting-files, cards, signs, tents, teacher, substitute, set-out.")
+@card_options
 def build(
-    lessons: tuple[Path, ...], out: Path, room: Path | None, clay: str | None, paper: str | None, levels: tuple[str, ...], mirror: bool, only: tuple[str, ...]
+    lessons: tuple[Path, ...], out: Path, room: Path | None, clay: str | None, paper: str | None, levels: tuple[str, ...], mirror: bool,
+    only: tuple[str, ...], **cards: Any,
 ) -> None:
     """Make all papers, one folder for each lesson.
 
@@ -47,13 +52,13 @@ def build(
     from lessonkit.build import Order, papers
     from lessonkit.cli.files import write_all
 
-    order = Order(_paper(paper), levels or None, _only(only), mirror)
+    order = Order(_paper(paper), levels or None, _only(only), mirror, card_order(**cards))
     failed = False
     folders: dict[str, Path] = {}
     found = list(_lessons(lessons))
     for count, path in enumerate(found, 1):
         _progress(f"{count} of {len(found)}: {path.name}")
-        kit = _worked(path, room, clay, _print_new(set()))
+        kit = _worked(path, room, clay, _print_new(set()), order)
         failed |= kit is None
         if kit is None:
             continue
@@ -77,10 +82,12 @@ def build(
 @CLAY
 def check(lessons: tuple[Path, ...], room: Path | None, clay: str | None) -> None:
     """Find everything wrong in lessons and room, all at once."""
+    from lessonkit.build import Order
+
     seen: set[Problem] = set()
     count = 0
     for count, path in enumerate(_lessons(lessons), 1):  # noqa: B007  the number of files is told below
-        _worked(path, room, clay, _print_new(seen))
+        _worked(path, room, clay, _print_new(seen), Order())
     errors = sum(problem.severity == "error" for problem in seen)
     warnings = len(seen) - errors
     if not seen:
@@ -177,14 +184,16 @@ def _lessons(named: tuple[Path, ...]) -> Iterator[Path]:
     yield from found
 
 
-def _worked(path: Path, room: Path | None, clay: str | None, report: Callable[[tuple[Problem, ...]], None]) -> Kit | None:
+def _worked(
+    path: Path, room: Path | None, clay: str | None, report: Callable[[tuple[Problem, ...]], None], order: Order | None = None
+) -> Kit | None:
     """One lesson worked out, its problems reported; None if it can't be built."""
     from lessonkit.build import work
     from lessonkit.cli.files import room_path, source
 
     room = room or room_path(path)
     try:
-        kit, problems = work(source(path), source(room) if room else None, clay)
+        kit, problems = work(source(path), source(room) if room else None, clay, order)
     except OSError as error:
         _progress("")
         click.echo(f"{error.filename}: could not be read: {error.strerror}.", err=True)

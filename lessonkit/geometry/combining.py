@@ -16,6 +16,7 @@ from lessonkit.geometry.shape import (
     Shape,
     bounds,
     grown,
+    less,
     mirrored,
     moved,
     need_no_touch,
@@ -23,6 +24,7 @@ from lessonkit.geometry.shape import (
     shape_of,
     shapes_of,
     turned,
+    union_of,
 )
 
 
@@ -79,24 +81,25 @@ def _near(polygon: Polygon) -> str:
 
 def _need_simple(ring: Ring) -> None:
     """Raise GeometryError where two sides of a ring meet that are not neighbours, or neighbours run back on each other."""
+    if shapely.LinearRing(ring).is_simple:
+        return
     sides = [LineString(pair) for pair in zip(ring, ring[1:] + ring[:1], strict=True)]
-    last = len(sides) - 1
-    for i, j in shapely.STRtree(sides).query(sides, predicate="intersects").T.tolist():
-        if i >= j:
-            continue
-        meeting = sides[i].intersection(sides[j])
-        if (j - i == 1 or (i == 0 and j == last)) and meeting.geom_type == "Point":
-            continue
-        (x, y), *_ = meeting.coords
-        how = "crosses" if sides[i].crosses(sides[j]) else "touches"
-        raise GeometryError(f"outline {how} itself near ({number(x)}, {number(y)}).", "List the corners in order, once around.")
+    tree, last = shapely.STRtree(sides), len(sides) - 1
+    for i, side in enumerate(sides):  # one after the other: all meetings at once would be millions
+        for j in sorted(int(k) for k in tree.query(side, predicate="intersects") if k > i):
+            meeting = side.intersection(sides[j])
+            if (j - i == 1 or (i == 0 and j == last)) and meeting.geom_type == "Point":
+                continue
+            (x, y), *_ = meeting.coords
+            how = "crosses" if side.crosses(sides[j]) else "touches"
+            raise GeometryError(f"outline {how} itself near ({number(x)}, {number(y)}).", "List the corners in order, once around.")
 
 
 def joined(*shapes: Shape) -> Shape:
     """All shapes as one piece. GeometryError when they do not hang together by more than a point."""
     if not shapes:
         raise GeometryError("there is nothing to join.", "Name at least one shape.")
-    pieces = shapes_of(shapely.union_all([polygon_of(s) for s in shapes]))
+    pieces = shapes_of(union_of([polygon_of(s) for s in shapes]))
     if len(pieces) != 1:
         raise GeometryError(f"the shapes do not join: they stay {len(pieces)} pieces.", "Move them until they overlap.")
     need_no_touch(pieces[0])
@@ -108,7 +111,7 @@ def cut_away(shape: Shape, *tools: Shape) -> Shape:
 
     Unlike `with_opening` it takes a tool that misses the clay or overlaps an opening.
     """
-    pieces = shapes_of(polygon_of(shape).difference(shapely.union_all([polygon_of(t) for t in tools])))
+    pieces = shapes_of(less(polygon_of(shape), union_of([polygon_of(t) for t in tools])))
     if not pieces:
         raise GeometryError("nothing is left of the piece.", "Cut less away.")
     if len(pieces) > 1:

@@ -19,7 +19,7 @@ from shapely.geometry.base import BaseGeometry
 from shapely.geometry.polygon import orient
 
 from lessonkit.geometry.faults import GeometryError, need_length, need_sizes, number
-from lessonkit.geometry.shape import Bounds, Shape, area_mm2, bounds, polygon_of, turned, whole
+from lessonkit.geometry.shape import Bounds, Shape, area_mm2, bounds, less, polygon_of, turned, union_of, whole
 
 _SLACK_MM = 1e-6  # pieces may touch; what rounding makes of a touch is no overlap
 _COARSE_MM = 0.3  # a hollow outline is rounded up by this, to have few corners
@@ -155,7 +155,7 @@ def _spot(
     for other, x, y in sheet.placed[seen:]:
         if (other, body) not in zones:
             zones[other, body] = _no_go(other, body)
-        free = free.difference(affinity.translate(zones[other, body], x, y))
+        free = less(free, affinity.translate(zones[other, body], x, y))
     sheet.free[body] = (len(sheet.placed), free)
     if free.is_empty:
         return None
@@ -217,7 +217,7 @@ def _merged(parts: list[Polygon]) -> list[Polygon]:
 
 def _no_go(fixed: _Body, moving: _Body) -> BaseGeometry:
     """The places of `moving`'s origin at which it overlaps `fixed` with its own at (0, 0)."""
-    return shapely.union_all([_convex_sum(a, shapely.transform(b, np.negative)) for a in fixed.parts for b in moving.parts])
+    return union_of([_convex_sum(a, shapely.transform(b, np.negative)) for a in fixed.parts for b in moving.parts])
 
 
 def _convex_sum(a: Polygon, b: Polygon) -> Polygon:

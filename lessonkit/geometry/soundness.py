@@ -15,7 +15,7 @@ from shapely.geometry.base import BaseGeometry
 
 from lessonkit.geometry.curves import TOLERANCE_MM
 from lessonkit.geometry.faults import GeometryError, need_place, need_sizes, number
-from lessonkit.geometry.shape import Point, Ring, Shape, contains_point, grown, polygon_of
+from lessonkit.geometry.shape import Point, Ring, Shape, contains_point, grown, less, polygon_of, union_of
 
 _SLACK_MM = 2 * TOLERANCE_MM  # what flattened curves and rounded offsets may differ by
 _ANTIPODAL = 0.998  # the cosine of how far the two sides of a neck may be from parallel
@@ -64,7 +64,7 @@ def narrow_necks(shape: Shape, least_mm: float) -> tuple[Gap, ...]:
     ways, runs, wide, middles = ways[narrow], runs[narrow], wide[narrow], middles[narrow]
     by_width = np.lexsort((-shapely.length(runs), np.round(wide, 3)))  # of equally narrow ways the one in the longest stretch
     necks = []
-    for place in shapely.get_parts(shapely.union_all(shapely.buffer(runs, wide / 2))):
+    for place in shapely.get_parts(union_of(shapely.buffer(runs, wide / 2))):
         best = ways[by_width[shapely.intersects(place, middles[by_width])][0]]
         start, end = ((float(x), float(y)) for x, y in best.coords)
         necks.append(Gap(best.length, start, end))
@@ -120,8 +120,8 @@ def _thin_parts(shape: Shape, least_mm: float) -> list[tuple[Polygon, list[LineS
     """The clay that no disc `least_mm` across reaches, in pieces, each with the lines along which it meets the rest."""
     need_sizes(least_width_mm=least_mm)
     clay = polygon_of(shape)
-    core = shapely.union_all([polygon_of(c) for p in grown(shape, -least_mm / 2) for c in grown(p, least_mm / 2 + _SLACK_MM)])
-    thin = clay.difference(core)
+    core = union_of([polygon_of(c) for p in grown(shape, -least_mm / 2) for c in grown(p, least_mm / 2 + _SLACK_MM)])
+    thin = less(clay, core)
     found = []
     for part in shapely.get_parts(thin):
         if isinstance(part, Polygon) and part.area > _SLACK_MM**2:

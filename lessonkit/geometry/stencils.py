@@ -11,7 +11,7 @@ from shapely.geometry.base import BaseGeometry
 
 from lessonkit.geometry.curves import TOLERANCE_MM
 from lessonkit.geometry.faults import GeometryError, need_sizes, number
-from lessonkit.geometry.shape import Line, Shape, bounds, clip, grown, mirrored, moved, polygon_of, shapes_of
+from lessonkit.geometry.shape import Line, Shape, bounds, clip, grown, less, mirrored, moved, polygon_of, shapes_of, union_of
 
 
 def with_needle_allowance(shape: Shape, needle_mm: float) -> Shape:
@@ -43,9 +43,9 @@ def bridged(shape: Shape, count: int, wide_mm: float) -> tuple[Shape, ...]:
     bridges: list[BaseGeometry] = []
     for hole in shape.holes:
         bridges += _bridges(clay, Polygon(hole), count, wide_mm, bridges)
-    window = shapes_of(clay.difference(shapely.union_all(bridges)))
+    window = shapes_of(less(clay, union_of(bridges)))
     left, bottom, right, top = bounds(shape)
-    sheet = box(left - 1, bottom - 1, right + 1, top + 1).difference(shapely.union_all([polygon_of(w) for w in window]))
+    sheet = less(box(left - 1, bottom - 1, right + 1, top + 1), union_of([polygon_of(w) for w in window]))
     if not window or len(shapes_of(sheet)) > 1:
         raise GeometryError("the bridges do not hold every island.", "Use fewer or narrower bridges.")
     return window
@@ -53,7 +53,7 @@ def bridged(shape: Shape, count: int, wide_mm: float) -> tuple[Shape, ...]:
 
 def left_standing(shape: Shape, windows: tuple[Shape, ...]) -> tuple[Shape, ...]:
     """What of a shape is in none of its windows: the bridges, largest first."""
-    return shapes_of(polygon_of(shape).difference(shapely.union_all([polygon_of(window) for window in windows])))
+    return shapes_of(less(polygon_of(shape), union_of([polygon_of(window) for window in windows])))
 
 
 def _bridges(clay: Polygon, island: Polygon, count: int, wide_mm: float, taken: list[BaseGeometry]) -> list[BaseGeometry]:

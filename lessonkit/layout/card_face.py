@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from lessonkit.drawing.fonts import DESCENT, width_mm
 from lessonkit.drawing.items import BLACK
-from lessonkit.drawing.typesetting import Block, Span, set_text
+from lessonkit.drawing.typesetting import Block, Span
 from lessonkit.layout.card_formats import CardType, Format
+from lessonkit.layout.card_parts import set_words
+from lessonkit.layout.card_speech import Languages, minutes_all, row, say_all, stacked
 from lessonkit.layout.pen import THIN, Pen, capitals_mm
 from lessonkit.layout.sheet import edition
-from lessonkit.layout.wording import minutes, say
+from lessonkit.layout.wording import say
+from lessonkit.lesson.lesson import Reading
 from lessonkit.pieces.model import Kit, Step
 from lessonkit.units import MM_PER_POINT
 
@@ -18,29 +22,43 @@ HEADING_LINES = 3
 _HEADING_LEADING = 1.2  # of the type's size
 _FOOT_LEADING = 1.25
 _LABEL_AIR_MM, _LABEL_GAP_MM, _HEADING_GAP_MM, _FOOT_GAP_MM = 1.2, 2.7, 2.8, 2.3  # on a quarter of a sheet
-_INDENT_MM = 12.0  # of stripes and level, past the ring mark
+RING_MM, INDENT_MM = 3.0, 12.0  # the ring mark's radius; where stripes and level begin, past it
 _STRIPE_MM, _STRIPES_MM = 1.6, 3.4  # one stripe's height; all of them, if there are several
 
 
 @dataclass(frozen=True, slots=True)
 class Heading:
-    """A step's number and title, or the name of a card that goes on. `rest` is what has no room in three lines."""
+    """A step's number and title, or the name of a card that goes on. `rest` is what has no room in three lines, by language."""
 
     number: str
     block: Block
     indent_mm: float
-    rest: str = ""
+    rest: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Face:
-    """A set's common look. `sheets` is how many there are, for the foot."""
+    """A set's common look. `kits` are the lesson in each of its languages; `sheets` is how many sheets there are, for the foot."""
 
-    kit: Kit
+    kits: tuple[Kit, ...]
     level: str
     paper: str
     format: Format
+    reading: Reading
     sheets: int
+
+    @property
+    def kit(self) -> Kit:
+        return self.kits[0]
+
+    @property
+    def steps(self) -> tuple[Step, ...]:
+        return self.kit.steps[self.level]
+
+    @property
+    def silent(self) -> bool:
+        """For those who do not read."""
+        return self.reading == "picture"
 
     @property
     def type(self) -> CardType:
@@ -55,104 +73,145 @@ class Face:
         return self.format.field_mm(self.paper)[1]
 
     @property
-    def language(self) -> str:
-        return self.kit.room.language
+    def languages(self) -> Languages:
+        return tuple(kit.room.language for kit in self.kits)
+
+    def told(self, step: Step) -> tuple[Step, ...]:
+        """The step in each language."""
+        at = self.steps.index(step)
+        return tuple(kit.steps[self.level][at] for kit in self.kits)
+
+    @property
+    def level_name(self) -> str:
+        return row([kit.room.levels[self.level] for kit in self.kits], self.languages)
 
     # -- head
     def heading(self, step: Step) -> Heading:
         indent = width_mm(step.number, self.type.heading_pt, bold=True) + 3.2 * self.type.scale
-        words = step.title.split(" ")
+        if self.silent:
+            return Heading(step.number, self._heading_block([Span(step.number, bold=True)], 0), 0)
+        titles = [told.title.split(" ") for told in self.told(step)]
+        counts = [self._fitting(words, indent) for words in titles]
+        begun = [" ".join(words[:count]) for words, count in zip(titles, counts, strict=True)]
+        rest = tuple(" ".join(words[count:]) for words, count in zip(titles, counts, strict=True))
+        return Heading(step.number, self._heading_block(stacked(begun, self.languages, bold=True), indent), indent, rest if any(rest) else ())
+
+    def _fitting(self, words: Sequence[str], indent_mm: float) -> int:
+        """How many words of a title have room in its lines."""
         count = len(words)
-        block = self._heading_block(step.title, indent)
-        while len(block.lines) > HEADING_LINES and count > 1:
+        while len(self._heading_block([Span(" ".join(words[:count]), bold=True)], indent_mm).lines) > HEADING_LINES and count > 1:
             count = min(count - 1, 40)
-            block = self._heading_block(" ".join(words[:count]), indent)
-        return Heading(step.number, block, indent, " ".join(words[count:]))
+        return count
 
-    def continued(self, words: str) -> Heading:
-        return Heading("", self._heading_block(words, 0), 0)
+    def named(self, words: str) -> Heading:
+        """The heading of a card that is not the first of a step."""
+        return Heading("", self._heading_block([Span(words, bold=True)], 0), 0)
 
-    def _heading_block(self, words: str, indent_mm: float) -> Block:
-        return set_text([Span(words, bold=True)], self.wide_mm - indent_mm, self.type.heading_pt, self.type.heading_pt * _HEADING_LEADING)
+    def _heading_block(self, spans: Sequence[Span], indent_mm: float) -> Block:
+        return set_words(tuple(spans), self.wide_mm - indent_mm, self.type.heading_pt, self.type.heading_pt * _HEADING_LEADING)
 
     def head_mm(self, heading: Heading, time_min: float) -> float:
         """Where the head ends and the picture, or on a card without one the words, may begin."""
-        z = self.type.scale
-        return (self._stripes_mm + _LABEL_AIR_MM + _LABEL_GAP_MM + _HEADING_GAP_MM) * z + self._level_block(time_min).tall_mm + heading.block.tall_mm
+        z, gaps = self.type.scale, (_LABEL_GAP_MM + _HEADING_GAP_MM) * self.type.gap_scale
+        return (self._stripes_mm + _LABEL_AIR_MM) * z + gaps + self._level_block(time_min).tall_mm + heading.block.tall_mm
 
     def draw_head(self, pen: Pen, heading: Heading, time_min: float) -> None:
-        z = self.type.scale
-        _ring_mark(pen, 3 * z)
-        self._draw_stripes(pen)
-        level, top = self._level_block(time_min), (self._stripes_mm + _LABEL_AIR_MM) * z
-        below = pen.block(_INDENT_MM * z, top, level)
-        pen.text(self.wide_mm, top + capitals_mm(self.type.label_pt), self._time(time_min), self.type.label_pt, align="right")
-        top = below + _LABEL_GAP_MM * z
-        pen.text(0, top + capitals_mm(self.type.heading_pt), heading.number, self.type.heading_pt, bold=True)
+        ring_mark(pen, 0, 0, RING_MM * self.type.scale)
+        self.draw_name(pen, heading, time_min, INDENT_MM * self.type.scale, self.wide_mm)
+
+    def draw_name(self, pen: Pen, heading: Heading, time_min: float, left_mm: float, right_mm: float) -> None:
+        """Stripes, level and minutes between two margins, and the heading below."""
+        self._draw_stripes(pen, left_mm, right_mm)
+        level, top = self._level_block(time_min), (self._stripes_mm + _LABEL_AIR_MM) * self.type.scale
+        below = pen.block(left_mm, top, level)
+        pen.text(right_mm, top + capitals_mm(self.type.label_pt), self._time(time_min), self.type.label_pt, align="right")
+        top = below + _LABEL_GAP_MM * self.type.gap_scale
+        if heading.indent_mm:
+            pen.text(0, top + capitals_mm(self.type.heading_pt), heading.number, self.type.heading_pt, bold=True)
         pen.block(heading.indent_mm, top, heading.block)
 
     def _time(self, time_min: float) -> str:
-        return minutes(time_min, self.language) if time_min else ""
+        return minutes_all(time_min, self.languages) if time_min and not self.silent else ""
 
     def _level_block(self, time_min: float) -> Block:
         """The level's word, left of the minutes."""
         z, size = self.type.scale, self.type.label_pt
-        room = self.wide_mm - _INDENT_MM * z - width_mm(self._time(time_min), size) - 3 * z
-        return set_text([Span(self.kit.room.levels[self.level], bold=True)], room, size, size * _HEADING_LEADING)
-
-    @property
-    def _stripes(self) -> int:
-        """One for easy, two for advanced, three and more for the room's own levels."""
-        own = [level for level in self.kit.room.levels if level not in ("easy", "advanced")]
-        return ["easy", "advanced", *own].index(self.level) + 1
+        room = self.wide_mm - INDENT_MM * z - width_mm(self._time(time_min), size) - 3 * z
+        return set_words((Span(self.level_name, bold=True),), room, size, size * _HEADING_LEADING)
 
     @property
     def _stripes_mm(self) -> float:
-        return _STRIPE_MM if self._stripes == 1 else _STRIPES_MM
+        return stripes_mm(stripes(self.kit, self.level))
 
-    def _draw_stripes(self, pen: Pen) -> None:
-        """From the ring mark to the right edge; the gap between two is half as high as they are."""
-        z, tall = self.type.scale, self._stripes_mm / (1.5 * self._stripes - 0.5)
-        for stripe in range(self._stripes):
-            pen.rectangle(_INDENT_MM * z, stripe * 1.5 * tall * z, self.wide_mm - _INDENT_MM * z, tall * z, 0, BLACK)
+    def _draw_stripes(self, pen: Pen, left_mm: float, right_mm: float) -> None:
+        z = self.type.scale
+        for top, tall in stripe_places(stripes(self.kit, self.level)):
+            pen.rectangle(left_mm, top * z, right_mm - left_mm, tall * z, 0, BLACK)
 
     # -- foot
-    def foot_mm(self, step: Step, part: str, first: bool) -> float:
+    def place(self, step: Step, number: int = 1, total: int = 1) -> str:
+        """Where a card stands in its set."""
+        some = say("part_of_step", self.kit.room.language, k=number, n=total) if total > 1 else ""
+        whole = say("step_of", self.kit.room.language, number=step.number, last=self.steps[-1].number)
+        return f"{whole}, {some}" if some else whole
+
+    def foot_mm(self, place: str, more: Sequence[str] = ()) -> float:
         """The height that the foot takes, with the air above it."""
-        block = self._foot_block(step, part, self.sheets, first)
-        return block.tall_mm + DESCENT * self.type.foot_pt * MM_PER_POINT + _FOOT_GAP_MM * self.type.scale
+        block = self._foot_block(place, self.sheets, more, 0)
+        return block.tall_mm + DESCENT * self.type.foot_pt * MM_PER_POINT + _FOOT_GAP_MM * self.type.gap_scale
 
-    def draw_foot(self, pen: Pen, step: Step, part: str, sheet: int, first: bool) -> None:
-        block = self._foot_block(step, part, sheet, first)
+    def draw_foot(self, pen: Pen, place: str, sheet: int, more: Sequence[str] = (), left_mm: float = 0.0) -> None:
+        block = self._foot_block(place, sheet, more, left_mm)
         top = self.tall_mm - DESCENT * self.type.foot_pt * MM_PER_POINT - block.tall_mm
-        if self._one_line(part):
-            right = self._foot_words(step, part, sheet)[1]
+        if self._one_line(place, left_mm):
+            right = self.foot_words(place, sheet)[1]
             pen.text(self.wide_mm, top + capitals_mm(self.type.foot_pt), right, self.type.foot_pt, align="right")
-        pen.block(0, top, block)
+        pen.block(left_mm, top, block)
 
-    def _foot_block(self, step: Step, part: str, sheet: int, first: bool) -> Block:
-        """All of the foot but a right half that stands on the first line. The set's first card says what was assumed."""
-        left, right = self._foot_words(step, part, sheet)
-        lines = [left, *([] if self._one_line(part) else [right]), *(self.kit.assumed if first else ())]
-        return set_text([Span("\n".join(lines))], self.wide_mm, self.type.foot_pt, self.type.foot_pt * _FOOT_LEADING)
+    def _foot_block(self, place: str, sheet: int, more: Sequence[str], left_mm: float) -> Block:
+        """All of the foot but a right half that stands on the first line. `more` stands below."""
+        left, right = self.foot_words(place, sheet)
+        lines = [left, *([] if self._one_line(place, left_mm) else [right]), *more]
+        return set_words((Span("\n".join(lines)),), self.wide_mm - left_mm, self.type.foot_pt, self.type.foot_pt * _FOOT_LEADING)
 
-    def _foot_words(self, step: Step, part: str, sheet: int) -> tuple[str, str]:
-        last = self.kit.steps[self.level][-1].number
-        number = say("step_of", self.language, number=step.number, last=last) + (f", {part}" if part else "")
-        left = (self.kit.lesson.title, self.kit.room.levels[self.level], number)
-        right = (edition(self.kit), self.kit.clay.name, self.paper, say("sheet_of", self.language, k=sheet, n=self.sheets))
-        return " · ".join(left), " · ".join(right)
+    def foot_words(self, place: str, sheet: int) -> tuple[str, str]:
+        language = self.kit.room.language
+        spoken = ", ".join(say("language_name", each) for each in self.languages) if len(self.kits) > 1 else ""
+        left = (self.kit.lesson.title, self.kit.room.levels[self.level], place, spoken)
+        right = (edition(self.kit), self.kit.clay.name, self.paper, say("sheet_of", language, k=sheet, n=self.sheets))
+        return " · ".join(part for part in left if part), " · ".join(right)
 
-    def _one_line(self, part: str) -> bool:
+    def _one_line(self, place: str, left_mm: float) -> bool:
         """Whether both halves go on one line, on all cards of the set."""
         size, air = self.type.foot_pt, 4 * self.type.scale
-        halves = (self._foot_words(step, part, self.sheets) for step in self.kit.steps[self.level])
-        return all(width_mm(left, size) + air + width_mm(right, size) <= self.wide_mm for left, right in halves)
+        halves = (self.foot_words(each, self.sheets) for each in (place, *(self.place(step) for step in self.steps)))
+        return all(width_mm(left, size) + air + width_mm(right, size) <= self.wide_mm - left_mm for left, right in halves)
+
+    def all_said(self, key: str, **values: object) -> str:
+        """The program's words on one line, in all languages."""
+        return say_all(key, self.languages, **values)
 
 
-def _ring_mark(pen: Pen, radius_mm: float) -> None:
+def stripes(kit: Kit, level: str) -> int:
+    """One for easy, two for advanced, three and more for the room's own levels."""
+    own = [name for name in kit.room.levels if name not in ("easy", "advanced")]
+    return ["easy", "advanced", *own].index(level) + 1
+
+
+def stripes_mm(count: int) -> float:
+    """How much room so many stripes take, on a quarter of a sheet."""
+    return _STRIPE_MM if count == 1 else _STRIPES_MM
+
+
+def stripe_places(count: int) -> list[tuple[float, float]]:
+    """Where each stripe begins and how wide it is; the gap between two is half as wide as they are."""
+    wide = stripes_mm(count) / (1.5 * count - 0.5)
+    return [(stripe * 1.5 * wide, wide) for stripe in range(count)]
+
+
+def ring_mark(pen: Pen, left_mm: float, top_mm: float, radius_mm: float) -> None:
     """Where to punch the hole for a ring."""
-    pen.circle(radius_mm, radius_mm, radius_mm, THIN)
-    third = radius_mm / 3
-    pen.line(2 * third, radius_mm, 4 * third, radius_mm, THIN)
-    pen.line(radius_mm, 2 * third, radius_mm, 4 * third, THIN)
+    x, y, third = left_mm + radius_mm, top_mm + radius_mm, radius_mm / 3
+    pen.circle(x, y, radius_mm, THIN)
+    pen.line(x - third, y, x + third, y, THIN)
+    pen.line(x, y - third, x, y + third, THIN)

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from lessonkit.drawing.fonts import CAPITAL, DESCENT
 from lessonkit.layout.pen import FINE, SCISSORS_LINE, Pen
 from lessonkit.layout.sheet import EDGE_MM, MODULE_MM, Sheet, quarter_cuts, scissors
+from lessonkit.lesson.lesson import Reading
 from lessonkit.units import MM_PER_POINT
 
-Form = Literal["plain", "large"]
+Form = Literal["usual", "bilingual", "large"]
 
 LINE_LETTERS = 60  # so that no line reaches 65 letters
 _LETTER_EM = 0.455  # an average letter of running English in Andika, with its share of the spaces; measured
@@ -19,7 +20,8 @@ _LETTER_EM = 0.455  # an average letter of running English in Andika, with its s
 
 @dataclass(frozen=True, slots=True)
 class CardType:
-    """The type of a card, in points. `scale` enlarges the marks and the air between with it; 1 on a quarter of a sheet."""
+    """The type of a card, in points. `scale` enlarges the marks and the air between with it; 1 on a quarter of a sheet.
+    `air` makes the air alone less, where a few millimetres are lacking."""
 
     heading_pt: float
     text_pt: float
@@ -28,6 +30,12 @@ class CardType:
     label_pt: float  # level and minutes
     foot_pt: float = 8.0
     scale: float = 1.0
+    air: float = 1.0
+
+    @property
+    def gap_scale(self) -> float:
+        """What the gaps of a quarter card are multiplied by."""
+        return self.scale * self.air
 
     @property
     def capital_mm(self) -> float:
@@ -44,7 +52,7 @@ class CardType:
     @property
     def paragraph_gap_mm(self) -> float:
         """From a last baseline to the next paragraph's capitals."""
-        return self.leading_mm - self.capital_mm + 1.4 * self.scale
+        return self.leading_mm - self.capital_mm + 1.4 * self.gap_scale
 
     @property
     def measure_mm(self) -> float:
@@ -61,6 +69,12 @@ class Format:
 
     def sheet(self, paper: str) -> Sheet:
         return Sheet(paper, turned=self.cards_to_sheet == 2)
+
+    @property
+    def grid(self) -> tuple[int, int]:
+        """Columns and rows."""
+        columns, rows, _ = _GRIDS[self.cards_to_sheet]
+        return columns, rows
 
     def field_mm(self, paper: str) -> tuple[float, float]:
         """The card's printed field: its share of the sheet less 10 mm all round, rounded down. All cards are alike."""
@@ -90,38 +104,73 @@ class Format:
 # Columns, rows, and what the field's height is rounded down to: a whole module would cost a quarter card of Letter 3 mm.
 _GRIDS = {4: (2, 2, 1.0), 2: (2, 1, MODULE_MM), 1: (1, 1, MODULE_MM)}
 
-_EASY, _ADVANCED = CardType(22, 14, 18, 17.5, 14), CardType(22, 12, 15, 14.5, 12)
+_LEAST_AIR = 0.65
+
+
+def _close(type_: CardType) -> CardType:
+    """The same type with the least air."""
+    return replace(type_, air=_LEAST_AIR)
+
+
+_PLAIN, _FULL = CardType(22, 14, 18, 17.5, 14), CardType(22, 12, 15, 14.5, 12)
+_PLAIN_PAIR, _FULL_PAIR = CardType(24, 14, 18, 17.5, 14, foot_pt=9), CardType(24, 12, 15, 14.5, 12, foot_pt=9)
 _LARGE_PRINT = CardType(44, 28, 38, 35, 18, 18, 1.7)
 
-# By form and level (None: any level but easy), the formats in the order in which they are tried. Where there is room
-# for larger type, it is taken; smaller than the first row's it never gets.
-FORMATS: dict[Form, dict[str | None, tuple[Format, ...]]] = {
-    "plain": {
-        "easy": (
-            Format(4, _EASY),
-            Format(2, CardType(28, 18, 23.5, 22.5, 18, scale=1.25)),
-            Format(2, _EASY),
-            Format(1, CardType(44, 28, 36.5, 35, 28, scale=1.7)),
-            Format(1, _EASY),
+# By form and reading, the formats in the order in which they are tried. Where there is room for larger type, it is taken;
+# smaller than the first row's it never gets.
+FORMATS: dict[Form, dict[Reading, tuple[Format, ...]]] = {
+    "usual": {
+        "picture": (
+            Format(4, CardType(44, 14, 18, 17.5, 14)),  # the number stands alone
+            Format(2, CardType(56, 18, 23.5, 22.5, 18, scale=1.25)),
+            Format(1, CardType(80, 28, 36.5, 35, 28, scale=1.7)),
         ),
-        None: (
-            Format(4, _ADVANCED),
+        "plain": (
+            Format(4, _PLAIN),
+            Format(4, _close(_PLAIN)),
+            Format(2, CardType(28, 18, 23.5, 22.5, 18, scale=1.25)),
+            Format(2, _PLAIN),
+            Format(1, CardType(44, 28, 36.5, 35, 28, scale=1.7)),
+            Format(1, _PLAIN),
+        ),
+        "full": (
+            Format(4, _FULL),
+            Format(4, _close(_FULL)),
             Format(2, CardType(28, 16, 20.5, 19.5, 16, scale=1.25)),
-            Format(2, _ADVANCED),
+            Format(2, _FULL),
             Format(1, CardType(40, 24, 31, 29, 24, scale=1.7)),
-            Format(1, _ADVANCED),
+            Format(1, _FULL),
         ),
     },
-    "large": {None: (Format(1, _LARGE_PRINT),)},
+    "bilingual": {
+        "plain": (
+            Format(2, _PLAIN_PAIR),
+            Format(2, _close(_PLAIN_PAIR)),
+            Format(1, CardType(36, 22, 28, 27, 22, foot_pt=9, scale=1.5)),
+            Format(1, _PLAIN_PAIR),
+        ),
+        "full": (
+            Format(2, _FULL_PAIR),
+            Format(2, _close(_FULL_PAIR)),
+            Format(1, CardType(36, 18, 23, 22, 18, foot_pt=9, scale=1.5)),
+            Format(1, _FULL_PAIR),
+        ),
+    },
+    "large": {
+        "picture": (Format(1, replace(_LARGE_PRINT, heading_pt=80)),),
+        "plain": (Format(1, _LARGE_PRINT),),
+        "full": (Format(1, _LARGE_PRINT),),
+    },
 }
 
 
-def formats_for(level: str, cards_to_sheet: int | None, form: Form) -> tuple[Format, ...]:
+def formats_for(reading: Reading, cards_to_sheet: int | None = None, form: Form = "usual") -> tuple[Format, ...]:
     """The formats to try, one after the other; only those of a given number of cards to the sheet, if one is asked for.
 
     Raises ValueError if there is no such format."""
-    by_level = FORMATS[form]
-    rows = by_level.get(level) or by_level[None]
+    rows = FORMATS[form].get(reading, FORMATS["usual"][reading])
+    if form == "bilingual" and cards_to_sheet == 4:
+        rows = FORMATS["usual"][reading]  # smaller than two languages deserve, but she may have them
     wanted = tuple(row for row in rows if cards_to_sheet in (None, row.cards_to_sheet))
     if not wanted:
         sizes = sorted({row.cards_to_sheet for row in rows}, reverse=True)

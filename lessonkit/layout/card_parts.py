@@ -11,6 +11,7 @@ from lessonkit.drawing.fonts import width_mm
 from lessonkit.drawing.items import BLACK, WHITE
 from lessonkit.drawing.typesetting import Block, Span, set_text, split
 from lessonkit.layout.card_formats import CardType
+from lessonkit.layout.card_speech import Languages, led, once, stacked
 from lessonkit.layout.pen import ATTENTION, CUT, FINE, Pen
 from lessonkit.layout.wording import say
 from lessonkit.pieces.model import Step
@@ -31,8 +32,8 @@ class Part:
     wide_mm: float
 
     def tall_of(self, lines: int) -> float:
-        """The height that so many of its lines take."""
-        return (lines - 1) * self.block.leading_pt * MM_PER_POINT + self.type.capital_mm
+        """The height that so many of its lines take; of none, that of one."""
+        return (max(lines, 1) - 1) * self.block.leading_pt * MM_PER_POINT + self.type.capital_mm
 
     @property
     def tall_mm(self) -> float:
@@ -57,29 +58,36 @@ class Part:
 
 @dataclass(frozen=True, slots=True)
 class StopPanel(Part):
-    """A long octagon that can't be missed, with a box to tick."""
+    """A long octagon that can't be missed, with a box to tick. `words` are STOP in each language."""
 
-    word: str
+    words: tuple[str, ...]
 
     @staticmethod
-    def words_mm(wide_mm: float, type_: CardType, word: str) -> float:
+    def words_mm(wide_mm: float, type_: CardType, words: Sequence[str]) -> float:
         """The room for its question beside the word and the box."""
-        return wide_mm - width_mm(word, type_.text_pt, bold=True) - (6 + 3 + 2.5 + 8 + 4) * type_.scale
+        return wide_mm - StopPanel._head_mm(type_, words) - (3 + 2.5 + 8 + 4) * type_.scale
+
+    @staticmethod
+    def _head_mm(type_: CardType, words: Sequence[str]) -> float:
+        return max(width_mm(word, type_.text_pt, bold=True) for word in words) + 6 * type_.scale
 
     def tall_of(self, lines: int) -> float:
-        words = Part.tall_of(self, lines)
+        words = Part.tall_of(self, max(lines, len(self.words)))
         return max(12 * self.type.scale, words + self.type.descent_mm + 3.6 * self.type.scale)
 
     def draw(self, pen: Pen, top_mm: float) -> None:
         z, tall = self.type.scale, self.tall_mm
         left, right, foot = ATTENTION * z / 2, self.wide_mm - ATTENTION * z / 2, top_mm + tall - ATTENTION * z / 2
         top, corner = top_mm + ATTENTION * z / 2, 3 * z
-        head = left + width_mm(self.word, self.type.text_pt, bold=True) + 6 * z
+        head = left + self._head_mm(self.type, self.words)
         pen.polygon([(left + corner, top), (right - corner, top), (right, top + corner), (right, foot - corner),
                      (right - corner, foot), (left + corner, foot), (left, foot - corner), (left, top + corner)], ATTENTION * z, WHITE)  # fmt: skip
         pen.polygon([(left + corner, top), (head, top), (head, foot), (left + corner, foot), (left, foot - corner), (left, top + corner)], 0, BLACK)
         middle = top_mm + tall / 2
-        pen.text((left + head) / 2 + 0.3 * z, middle + self.type.capital_mm / 2, self.word, self.type.text_pt, True, "centre", WHITE)
+        first = middle + self.type.capital_mm / 2 - (len(self.words) - 1) * self.block.leading_pt * MM_PER_POINT / 2
+        for line, word in enumerate(self.words):
+            y = first + line * self.block.leading_pt * MM_PER_POINT
+            pen.text((left + head) / 2 + 0.3 * z, y, word, self.type.text_pt, True, "centre", WHITE)
         hanging = self.type.descent_mm / 2 if len(self.block.lines) > 1 else 0.0
         pen.block(head + 3 * z, middle - self.block.tall_mm / 2 - hanging, self.block)
         pen.tick_box(right - 12 * z, middle - 4 * z, 8 * z, CUT * z)
@@ -93,12 +101,17 @@ class SafetyNote(Part):
     def words_mm(wide_mm: float, type_: CardType) -> float:
         return wide_mm - 9 * type_.scale
 
+    @property
+    def _sign_mm(self) -> float:
+        """Without words it speaks for itself, and louder."""
+        return (6 if self.block.lines else 12) * self.type.scale
+
     def tall_of(self, lines: int) -> float:
-        return Part.tall_of(self, lines) + 6 * self.type.scale - self.type.capital_mm
+        return Part.tall_of(self, lines) + self._sign_mm - self.type.capital_mm
 
     def draw(self, pen: Pen, top_mm: float) -> None:
         z = self.type.scale
-        pen.warning(0, top_mm, 6 * z)
+        pen.warning(0, top_mm, self._sign_mm)
         pen.block(9 * z, top_mm + (6 * z - self.type.capital_mm) / 2 + 0.2 * z, self.block)
 
 
@@ -107,11 +120,11 @@ class Term(Part):
     """A word of the trade and its meaning, under a rule."""
 
     def tall_of(self, lines: int) -> float:
-        return Part.tall_of(self, lines) + (_TERM_AIR_MM + _HANGING_MM) * self.type.scale
+        return Part.tall_of(self, lines) + (_TERM_AIR_MM + _HANGING_MM) * self.type.gap_scale
 
     def draw(self, pen: Pen, top_mm: float) -> None:
         pen.line(0, top_mm, self.wide_mm, top_mm, FINE)
-        pen.block(0, top_mm + _TERM_AIR_MM * self.type.scale, self.block)
+        pen.block(0, top_mm + _TERM_AIR_MM * self.type.gap_scale, self.block)
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,59 +134,82 @@ class GoesOn(Part):
     def draw(self, pen: Pen, top_mm: float) -> None:
         z = self.type.scale
         pen.block(self.wide_mm - 9 * z - self.block.wide_mm, top_mm, self.block)
-        y = top_mm + self.type.capital_mm / 2
-        pen.arrow(self.wide_mm - 7 * z, y, self.wide_mm, y, ATTENTION * z, 3.2 * z)
+        self._draw_arrow(pen, self.wide_mm - 7 * z, top_mm + self.type.capital_mm / 2, z)
+
+    def _draw_arrow(self, pen: Pen, x: float, y: float, z: float) -> None:
+        pen.arrow(x, y, x + 7 * z, y, ATTENTION * z, 3.2 * z)
 
 
-def word_parts(step: Step, wide_mm: float, type_: CardType, language: str, more_title: str = "") -> list[Part]:
-    """What stands under the picture. `more_title` is what the heading has no room for."""
-    paragraphs = [
-        [Span(more_title, bold=True)],
-        [Span(step.text)],
-        *_led((say("good", language), step.good), (say("choose", language), step.choose), (say("early", language), step.early)),
-    ]
-    measure = min(wide_mm, type_.measure_mm)
-    return [Part(_text(spans, measure, type_), type_, wide_mm) for spans in paragraphs if spans[-1].text.strip()]
+@dataclass(frozen=True, slots=True)
+class TurnOver(GoesOn):
+    """The same for the card's other side."""
+
+    def _draw_arrow(self, pen: Pen, x: float, y: float, z: float) -> None:
+        end, low, high = x + 5.4 * z, y + 1.6 * z, y - 3.4 * z
+        pen.path((("M", x, low), ("C", x, high, end, high, end, low - 2 * z)), ATTENTION * z)
+        pen.head(end, low, 180, 3.2 * z)
 
 
-def _led(*paragraphs: tuple[str, str]) -> list[list[Span]]:
-    """Each with the words that lead it in bold."""
-    return [[Span(f"{lead} ", bold=True), Span(words)] for lead, words in paragraphs if words]
+Told = Sequence[Step]  # a step in each language of the set
 
 
-def safety_part(step: Step, wide_mm: float, type_: CardType) -> list[Part]:
-    """One sign for all the notes, each of which begins a line; nothing if there are none."""
-    if not step.safety:
+def word_parts(told: Told, wide_mm: float, type_: CardType, languages: Languages, more_title: Sequence[str] = (), good: bool = True) -> list[Part]:
+    """What stands under the picture. `more_title` is what the heading has no room for; `good`, whether the card says when
+    it is good."""
+    paragraphs = [stacked(more_title, languages, bold=True)] if more_title else []
+    paragraphs += [stacked([step.text for step in told], languages)] if told[0].text else []
+    for key in ("good", "choose", "early") if good else ("choose", "early"):
+        words = [getattr(step, key) for step in told]
+        paragraphs += [led(key, words, languages)] if words[0] else []
+    return [Part(_text(spans, min(wide_mm, type_.measure_mm), type_), type_, wide_mm) for spans in paragraphs]
+
+
+def safety_part(told: Told, wide_mm: float, type_: CardType, languages: Languages, silent: bool = False) -> list[Part]:
+    """One sign for all the notes, each of which begins a line; nothing if there are none; a `silent` one is the sign alone."""
+    if not told[0].safety:
         return []
+    alike = len({len(step.safety) for step in told}) == 1
+    notes = list(zip(*(step.safety for step in told), strict=True)) if alike else [["\n".join(step.safety) for step in told]]
+    spans = [] if silent else [span for note in notes for span in (*stacked(note, languages), Span("\n"))][:-1]
     measure = min(SafetyNote.words_mm(wide_mm, type_), type_.measure_mm)
-    return [SafetyNote(_text([Span("\n".join(step.safety))], measure, type_), type_, wide_mm)]
+    return [SafetyNote(_text(spans, measure, type_), type_, wide_mm)]
 
 
-def stop_part(step: Step, wide_mm: float, type_: CardType, language: str) -> list[Part]:
-    if not step.stop:
+def stop_part(told: Told, wide_mm: float, type_: CardType, languages: Languages, silent: bool = False) -> list[Part]:
+    """A `silent` one asks nothing."""
+    if not told[0].stop:
         return []
-    word = say("stop", language)
-    measure = min(StopPanel.words_mm(wide_mm, type_, word), type_.measure_mm)
-    return [StopPanel(_set((Span(step.stop),), measure, type_.text_pt, type_.stop_leading_pt), type_, wide_mm, word)]
+    words = tuple(dict.fromkeys(say("stop", language) for language in languages))
+    measure = min(StopPanel.words_mm(wide_mm, type_, words), type_.measure_mm)
+    question = [] if silent else stacked([step.stop for step in told], languages)
+    return [StopPanel(set_words(tuple(question), measure, type_.text_pt, type_.stop_leading_pt), type_, wide_mm, words)]
 
 
-def term_part(step: Step, wide_mm: float, type_: CardType) -> list[Part]:
-    if not step.word:
-        return []
-    term, meaning = step.word
-    spans = [Span(f"{term}: ", bold=True), Span(meaning)]
-    return [Term(_text(spans, min(wide_mm, type_.measure_mm), type_), type_, wide_mm)]
+def term_part(told: Told, wide_mm: float, type_: CardType, languages: Languages) -> list[Part]:
+    words = [step.word for step in told if step.word]
+    return [term(words, wide_mm, type_, languages)] if words else []
 
 
-def goes_on_part(words: str, wide_mm: float, type_: CardType) -> Part:
-    return GoesOn(_text([Span(words, bold=True)], wide_mm - 9 * type_.scale, type_), type_, wide_mm)
+def term(words: Sequence[tuple[str, str]], wide_mm: float, type_: CardType, languages: Languages) -> Part:
+    """A word and its meaning, in each language."""
+    meanings = once([meaning for _, meaning in words], languages)
+    said = [each for each in words if each[1] in meanings][: len(meanings)]
+    spans = [span for each, meaning in said for span in (Span(f"{each}: ", bold=True), Span(f"{meaning}\n"))]
+    spans[-1] = Span(said[-1][1])
+    return Term(_text(spans, min(wide_mm, type_.measure_mm), type_), type_, wide_mm)
+
+
+def goes_on_part(words: str, wide_mm: float, type_: CardType, over: bool = False) -> Part:
+    """`over` sends to the other side of the card."""
+    block = _text([Span(words, bold=True)], wide_mm - 9 * type_.scale, type_)
+    return (TurnOver if over else GoesOn)(block, type_, wide_mm)
 
 
 def _text(spans: Sequence[Span], wide_mm: float, type_: CardType) -> Block:
-    return _set(tuple(spans), wide_mm, type_.text_pt, type_.leading_pt)
+    return set_words(tuple(spans), wide_mm, type_.text_pt, type_.leading_pt)
 
 
-_set = lru_cache(256)(set_text)  # the same words are measured again and again until everything fits
+set_words = lru_cache(1024)(set_text)  # the same words are measured again and again until everything fits
 
 
 def stack_mm(parts: Sequence[Part], gap_mm: float) -> float:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from lessonkit.drawing.fonts import width_mm
 from lessonkit.drawing.items import CLAY, Group
 from lessonkit.layout.card_formats import CardType
+from lessonkit.layout.card_speech import Languages, say_all
 from lessonkit.layout.pen import FINE, Pen
 from lessonkit.layout.pictures.book import picture
 from lessonkit.layout.pictures.measured import measured
@@ -28,8 +29,9 @@ class Scene:
     type: CardType
     easy: bool
     units: Units
-    language: str
+    languages: Languages
     left_handed: bool = False
+    silent: bool = False  # numbers alone, no words
 
     def framed(self, step: Step, wide_mm: float, tall_mm: float) -> Pen:
         """The picture of a step in its frame, origin at the frame's top left."""
@@ -37,7 +39,7 @@ class Scene:
         bar = self._bar(step)
         if not self.easy and step.picture in SIZE_STEPS:
             left = round(wide_mm * _MEASURED_SHARE / MODULE_MM) * MODULE_MM
-            pen.put(measured(step.piece, left, tall_mm, self.units, self.type.text_pt))
+            pen.put(measured(step.piece, left, tall_mm, self.units, self.type.text_pt, thickness=bar is None))
             pen.line(left, 0, left, tall_mm)
             self._action_above(bar, pen, step, left, wide_mm - left, tall_mm)
         elif bar and bar.better_beside(wide_mm, tall_mm):
@@ -64,10 +66,11 @@ class Scene:
             pen.put(Group((drawn,), x + (wide_mm - wide) / 2, (tall_mm - wide * PICTURE_SHAPE) / 2, layer="picture"))
 
     def _bar(self, step: Step) -> ThicknessBar | None:
-        if not names_thickness(step, self.units, self.language):
+        if not names_thickness(step, self.units, self.languages[0]):
             return None
         size = show_for_hand(step.piece.thickness_mm, self.units)
-        return ThicknessBar(self.type, step.piece.thickness_mm, (say("thickness", self.language, size=size), size))
+        words = () if self.silent else (f"{say_all('thickness', languages)}: {size}" for languages in (self.languages, self.languages[:1]))
+        return ThicknessBar(self.type, step.piece.thickness_mm, (*words, size))
 
 
 def names_thickness(step: Step, units: Units, language: str) -> bool:

@@ -20,7 +20,7 @@ from lessonkit.units import MM_PER_POINT, NO_BREAK
 
 SENTENCE, TEXTS = Type(44, 50), (Type(17, 23.5), Type(13, 17.5), Type(9.5, 12.6))
 PANEL_MM, FRAME_MM = 74.0, 6.0
-KILN_MM = 58.0
+KILN_MM, HOT_MM = 58.0, 38.0
 ABOVE_FOOT_MM = 11.0
 LINE_MM = 11.0  # from a label down to its line to write on
 MOST_WORD = 0.62  # of the panel's height
@@ -57,11 +57,11 @@ def _kiln(room: Room) -> str:
 def _page(room: Room, paper: str, state: State, k: int) -> Page:
     sheet, pen, language = Sheet(paper, turned=True), Pen(), room.language
     wide, tall = sheet.live_mm
-    top = PANEL_MM + 9
+    top, left = PANEL_MM + 9, 0.0 if state.opened else HOT_MM * 1.155 + 8
     word, where = say(f"door_{state.key}", language), f"{room.name} · {_kiln(room)} · {paper} · {say('sheet_of', language, k=k, n=len(STATES))}"
     for text in TEXTS:  # smaller only where a long name fills the foot
-        lines = paragraph(say(f"door_{state.key}_do", language), wide - KILN_MM - 10, SENTENCE)
-        lines += paragraph(say(f"door_{state.key}_why", language, limit=_limit(room)), wide - KILN_MM - 10, text, 6.0)
+        lines = paragraph(say(f"door_{state.key}_do", language), wide - left - KILN_MM - 10, SENTENCE)
+        lines += paragraph(say(f"door_{state.key}_why", language, limit=_limit(room)), wide - left - KILN_MM - 10, text, 6.0)
         foot = foot_lines(say("door_rules", language), where, wide, text)
         foot_top = tall - tall_mm(foot)
         write_on = foot_top - ABOVE_FOOT_MM
@@ -69,7 +69,9 @@ def _page(room: Room, paper: str, state: State, k: int) -> Page:
             break
     _panel(pen, state, word, wide)
     _picture(pen, state, wide - KILN_MM, top)
-    draw(pen, 0, top, lines)
+    draw(pen, left, top, lines)
+    if not state.opened:
+        _hot(pen, 0, top - 1, HOT_MM)
     _blanks(pen, [say(f"door_blank_{blank}", language) for blank in state.blanks], write_on, wide, text)
     pen.line(0, foot_top - 4, wide, foot_top - 4, CUT)
     draw(pen, 0, foot_top, foot)
@@ -91,14 +93,9 @@ def _panel(pen: Pen, state: State, word: str, wide: float) -> None:
         _barred(pen, wide)
     else:
         pen.rectangle(HEAVY / 2, HEAVY / 2, wide - HEAVY, PANEL_MM - HEAVY, HEAVY)
-    sign = 0.0
-    room = wide - 2 * (FRAME_MM + 6)
-    if not state.opened:
-        sign = _hot(pen, FRAME_MM + 6, 15, PANEL_MM - 30) + 10
-    size = min((room - sign) / width_mm(word, 1.0, True), MOST_WORD * PANEL_MM / CAPITAL / MM_PER_POINT)
-    left = FRAME_MM + 6 + sign
+    size = min((wide - 2 * (FRAME_MM + 6)) / width_mm(word, 1.0, True), MOST_WORD * PANEL_MM / CAPITAL / MM_PER_POINT)
     tone = WHITE if state.key == "firing" else BLACK
-    pen.text(left + (room - sign) / 2, PANEL_MM / 2 + capitals_mm(size) / 2, word, size, bold=True, align="centre", tone=tone)
+    pen.text(wide / 2, PANEL_MM / 2 + capitals_mm(size) / 2, word, size, bold=True, align="centre", tone=tone)
 
 
 def _barred(pen: Pen, wide: float) -> None:
@@ -113,18 +110,15 @@ def _barred(pen: Pen, wide: float) -> None:
         pen.line(x, 0, x, PANEL_MM, OBJECT)
 
 
-def _hot(pen: Pen, x: float, y: float, tall: float) -> float:
-    """The sign for a hot surface (after ISO 7010 W017), black on white; returns its width."""
+def _hot(pen: Pen, x: float, y: float, tall: float) -> None:
+    """The sign for a hot surface (after ISO 7010 W017), black on white."""
     wide, line = tall * 1.155, tall * 0.08
-    corners = [(x + wide / 2, y), (x + wide, y + tall), (x, y + tall)]
-    pen.polygon(corners, tall * 0.06, WHITE, join="round", tone=WHITE)
     inner = [(x + wide / 2, y + line), (x + wide - line * 0.9, y + tall - line / 2), (x + line * 0.9, y + tall - line / 2)]
     pen.polygon(inner, line, WHITE, join="round")
     middle = x + wide / 2
     pen.rectangle(middle - tall * 0.26, y + tall * 0.78, tall * 0.52, tall * 0.055, 0, BLACK)
     for side in (-1, 0, 1):
         _wave(pen, middle + side * tall * 0.15, y + tall * (0.46 if not side else 0.54), y + tall * 0.73, tall * 0.045)
-    return wide
 
 
 def _wave(pen: Pen, x: float, top: float, foot: float, width_mm: float) -> None:

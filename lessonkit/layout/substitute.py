@@ -6,12 +6,12 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from lessonkit.drawing.items import Document
 from lessonkit.drawing.typesetting import Span
-from lessonkit.layout.classroom.sheets import Imprint, Sheets, cautions, column_mm, head, in_columns, notes, section, table
+from lessonkit.layout.classroom.sheets import Imprint, Sheets, caution_words, column_mm, head, in_columns, notes, section, table, to_fill
 from lessonkit.layout.flow import Strip
-from lessonkit.layout.pen import FINE, Pen
 from lessonkit.layout.sheet import Sheet, edition
-from lessonkit.layout.teacher_table import TEXT, Cell, Column, Row, cell
+from lessonkit.layout.teacher_table import Cell, Column, Row, cell
 from lessonkit.layout.wording import say
+from lessonkit.lesson.classroom import Copies
 from lessonkit.pieces.model import Kit, Step
 from lessonkit.planning.minutes import Timeline, timeline
 
@@ -19,7 +19,6 @@ ALONE = ("kiln", "alarm", "work", "glaze")  # what a stranger leaves alone
 PLACES = ("clay", "stencils", "tools", "plastic", "aprons", "first_aid")
 TO_TELL = ("absent", "far", "broken")
 AROUND = ("arrive", "show")
-LINE_MM = 7.0
 LEVEL_MM, LEVELS_MM, TITLE_MM = 17.0, 54.0, 46.0  # of the table's columns; all levels together
 
 
@@ -37,7 +36,8 @@ def substitute_document(kit: Kit, paper: str) -> Document:
     extras = list(_extras(kit))
     if extras:
         sheets.add([*section(say("teacher_early", language), wide), *notes(extras, wide)])
-    sheets.add(cautions(("dust", "tools", "hands"), wide, language, list(dict.fromkeys(_safety(kit)))))
+    care: list[str | Sequence[Span]] = [*dict.fromkeys(_safety(kit)), *caution_words(("dust", "tools", "hands"), language)]
+    sheets.add([*section(say("teacher_cautions", language), wide, warning=True), *notes(care, wide)])
     sheets.add([*section(say("sub_tell", language), wide), *_lines([say(f"sub_tell_{key}", language) for key in TO_TELL], wide)])
     return sheets.document()
 
@@ -56,18 +56,8 @@ def _where(kit: Kit, wide: float) -> list[Strip]:
 
 
 def _lines(labels: Sequence[str], wide: float) -> list[Strip]:
-    """Lines to write on, in two columns, each behind its label."""
-    column = column_mm(wide, 2)
-    return in_columns([strip for label in labels for strip in _line(label, column)], wide)
-
-
-def _line(label: str, wide: float) -> list[Strip]:
-    def put(pen: Pen, x: float, top: float) -> None:
-        baseline = top + LINE_MM - 1.6
-        right = pen.text(x, baseline, label, TEXT.size_pt)
-        pen.line(right + 2, baseline + 0.6, x + wide, baseline + 0.6, FINE)
-
-    return [Strip(LINE_MM, put)]
+    """Lines to write on, in two columns, each behind what it is for."""
+    return in_columns([to_fill(label, column_mm(wide, 2)) for label in labels], wide)
 
 
 # -- the period
@@ -85,12 +75,15 @@ def _rows(kit: Kit, times: Timeline) -> Iterator[Row]:
     """In the order of the period: coming in, what is shown, each step with the minute at which each level begins it, cleaning up."""
     language = kit.room.language
     begun = {(course.level, stretch.number): stretch.start_min for course in times.courses for stretch in course.stretches if stretch.number}
+    share = (kit.room.copies or Copies()).learners_a_card
+    cards = say("sub_cards" if share > 1 else "sub_cards_each", language, n=share)
     around = {s.kind: s.start_min for course in times.courses for s in course.stretches if not s.number}
 
     def shared(kind: str) -> Iterator[Row]:
         if kind in around:
             minute = cell(f"{around[kind]:g}", True)
-            yield Row((*[minute] * len(kit.room.levels), cell(say(f"sub_{kind}", language), True), cell(say(f"sub_{kind}_do", language))), ruled=True)
+            what, doing = cell(say(f"sub_{kind}", language), True), cell(say(f"sub_{kind}_do", language, cards=cards))
+            yield Row((*[minute] * len(kit.room.levels), what, doing), ruled=True)
 
     for kind in AROUND:
         yield from shared(kind)

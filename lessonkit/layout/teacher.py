@@ -11,8 +11,10 @@ from lessonkit.layout.sheet import Sheet, edition
 from lessonkit.layout.teacher_head import head
 from lessonkit.layout.teacher_minutes import chart, minute_notes
 from lessonkit.layout.teacher_notes import AIRS, Air, heading, sections
-from lessonkit.layout.teacher_rows import size_columns, size_rows, step_table
-from lessonkit.layout.teacher_table import SMALL, TEXT, set_table
+from lessonkit.layout.teacher_prints import print_table, print_words
+from lessonkit.layout.teacher_rows import size_columns, size_notes, size_rows, step_table
+from lessonkit.layout.teacher_rubric import rubric_table
+from lessonkit.layout.teacher_table import SMALL, TEXT, Column, Row, set_table
 from lessonkit.layout.wording import say
 from lessonkit.pieces.model import Kit
 from lessonkit.planning.minutes import timeline
@@ -23,15 +25,16 @@ LEAST_NOTES_MM, LINE_MM, MOST_LINES = 40.0, 9.0, 10
 UNEVEN_MM = 14.0  # sections stay whole if that makes the columns no longer than by this
 
 
-def teacher_document(kit: Kit, paper: str) -> Document:
-    """Everything a teacher needs for the lesson, on as many pages as that takes. Nothing is left out or made smaller."""
+def teacher_document(kit: Kit, paper: str, mark: str = "") -> Document:
+    """Everything a teacher needs for the lesson, on as many pages as that takes. Nothing is left out or made smaller. `mark` is
+    what the lesson's files have in their names before the ending, for the print list."""
     title = say("teacher_title", kit.room.language, lesson=kit.lesson.title)
-    ways = [_filled_pages(kit, _Pages(Sheet(paper), title, kit, air)) for air in AIRS]
+    ways = [_filled_pages(kit, _Pages(Sheet(paper), title, kit, air), mark) for air in AIRS]
     fewest = min(ways, key=lambda pages: len(pages.pens))  # the first of equals is the roomiest
     return Document(title, kit.room.language, fewest.finished())
 
 
-def _filled_pages(kit: Kit, pages: _Pages) -> _Pages:
+def _filled_pages(kit: Kit, pages: _Pages, mark: str) -> _Pages:
     language, air = kit.room.language, pages.air
     wide = pages.wide
     pages.add(head(kit, wide, 38.0 if pages.tall > 260 else 28.0))
@@ -41,8 +44,10 @@ def _filled_pages(kit: Kit, pages: _Pages) -> _Pages:
         words = say("teacher_minutes_of", language, n=f"{times.period_min:g}") if times.period_min is not None else say("teacher_minutes", language)
         drawn = chart(kit, times, wide)
         pages.add([stacked([*heading(words, wide, air), Strip(drawn.tall_mm, drawn.draw, 0.0)]), *_two_columns(minute_notes(kit, times), wide)])
-    _steps(kit, pages)
+    _table(pages, say("teacher_steps", language), *step_table(kit), air.step_row)
+    _table(pages, say("rubric_heading", language), *rubric_table(kit), air.step_row)
     pages.add_columns(sections(kit, (wide - 2 * GUTTER_MM) / COLUMNS, air))
+    _table(pages, print_words(kit), *print_table(kit, mark), air.size_row)
     pages.add_lines(heading(say("teacher_notes", language), wide, air))
     return pages
 
@@ -51,14 +56,13 @@ def _sizes(kit: Kit, pages: _Pages) -> None:
     language, air = kit.room.language, pages.air
     top, rows = set_table(size_columns(language), size_rows(kit), pages.wide, air.size_row)
     pages.add_table(heading(say(f"teacher_sizes_{kit.room.units}", language), pages.wide, pages.air), top, rows)
-    pages.add(_ruled(_two_columns([say("teacher_each_note", language), say("teacher_slab_note", language)], pages.wide), pages.wide))
+    pages.add(_ruled(_two_columns(size_notes(kit), pages.wide), pages.wide))
 
 
-def _steps(kit: Kit, pages: _Pages) -> None:
-    table_columns, table_rows = step_table(kit)
-    if table_rows:
-        top, rows = set_table(table_columns, table_rows, pages.wide, pages.air.step_row)
-        pages.add_table(heading(say("teacher_steps", kit.room.language), pages.wide, pages.air), top, rows)
+def _table(pages: _Pages, words: str, columns: Sequence[Column], rows: Sequence[Row], gap_mm: float) -> None:
+    """A table under its heading; nothing for no rows."""
+    if rows:
+        pages.add_table(heading(words, pages.wide, pages.air), *set_table(columns, rows, pages.wide, gap_mm))
 
 
 def _two_columns(texts: Sequence[str], wide: float) -> list[Strip]:

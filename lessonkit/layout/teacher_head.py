@@ -11,10 +11,11 @@ from lessonkit.geometry.shape import Point, bounds
 from lessonkit.layout.flow import Strip, paragraph, tall_mm
 from lessonkit.layout.pen import DASHED, OBJECT, PRESS, THIN, Pen
 from lessonkit.layout.pictures.book import picture
+from lessonkit.layout.teacher_rows import share
 from lessonkit.layout.teacher_table import NAME, TEXT
 from lessonkit.layout.wording import say
 from lessonkit.pieces.model import Kit, Part, Piece
-from lessonkit.units import NO_BREAK, number
+from lessonkit.units import number
 
 WIDEST_TEXT_MM = 116.0
 BETWEEN_MM = 3.0
@@ -51,9 +52,8 @@ def facts(kit: Kit) -> list[str]:
     key = "teacher_clay" if clay.shrinkage else "teacher_clay_true"
     return [
         " · ".join(where),
-        say(key, language, clay=clay.name, cone=clay.cone, highest=clay.highest_cone, share=f"{number(clay.shrinkage * 100, 2)}{NO_BREAK}%",
-            rest=number(1 - clay.shrinkage, 4)),
-    ]  # fmt: skip
+        say(key, language, clay=clay.name, cone=clay.cone, highest=clay.highest_cone, share=share(clay), rest=number(1 - clay.shrinkage, 4)),
+    ]
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,10 +10,13 @@ from lessonkit.drawing.fonts import width_mm
 from lessonkit.drawing.typesetting import Span, set_text
 from lessonkit.layout.flow import Strip, paragraph
 from lessonkit.layout.pen import CUT, FINE, OBJECT, Pen, capitals_mm
+from lessonkit.layout.teacher_rubric import standards
 from lessonkit.layout.teacher_table import TEXT
 from lessonkit.layout.wording import say
 from lessonkit.lesson.lesson import Supply
 from lessonkit.pieces.model import Kit
+from lessonkit.pieces.things import substitutes
+from lessonkit.units import show_length
 
 HEADING_MM = 6.0
 TICK_MM = 5.6
@@ -58,10 +61,13 @@ def sections(kit: Kit, wide_mm: float, air: Air) -> list[list[Strip]]:
         ("teacher_prepare", _ticked([*kit.lesson.prepare, say(f"teacher_bars_{kit.room.units}", language)], wide_mm, air)),
         ("teacher_supplies", _supplies(kit, wide_mm, air)),
         ("teacher_stops", _stops(kit, wide_mm, air)),
+        ("teacher_early", _items(_early(kit), wide_mm, air)),
         ("teacher_wrong", _items([(mishap.what, mishap.cure) for mishap in kit.lesson.wrong], wide_mm, air)),
         ("teacher_cautions", _cautions(kit, wide_mm, air)),
         ("teacher_words", _items(list(kit.lesson.words.items()), wide_mm, air)),
         ("teacher_care", _items([("", text) for text in kit.lesson.care], wide_mm, air)),
+        ("rubric_standards", _ticked(standards(kit), wide_mm, air)),
+        ("teacher_at_hand", _items(_at_hand(kit), wide_mm, air)),
         ("teacher_write", _to_write(kit, wide_mm)),
     ]
     signed = ("teacher_warnings", "teacher_cautions")
@@ -77,11 +83,28 @@ def _items(pairs: Sequence[tuple[str, str]], wide: float, air: Air) -> list[Stri
     return strips
 
 
-def _ticked(texts: Sequence[str], wide: float, air: Air) -> list[Strip]:
+def _ticked(texts: Sequence[str | Sequence[Span]], wide: float, air: Air) -> list[Strip]:
     strips: list[Strip] = []
     for text in texts:
         strips += paragraph(text, wide, TEXT, air.item, lambda pen, x, top: pen.tick_box(x + 0.3, top - 0.5, 3.4, OBJECT), TICK_MM)
     return strips
+
+
+def _early(kit: Kit) -> list[tuple[str, str]]:
+    """What the lesson offers to those who are done early, with the levels where it is not for all."""
+    names = kit.room.levels
+    whose = (", ".join(names.get(level, level) for level in extra.levels) for extra in kit.lesson.early)
+    return [(f"{who}:" if who else "", extra.text) for who, extra in zip(whose, kit.lesson.early, strict=True)]
+
+
+def _at_hand(kit: Kit) -> list[tuple[str, str]]:
+    """Round things that mark the circles when the printer is broken."""
+    language, units, found = kit.room.language, kit.room.units, []
+    for one in substitutes(kit):
+        sizes = {"across": one.across_mm, "cut": one.measure.cut, "fired": one.fired_mm}
+        marks = say("teacher_thing_marks", language, thing=one.thing, **{key: show_length(mm, units) for key, mm in sizes.items()})
+        found.append((say("teacher_thing", language, piece=one.piece.name, measure=one.measure.words), marks))
+    return found
 
 
 def _warnings(kit: Kit, wide: float, air: Air) -> list[Strip]:

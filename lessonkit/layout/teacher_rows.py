@@ -8,7 +8,8 @@ from dataclasses import replace
 from lessonkit.drawing.typesetting import Span, set_text
 from lessonkit.layout.teacher_table import TEXT, Cell, Column, Row, cell, wide_mm
 from lessonkit.layout.wording import say
-from lessonkit.pieces.model import Kit, Measure, Part, Piece, Step
+from lessonkit.pieces.fired import strays
+from lessonkit.pieces.model import FiredClay, Kit, Measure, Part, Piece, Step
 from lessonkit.units import NO_BREAK, Units, number, show_for_hand, show_weight
 
 WIDEST_TITLE_MM, WIDEST_MINUTES_MM, LEAST_MINUTES_MM, ALL_MINUTES_MM = 52.0, 26.0, 9.0, 66.0
@@ -60,7 +61,37 @@ def _measured(measure: Measure, units: Units) -> tuple[Cell, Cell, Cell]:
     def show(value: float) -> str:
         return show_size(value, units) if measure.unit == "mm" else f"{number(value, 1)}°"
 
-    return cell(measure.words), cell(show(measure.fired)), cell(show(measure.cut), True)
+    fired = _straying(measure, units) if strays(measure) else show(measure.fired)
+    return cell(measure.words), cell(fired), cell(show(measure.cut), True)
+
+
+def _straying(measure: Measure, units: Units) -> str:
+    """160 ± 1.4, or 6 5/16 (160 ± 1.4)."""
+    metric = f"{number(measure.fired, 1)}{NO_BREAK}±{NO_BREAK}{number(measure.off, 1)}"
+    return metric if units == "mm" else f"{show_for_hand(measure.fired, units).removesuffix(f'{NO_BREAK}in')} ({metric})"
+
+
+def size_notes(kit: Kit) -> list[str]:
+    """What the table's numbers are, and are not."""
+    language, clay = kit.room.language, kit.clay
+    notes = [say("teacher_each_note", language), say("teacher_slab_note", language)]
+    if any(strays(measure) for piece in kit.pieces for part in piece.parts for measure in part.measures):
+        notes.append(say("teacher_off_note", language, basis=clay.basis))
+    for piece, written in zip(kit.pieces, kit.lesson.pieces, strict=True):
+        own = piece.clay or clay
+        if piece.clay:
+            fired = {"clay": own.name, "cone": own.cone, "highest": own.highest_cone, "share": share(own)}
+            notes.append(say("teacher_clay_note", language, piece=piece.name, **fired))
+        if piece.sizes == "wet":
+            notes.append(say("teacher_wet_note", language, piece=piece.name))
+        if written.cut_at == "leather-hard" and own.leather_hard is not None:
+            notes.append(say("teacher_leather_note", language, piece=piece.name, share=f"{number(own.leather_hard * 100, 2)}{NO_BREAK}%"))
+    return notes
+
+
+def share(clay: FiredClay) -> str:
+    """What it shrinks by, and how that is known."""
+    return f"{number(clay.shrinkage * 100, 2)}{NO_BREAK}% ({clay.basis})"
 
 
 def show_size(mm: float, units: Units) -> str:

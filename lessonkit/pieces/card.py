@@ -11,6 +11,7 @@ from lessonkit.geometry.shape import Shape
 from lessonkit.lesson.shapes import Flat
 from lessonkit.pieces.model import Mark, Part
 
+NAMES = {"press": "a line to press", "fold": "a line to fold", "centre": "a centre line", "quarter": "a quarter mark", "join": "a place to join"}
 ALIKE_MM = 0.1  # what lies so near to its mirrored twin is symmetrical for a hand with a needle
 
 
@@ -39,7 +40,7 @@ def why_whole(part: Part, flat: Flat) -> str:
         return "a hanging hole has no twin on the other side of its middle line"
     for mark in part.marks:
         if not any(_twins(mark, other, axis) for other in part.marks):
-            return f"a line to {mark.kind} has no twin on the other side of its middle line"
+            return f"{NAMES[mark.kind]} has no twin on the other side of its middle line"
     return ""
 
 

@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from itertools import islice
 from statistics import fmean
+from typing import Any
 
 from lessonkit.clay.shrinkage import fired_mm
 from lessonkit.drawing.fonts import missing
@@ -68,9 +69,9 @@ Check = Callable[[Look], Iterator[Problem]]
 LessonCheck = Callable[[Written[Lesson], Kit], Iterator[Problem]]
 
 
-def text_problems(lesson: Written[Lesson]) -> Iterator[Problem]:
+def text_problems(file: Written[Any]) -> Iterator[Problem]:
     """Letters that no typeface of ours has: they would print as boxes."""
-    for _, scalar in lesson.prose():
+    for _, scalar in file.prose():
         lost = missing(scalar.text or "")
         if lost:
             shown = ", ".join(f"“{ch}” (U+{ord(ch):04X})" for ch in lost[:4])

@@ -6,7 +6,8 @@ import re
 from collections.abc import Sequence
 
 from lessonkit.pieces.model import FiredClay, Measure, Piece
-from lessonkit.problems import nearest
+from lessonkit.problems import Problem, nearest
+from lessonkit.source.tree import Node, scalars
 from lessonkit.units import Units, show_for_hand
 
 _TOKEN = re.compile(r"\{\{|\}\}|\{([^{}]*)\}")
@@ -56,6 +57,19 @@ def fill(text: str, values: dict[str, str]) -> str:
         return values[key]
 
     return _TOKEN.sub(value, text)
+
+
+def fill_problems(tree: Node, values: dict[str, str]) -> list[Problem]:
+    """An error for each fill-in of a file that names no size."""
+    found = []
+    for _, scalar in scalars(tree):
+        try:
+            fill(scalar.text or "", values)
+        except UnknownFill as error:
+            some = ", ".join(f"{{{choice}}}" for choice in error.choices[:8])
+            hint = f"Did you mean {{{error.near}}}?" if error.near else f"There are: {some}. For a brace write {{{{."
+            found.append(Problem("error", "unknown-fill-in", scalar.span, f"there is no size called {{{error.word}}}.", hint))
+    return found
 
 
 def _key(words: str) -> str:

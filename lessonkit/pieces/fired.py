@@ -19,5 +19,5 @@ def fired_words(measure: Measure, units: Units) -> str:
         return f"{number(measure.fired, 1)}°"
     if not strays(measure):
         return show_length(measure.fired, units)
-    metric = f"{number(measure.fired, 1)}{NO_BREAK}mm ±{NO_BREAK}{number(measure.off, 1)}{NO_BREAK}mm"
+    metric = f"{number(measure.fired, 1)}{NO_BREAK}mm{NO_BREAK}±{NO_BREAK}{number(measure.off, 1)}{NO_BREAK}mm"
     return metric if units == "mm" else f"{show_for_hand(measure.fired, units)} ({metric})"

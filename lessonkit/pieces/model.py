@@ -164,6 +164,7 @@ class Kit:
     steps: dict[str, tuple[Step, ...]]  # by level, in the room's order of levels
     assumed: tuple[str, ...] = ()
     problems: tuple[Problem, ...] = field(default=())
+    translations: dict[str, Kit] = field(default_factory=dict)  # the same in other languages
 
 
 __all__ = ["Edge", "FiredClay", "Hole", "Kit", "Line", "Mark", "Measure", "Part", "Piece", "Ring", "Shape", "Step"]

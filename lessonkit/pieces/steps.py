@@ -41,9 +41,10 @@ def _cards(lesson: Lesson, level: str, levels: list[str], numbers: dict[str, str
     mine = [step for step in lesson.steps if level in levels_of(step, levels)]
     safety = _safety(lesson, mine, levels)
     after = [*mine[1:], None][: len(mine)]  # nothing follows nothing
+    jumps = [_jump(step, following, numbers) for step, following in zip(mine, after, strict=True)]
     return tuple(
-        _card(lesson, step, level, numbers, by_name.get((step.piece or "").casefold(), pieces[0]), safety[step.id], _jump(step, following, numbers), reading)
-        for step, following in zip(mine, after, strict=True)
+        _card(lesson, step, level, numbers, by_name.get((step.piece or "").casefold(), pieces[0]), safety[step.id], jump, reading)
+        for step, jump in zip(mine, jumps, strict=True)
     )
 
 

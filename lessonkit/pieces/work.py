@@ -21,7 +21,7 @@ from lessonkit.pieces.built import finished_measures, lettered, unfold
 from lessonkit.pieces.card import with_stencil
 from lessonkit.pieces.checks import CHECKS, LESSON_CHECKS, Look, text_problems
 from lessonkit.pieces.clays import fired_clay, room_problems
-from lessonkit.pieces.fills import UnknownFill, fill, fill_values
+from lessonkit.pieces.fills import fill, fill_problems, fill_values
 from lessonkit.pieces.firing_checks import kiln_problems, support_problems
 from lessonkit.pieces.flats import cut_flat
 from lessonkit.pieces.model import FiredClay, Kit, Part, Piece
@@ -30,7 +30,6 @@ from lessonkit.pieces.outlines import NoSilhouette, Silhouettes
 from lessonkit.pieces.scale import Scale
 from lessonkit.pieces.steps import steps_by_level
 from lessonkit.problems import Problem
-from lessonkit.source.tree import scalars
 from lessonkit.units import UnitError
 
 FIRST_EDGE = 9  # J
@@ -54,7 +53,7 @@ def work_out(
     if _any_error(problems) or len(pieces) < len(lesson.value.pieces):
         return None, tuple(problems)
     values = fill_values(pieces, clay, room.value.units)
-    problems += _fill_problems(lesson, values)
+    problems += fill_problems(lesson.tree, values)
     if _any_error(problems):
         return None, tuple(problems)
     filled: Lesson = _filled(lesson.value, values)
@@ -152,17 +151,6 @@ def _letters() -> Iterator[str]:
     alphabet = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
     yield from alphabet
     yield from (first + second for first in alphabet for second in alphabet)
-
-
-def _fill_problems(lesson: Written[Lesson], values: dict[str, str]) -> list[Problem]:
-    found = []
-    for _, scalar in scalars(lesson.tree):
-        try:
-            fill(scalar.text or "", values)
-        except UnknownFill as error:
-            hint = f"Did you mean {{{error.near}}}?" if error.near else f"There are: {', '.join(f'{{{c}}}' for c in error.choices[:8])}. For a brace write {{{{."
-            found.append(Problem("error", "unknown-fill-in", scalar.span, f"there is no size called {{{error.word}}}.", hint))
-    return found
 
 
 def _filled(value: Any, values: dict[str, str]) -> Any:

@@ -25,8 +25,9 @@ class Lying:
 
 @dataclass(frozen=True, slots=True)
 class Nest:
-    """Parts of one clay and thickness. `learners` is how many one slab is enough for; where even one needs several, it is 1 and `slabs`
-    says how many. `lying` is on the first slab, `offcut` the share of all of them that is left over (of what is rolled, its rim too)."""
+    """Parts of one clay and thickness. `learners` is how many one slab is enough for; with `more` nobody tried how many more. Where
+    even one needs several, it is 1 and `slabs` says how many. `lying` is on the first slab, `offcut` the share of all of them
+    that is left over (of what is rolled, its rim too)."""
 
     clay: str
     thickness_mm: float
@@ -36,6 +37,7 @@ class Nest:
     slabs: int
     offcut: float
     lying: tuple[Lying, ...]
+    more: bool = False
 
 
 def nests(kit: Kit) -> tuple[Nest, ...]:
@@ -76,13 +78,14 @@ def _nest(kit: Kit, clay: str, thickness: float, parts: Sequence[tuple[str, Shap
         places, learners = nested([shape for _, shape in parts], *size, BETWEEN_MM, margin), 1
     except GeometryError:
         return None
-    while _slabs(places) == 1 and len(parts) * (learners + 1) <= MOST_PARTS and used * (learners + 1) <= size[0] * size[1]:
-        more = nested([shape for _, shape in parts] * (learners + 1), *size, BETWEEN_MM, margin)
-        if _slabs(more) > 1:
-            break
-        places, learners = more, learners + 1
+    more = _slabs(places) == 1
+    while more and len(parts) * (learners + 1) <= MOST_PARTS:
+        tried = nested([shape for _, shape in parts] * (learners + 1), *size, BETWEEN_MM, margin)
+        if more := _slabs(tried) == 1:
+            places, learners = tried, learners + 1
     lying = tuple(_lying(parts[place.index % len(parts)], place) for place in places if place.sheet == 0)
-    return Nest(clay, thickness, *size, learners, _slabs(places), 1 - used * learners / (_slabs(places) * size[0] * size[1]), lying)
+    offcut = 1 - used * learners / (_slabs(places) * size[0] * size[1])
+    return Nest(clay, thickness, *size, learners, _slabs(places), offcut, lying, more)
 
 
 def _slabs(places: Sequence[Placement]) -> int:

@@ -135,4 +135,4 @@ def test_written_files_can_be_read_by_all(tmp_path: Path) -> None:
 def test_room_papers(folder: Path) -> None:
     assert run("room").exit_code == 0
     names = {path.name for path in (folder / "papers" / "room").iterdir()}
-    assert names == {"print-check-a4.pdf", "print-check-letter.pdf", "test-bars.pdf", "fired-rulers.pdf"}
+    assert names == {"print-check-a4.pdf", "print-check-letter.pdf", "test-bars.pdf", "fired-rulers.pdf", "kiln-door.pdf"}

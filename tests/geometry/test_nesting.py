@@ -70,6 +70,13 @@ def test_plain_cases(shapes: list[Shape], wide: float, tall: float, gap: float, 
     assert assert_laid_out(shapes, places, wide, tall, gap) == sheets
 
 
+def test_two_stars_point_to_point() -> None:
+    """Here GEOS's plain union lost one convex part of the no-go zone, and the stars overlapped by 82 mm²."""
+    for gap, margin in ((2.9692101069499452, 8.0), (2.9692101069499452, 0.0)):
+        stars = [SHAPES["star"]] * 2
+        assert_laid_out(stars, nested(stars, 200, 200, gap, margin), 200, 200, gap, margin)
+
+
 def test_angles_nest_into_each_other() -> None:
     """Two L of 100 x 100, arms 40 wide, fit 140 x 100 only arm against arm; side by side they would need 200."""
     angle = from_points([(0, 0), (100, 0), (100, 40), (40, 40), (40, 100), (0, 100)])

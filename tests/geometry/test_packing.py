@@ -129,7 +129,8 @@ def test_never_overlap_and_never_beat_the_bounds(
     # each disc's cell is at least its hexagon, but at the rim half a spacing may hang over: Groemer's bound on area
     s = disc + gap
     a, b = wide - disc - 2 * margin, (wide if round_shelf else tall) - disc - 2 * margin
-    if min(a, b) >= 0:
+    if min(a, b) > -1e-9:
+        a, b = max(a, 0.0), max(b, 0.0)
         area, edge = (math.pi / 4 * a * a, math.pi * a) if round_shelf else (a * b, 2 * (a + b))
         assert len(places) <= 2 / math.sqrt(3) * area / s**2 + edge / (2 * s) + 1 + 1e-6
         assert places

@@ -125,12 +125,26 @@ def cards(document: Document) -> list[Group]:
     return [item for page in document.pages for item in page.items if isinstance(item, Group) and item.layer == "card"]
 
 
-def frame(card: Group) -> tuple[float, float, float, float]:
-    """Left, top, right and foot of the picture's frame in the card's field."""
-    (group,) = (item for item in card.items if isinstance(item, Group) and item.layer == "frame")
-    outer = group.items[-1]
-    assert isinstance(outer, Path)
-    return box(outer, group.x_mm, group.y_mm)
+Box = tuple[float, float, float, float]
+
+
+def frames(card: Group) -> list[Box]:
+    """Left, top, right and foot of each picture's frame in the card's field; none on a card of words."""
+    found = [(group, x, y) for group, x, y in _groups(card.items) if group.layer == "frame"]
+    outer = [(group.items[-1], x, y) for group, x, y in found]
+    return [box(path, x, y) for path, x, y in outer if isinstance(path, Path)]
+
+
+def _groups(items: tuple[Item, ...], x: float = 0.0, y: float = 0.0) -> Iterator[tuple[Group, float, float]]:
+    for item in items:
+        if isinstance(item, Group):
+            yield item, x + item.x_mm, y + item.y_mm
+            yield from _groups(item.items, x + item.x_mm, y + item.y_mm)
+
+
+def frame(card: Group) -> Box:
+    (only,) = frames(card)
+    return only
 
 
 def text_boxes(card: Group) -> list[tuple[str, float, float, float, float]]:

@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from lessonkit.drawing.items import TextLine
+from lessonkit.drawing.items import Document, TextLine
+from lessonkit.layout.card_deck import LEAST_PICTURE
+from lessonkit.layout.card_order import CardFormat, CardOrder
 from lessonkit.layout.cards import card_document
-from tests.layout.card_reading import LEVELS, PRINTED, card_words, cards, changed, drawn, frame, overlapping, read_pages, text_boxes, words
+from tests.layout.card_reading import LEVELS, PRINTED, card_words, cards, changed, drawn, frame, kit, overlapping, read_pages, text_boxes, words
 
 
 def test_a_long_title_takes_two_lines_and_lowers_its_picture() -> None:
@@ -31,19 +35,72 @@ def test_c08_a_step_of_120_words_sends_the_whole_set_to_larger_cards() -> None:
     assert re.findall(r"w\d{4}", said) == text.split()
 
 
+SLAB = ("slab", "Clay that was rolled flat, as thick as the sticks are. It is cut with a needle.")
+
+
+def words_card(level: str, paper: str, index: int = 0, **changes: Any) -> tuple[list[str], Document]:
+    document = card_document(changed(level, index, **changes), level, paper)
+    return [card_words(card) for card in cards(document)], document
+
+
+@pytest.mark.parametrize("paper", PRINTED)
+@pytest.mark.parametrize("level", LEVELS)
+def test_a_word_without_room_moves_to_a_card_of_words_and_the_set_stays_four_to_the_sheet(level: str, paper: str) -> None:
+    text = "Roll it, turn it and flip it over. " * (2 if level == "easy" else {"A4": 9, "Letter": 6}[paper])
+    said, document = words_card(level, paper, word=SLAB, text=text)
+    assert document.pages[0].wide_mm < document.pages[0].tall_mm
+    assert len({(round(card.x_mm), round(card.y_mm)) for card in cards(document)}) == 4
+    *steps, last = said
+    assert len(steps) == 5
+    assert SLAB[1] not in steps[0]
+    assert "slip: Clay and water." in steps[2]  # where there is room, it stays with its step
+    assert last.index("Words") < last.index(f"slab: {SLAB[1]}") < last.index("slip: Clay and water.")
+    assert document.pages[-1].name == "Step 5, Words"
+
+
+def test_without_a_word_that_moves_there_is_no_card_of_words() -> None:
+    said, _ = words_card("easy", "A4", word=("slab", "Flat clay."), stop="")
+    assert len(said) == 5
+    assert "slab: Flat clay." in said[0]
+
+
+def test_room_comes_from_the_picture_then_the_air_then_the_word_then_a_larger_card() -> None:
+    tops, heights, counts, turned = [], [], [], []
+    for lines in (1, 2, 3, 4, 5):
+        _, document = words_card("easy", "A4", text="\n".join(["Roll it out."] * lines), word=("slab", "Flat."))
+        _, top, _, foot = frame(cards(document)[1])
+        tops.append(top)
+        heights.append(foot - top)
+        counts.append(len(cards(document)))
+        turned.append(document.pages[0].wide_mm > document.pages[0].tall_mm)
+    assert heights[0] > heights[1] >= 128 * LEAST_PICTURE
+    assert tops[0] == tops[1] > tops[2] + 1
+    assert counts == [5, 5, 5, 6, 5]
+    assert turned == [False, False, False, False, True]
+
+
+def test_more_words_than_a_card_holds_go_on_on_the_next() -> None:
+    steps = [replace(step, word=(f"word{index}", words(30, f"{'abcde'[index]}"))) for index, step in enumerate(kit().steps["easy"])]
+    document = card_document(replace(kit(), steps={**kit().steps, "easy": tuple(steps)}), "easy", "A4", CardOrder("4"))
+    said = [card_words(card) for card in cards(document)]
+    assert [text.count("Words, ") for text in said[5:]] == [2] * (len(said) - 5)  # heading and foot
+    told = " ".join(said)
+    assert all(told.count(f"{letter}{number:04d}") == 1 for letter in "abcde" for number in range(30))
+
+
 def test_words_too_long_for_a_quarter_make_it_half_a_sheet() -> None:
-    document = card_document(changed("easy", text="Roll on the sticks. " * 8), "easy", "Letter")
+    document = card_document(changed("easy", text="Roll on the sticks. " * 11), "easy", "Letter")
     assert [(page.wide_mm, page.tall_mm) for page in document.pages] == [(279.4, 215.9)] * 3
     assert len(cards(document)) == 5
     assert document.pages[0].name == "Steps 1 to 2"
 
 
 @pytest.mark.parametrize("paper", PRINTED)
-@pytest.mark.parametrize("asked", [None, 4])
+@pytest.mark.parametrize("asked", [None, "4"])
 @pytest.mark.parametrize("level", LEVELS)
-def test_c08_a_step_of_4000_words_goes_on_with_every_word_once(level: str, asked: int | None, paper: str) -> None:
+def test_c08_a_step_of_4000_words_goes_on_with_every_word_once(level: str, asked: CardFormat | None, paper: str) -> None:
     text = words(4000)
-    document = card_document(changed(level, 1, text=text), level, paper, asked)
+    document = card_document(changed(level, 1, text=text), level, paper, CardOrder(asked))
     pages = read_pages(document)
     assert re.findall(r"w\d{4}", " ".join(pages)) == text.split()
     several = [card for card in cards(document) if "step 2 of 5" in card_words(card)]
@@ -61,7 +118,7 @@ def test_c08_a_step_of_4000_words_goes_on_with_every_word_once(level: str, asked
 @pytest.mark.parametrize("lines", range(2, 14))
 def test_c10_title_and_safety_stay_with_the_start_of_the_step(lines: int) -> None:
     text = "\n".join(f"w{i:04d} is a line" for i in range(lines))
-    document = card_document(changed("easy", 1, text=text, safety=("Do not sand dry clay.",)), "easy", "A4", 4)
+    document = card_document(changed("easy", 1, text=text, safety=("Do not sand dry clay.",)), "easy", "A4", CardOrder("4"))
     mine = [card for card in cards(document) if re.search("w00", card_words(card)) or "Step 2, " in card_words(card)]
     assert "Cut the ring" in card_words(mine[0])
     assert len(re.findall("w00", card_words(mine[0]))) >= 2
@@ -74,28 +131,28 @@ def test_c10_title_and_safety_stay_with_the_start_of_the_step(lines: int) -> Non
 @pytest.mark.parametrize("field", ["stop", "early", "choose", "good", "title"])
 def test_any_part_may_be_too_long_for_a_card(field: str) -> None:
     text = words(300)
-    document = card_document(changed("advanced", **{field: text}), "advanced", "Letter", 4)
+    document = card_document(changed("advanced", **{field: text}), "advanced", "Letter", CardOrder("4"))
     assert re.findall(r"w\d{4}", " ".join(read_pages(document))) == text.split()
     assert [card for card in cards(document) if overlapping(card)] == []
 
 
 def test_a_safety_note_too_long_to_repeat_comes_first_and_once() -> None:
-    document = card_document(changed("easy", safety=(words(200, "s"),), text=words(30)), "easy", "A4", 4)
+    document = card_document(changed("easy", safety=(words(200, "s"),), text=words(30)), "easy", "A4", CardOrder("4"))
     said = " ".join(read_pages(document))
     assert re.findall(r"[sw]\d{4}", said) == [*words(200, "s").split(), *words(30).split()]
 
 
 def test_a_very_long_word_is_broken_not_clipped() -> None:
     long = "Schlickerauftragewerkzeughalterung" * 6
-    said = "".join(read_pages(card_document(changed("easy", text=f"Add {long} now."), "easy", "A4", 1)))
+    said = "".join(read_pages(card_document(changed("easy", text=f"Add {long} now."), "easy", "A4", CardOrder("1"))))
     assert f"Add{long}now." in said.replace("-", "").replace(" ", "")
-    quarters = cards(card_document(changed("easy", text=f"Add {long} now."), "easy", "A4", 4))
+    quarters = cards(card_document(changed("easy", text=f"Add {long} now."), "easy", "A4", CardOrder("4")))
     assert max(box[3] for card in quarters for box in text_boxes(card)) <= 84.01
 
 
 def test_a_title_that_leaves_no_room_is_refused_by_name() -> None:
     with pytest.raises(ValueError, match="step 1, “RoRoRo"):
-        card_document(changed("easy", title="Ro" * 300), "easy", "A4", 4)
+        card_document(changed("easy", title="Ro" * 300), "easy", "A4", CardOrder("4"))
 
 
 _TAILS = st.lists(st.text("abcdefghijklmnopqrstuvwxyzABCäöüß0123456789", max_size=24), min_size=1, max_size=60)
@@ -105,11 +162,12 @@ _TAILS = st.lists(st.text("abcdefghijklmnopqrstuvwxyzABCäöüß0123456789", max
 @given(
     st.fixed_dictionaries({"title": _TAILS, "text": _TAILS}, optional={"stop": _TAILS, "good": _TAILS, "early": _TAILS}),
     st.sampled_from(PRINTED),
-    st.sampled_from([None, 4, 2, 1]),
+    st.sampled_from([None, "4", "2", "1"]),
 )
-def test_whatever_she_writes_stands_on_the_cards_once_and_in_order(tails: dict[str, list[str]], paper: str, asked: int | None) -> None:
+def test_whatever_she_writes_stands_on_the_cards_once_and_in_order(tails: dict[str, list[str]], paper: str, asked: CardFormat | None) -> None:
     written = {field: [f"{field[:2]}{i:03d}{tail}" for i, tail in enumerate(mine)] for field, mine in tails.items()}
-    document = card_document(changed("advanced", 1, **{field: " ".join(mine) for field, mine in written.items()}), "advanced", paper, asked)
+    full = changed("advanced", 1, **{field: " ".join(mine) for field, mine in written.items()})
+    document = card_document(full, "advanced", paper, CardOrder(asked))
     said = " ".join(map(card_words, cards(document)))
     for field, mine in written.items():
         assert re.findall(rf"{field[:2]}\d{{3}}", said) == [word[:5] for word in mine]

@@ -6,15 +6,16 @@ import re
 from dataclasses import replace
 from io import BytesIO
 from itertools import pairwise
-from typing import Any
 
 import pypdfium2
 import pytest
 from pypdf import PdfReader
 
 from lessonkit.drawing.items import BLACK, CLAY, Path
-from lessonkit.layout.card_formats import formats_for
-from lessonkit.layout.cards import LEAST_ADVANCED_MM, LEAST_PICTURE, card_document
+from lessonkit.layout.card_deck import LEAST_ADVANCED_MM, LEAST_PICTURE
+from lessonkit.layout.card_formats import CardType, Format, formats_for
+from lessonkit.layout.card_order import CardFormat, CardOrder
+from lessonkit.layout.cards import card_document
 from lessonkit.units import MM_PER_POINT, PAPERS
 from lessonkit.writers.pdf import write_pdf
 from tests.layout.card_reading import (
@@ -26,6 +27,7 @@ from tests.layout.card_reading import (
     changed,
     drawn,
     frame,
+    frames,
     kit,
     letters,
     overlapping,
@@ -74,12 +76,12 @@ def test_an_empty_place_on_the_last_sheet_stays_empty() -> None:
 
 @pytest.mark.parametrize("paper", PRINTED)
 @pytest.mark.parametrize(
-    ("level", "asked", "form"),
-    [("easy", None, "plain"), ("advanced", None, "plain"), ("easy", 2, "plain"), ("advanced", 1, "plain"), ("easy", 1, "large")],
+    ("level", "asked"),
+    [("easy", None), ("advanced", None), ("easy", "2"), ("advanced", "1"), ("easy", "large"), ("advanced", "strip")],
 )
-def test_ink_is_grey_and_10_mm_from_the_edge(paper: str, level: str, asked: int | None, form: Any) -> None:
+def test_ink_is_grey_and_10_mm_from_the_edge(paper: str, level: str, asked: CardFormat | None) -> None:
     dots_per_mm = 4
-    for page in pypdfium2.PdfDocument(write_pdf(card_document(kit(), level, paper, asked, form))):
+    for page in pypdfium2.PdfDocument(write_pdf(card_document(kit(), level, paper, CardOrder(asked)))):
         image = page.render(scale=dots_per_mm * MM_PER_POINT, optimize_mode=None).to_pil().convert("RGB")
         red, green, blue = image.split()
         assert red.tobytes() == green.tobytes() == blue.tobytes()
@@ -87,27 +89,26 @@ def test_ink_is_grey_and_10_mm_from_the_edge(paper: str, level: str, asked: int 
         assert min(left, top, image.width - right, image.height - foot) >= 10 * dots_per_mm - 1
 
 
-@pytest.mark.parametrize(("asked", "least"), [(None, 8), (2, 8), (1, 8)])
+@pytest.mark.parametrize(("asked", "least"), [(None, 8), ("2", 8), ("1", 8), ("strip", 8), ("large", 18)])
 @pytest.mark.parametrize("level", LEVELS)
-def test_no_letter_is_smaller_than_8_points(level: str, asked: int | None, least: float) -> None:
-    sizes = {letter.size_pt for page in letters(card_document(kit(), level, "A4", asked)) for letter in page}
+def test_no_letter_is_smaller_than_the_least(level: str, asked: CardFormat | None, least: float) -> None:
+    sizes = {letter.size_pt for page in letters(card_document(kit(), level, "A4", CardOrder(asked))) for letter in page}
     assert min(sizes) >= least - 0.001
 
 
 @pytest.mark.parametrize("level", LEVELS)
 def test_large_print_has_nothing_under_18_points(level: str) -> None:
-    document = card_document(kit(), level, "A4", form="large")
+    document = card_document(kit(), level, "A4", CardOrder("large"))
     assert len(document.pages) == 5
     assert min(letter.size_pt for page in letters(document) for letter in page) >= 18 - 0.001
 
 
 @pytest.mark.parametrize("paper", PRINTED)
-@pytest.mark.parametrize("asked", [None, 4, 2, 1])
+@pytest.mark.parametrize("asked", [None, "4", "2", "1", "large"])
 @pytest.mark.parametrize("level", LEVELS)
-def test_no_text_overlaps_and_none_leaves_the_field(level: str, asked: int | None, paper: str) -> None:
-    document = card_document(kit(), level, paper, asked)
-    count = asked or 4
-    wide, tall = formats_for(level, count, "plain")[0].field_mm(paper)
+def test_no_text_overlaps_and_none_leaves_the_field(level: str, asked: CardFormat | None, paper: str) -> None:
+    document = card_document(kit(), level, paper, CardOrder(asked))
+    wide, tall = Format({"2": 2, "1": 1, "large": 1}.get(asked or "4", 4), CardType(22, 14, 18, 17.5, 14)).field_mm(paper)
     for card in cards(document):
         assert overlapping(card) == []
         for text, left, top, right, foot in text_boxes(card):
@@ -116,11 +117,12 @@ def test_no_text_overlaps_and_none_leaves_the_field(level: str, asked: int | Non
 
 
 @pytest.mark.parametrize("paper", PRINTED)
-@pytest.mark.parametrize("asked", [None, 2, 1])
+@pytest.mark.parametrize("asked", [None, "2", "1"])
 @pytest.mark.parametrize("level", LEVELS)
-def test_no_text_crosses_a_panel_a_rule_or_a_frame(level: str, asked: int | None, paper: str) -> None:
-    for card in cards(card_document(changed(level, 0, next="9", word=("slip", "Clay and water."), safety=("Mind it.",)), level, paper, asked)):
-        shapes = [box(item, x, y) for item, x, y, layer in drawn(card.items) if isinstance(item, Path) and layer == ""] + [frame(card)]
+def test_no_text_crosses_a_panel_a_rule_or_a_frame(level: str, asked: CardFormat | None, paper: str) -> None:
+    full = changed(level, 0, next="9", word=("slip", "Clay and water."), safety=("Mind it.",))
+    for card in cards(card_document(full, level, paper, CardOrder(asked))):
+        shapes = [box(item, x, y) for item, x, y, layer in drawn(card.items) if isinstance(item, Path) and layer == ""] + frames(card)
         for text, left, top, right, foot in text_boxes(card):
             for x1, y1, x2, y2 in shapes:
                 apart = right < x1 or x2 < left or foot < y1 or y2 < top
@@ -136,7 +138,7 @@ def test_bookmarks_name_the_steps() -> None:
 
 
 def test_lines_stay_under_65_letters_on_a_whole_sheet() -> None:
-    document = card_document(changed("advanced", text="Add slip and press it, then smooth the seam. " * 8), "advanced", "A4", 1)
+    document = card_document(changed("advanced", text="Add slip and press it, then smooth the seam. " * 8), "advanced", "A4", CardOrder("1"))
     lines = [text for card in cards(document) for text, *_ in text_boxes(card)]
     assert max(map(len, lines)) < 65
 
@@ -235,7 +237,7 @@ def test_what_was_assumed_stands_on_the_first_card() -> None:
      '<font color="[1,2]">x</font>', '<img src="http://127.0.0.1:9/x.png"/>hi', "__import__('os')"],
 )  # fmt: skip
 def test_c05_c07_text_that_looks_like_markup_is_printed_as_it_is(text: str) -> None:
-    document = card_document(changed("easy", text=text, stop=text, safety=(text,), title=text, word=("slip", text)), "easy", "A4", 1)
+    document = card_document(changed("easy", text=text, stop=text, safety=(text,), title=text, word=("slip", text)), "easy", "A4", CardOrder("1"))
     assert read_pages(document)[0].replace(" ", "").count(text.replace(" ", "")) == 5
 
 
@@ -243,9 +245,9 @@ def test_c05_c07_text_that_looks_like_markup_is_printed_as_it_is(text: str) -> N
 @pytest.mark.parametrize("paper", PRINTED)
 def test_pictures_of_a_set_are_alike_and_large_enough(paper: str) -> None:
     for level in LEVELS:
-        frames = [frame(card) for card in cards(card_document(kit(), level, paper))]
-        assert len({(round(b[1], 6), round(b[3], 6)) for b in frames}) == 1
-        left, top, right, foot = frames[0]
+        found = [frame(card) for card in cards(card_document(kit(), level, paper))]
+        assert len({(round(b[1], 6), round(b[3], 6)) for b in found}) == 1
+        left, top, right, foot = found[0]
         field = {"A4": 128, "Letter": 119}[paper]
         assert (left, right) == pytest.approx((0, 84))
         assert foot - top >= (field * LEAST_PICTURE if level == "easy" else LEAST_ADVANCED_MM)
@@ -259,11 +261,11 @@ def test_an_easy_picture_covers_more_than_half_of_an_a4_card() -> None:
 
 def test_a_format_that_is_not_there_is_refused() -> None:
     with pytest.raises(ValueError, match="4, 2, 1"):
-        card_document(kit(), "easy", "A4", 3)
+        formats_for("plain", 3)
 
 
 def test_left_handed_cards_mirror_the_action_alone() -> None:
-    right, left = (card_document(kit(), "easy", "A4", left_handed=hand) for hand in (False, True))
+    right, left = (card_document(kit(), "easy", "A4", CardOrder(left_handed=hand)) for hand in (False, True))
     assert read_pages(left) == read_pages(right)
     assert left.pages[0].items != right.pages[0].items
     for one, other in zip(cards(right), cards(left), strict=True):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from itertools import combinations, pairwise
 
 import pytest
@@ -266,3 +267,14 @@ def test_any_name_fits_its_sheet(name: str, metres: int, paper: str) -> None:
         assert lettering.tall_mm <= 0.53 * live[1]
         printed = "".join("".join(span.text for span in line) for line in lettering.block.lines)
         assert printed.replace("-", "").replace(" ", "") == name.replace(" ", "")
+
+
+@pytest.mark.parametrize("name", ["name", "score", "slip", "join"])
+def test_pictures_on_signs_have_neither_words_nor_figures(name: str) -> None:
+    """Every letter on the sign is the sign's own, of 14 pt or more; the order in a picture is told by dots, not by 1, 2, 3."""
+    station = f"stations:\n  - {{name: Nook, do: [Go., Walk.], pictures: [{name}, {name}]}}\n"
+    page, bare = signs(station)[0], signs(station.replace(f", pictures: [{name}, {name}]", ""))[0]
+    assert "Ana" not in page.text
+    said, expected = ([word for word in words_of(sheet.text) if not re.fullmatch("[A-Z2-9]{4}", word)] for sheet in (page, bare))  # but for the code
+    assert sorted(said) == sorted(expected)
+    assert min(letter.size_pt for letter in page.letters) == pytest.approx(14)

@@ -65,7 +65,7 @@ def test_c02_an_unknown_paper_is_refused() -> None:
 def test_c01_a_square_of_100_is_100_and_viewers_are_asked_not_to_scale() -> None:
     pdf = write_pdf(stencil_document(kit_with(plate(100, 100)), "A4"))
     left, top, right, bottom = cuts(drawn(pdf)[0])[0].bounds
-    assert ((right - left) / POINT_MM, (bottom - top) / POINT_MM) == pytest.approx((283.465, 283.465), abs=0.001)
+    assert ((right - left) / POINT_MM, (bottom - top) / POINT_MM) == pytest.approx((100 / POINT_MM, 100 / POINT_MM), abs=0.001)  # 283.465
     assert PdfReader(BytesIO(pdf)).root_object["/ViewerPreferences"]["/PrintScaling"] == "/None"
     assert "actual size" in printed(kit_with(plate(100, 100)))[1][0]
 

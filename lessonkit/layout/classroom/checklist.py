@@ -7,8 +7,8 @@ from collections.abc import Iterator, Sequence
 from lessonkit.drawing.items import Document
 from lessonkit.drawing.typesetting import Span
 from lessonkit.layout.classroom.class_plan import ClassPlan, learners_of, level_words, people_words
-from lessonkit.layout.classroom.grids import GridColumn, GridRow, grid
-from lessonkit.layout.classroom.sheets import Imprint, Sheets, cautions, head, notes, section
+from lessonkit.layout.classroom.grids import LEVEL_MM, NUMBER_MM, GridColumn, GridRow, grid, learner_columns
+from lessonkit.layout.classroom.sheets import Imprint, Sheets, head, notes, section
 from lessonkit.layout.sheet import Sheet, edition
 from lessonkit.layout.sign_marks import letter
 from lessonkit.layout.teacher_table import SMALL, cell
@@ -16,7 +16,8 @@ from lessonkit.layout.wording import say
 from lessonkit.planning.way import is_painted
 
 SURFACE = {"texture", "stamp", "press", "carve"}  # pictures of steps that print or draw on the clay
-ROW_MM, NUMBER_MM, LEVEL_MM = 7.0, 12.0, 30.0
+ROW_MM, NOTE_MM = 6.4, 34.0
+LEAST_MARK_MM = 9.0
 
 
 def checklist_document(class_: ClassPlan, paper: str) -> Document:
@@ -30,7 +31,6 @@ def checklist_document(class_: ClassPlan, paper: str) -> Document:
     if good:
         sheets.add([*section(say("check_list_good", language), sheets.wide), *notes(good, sheets.wide)])
     _marks(class_, sheets)
-    sheets.add(cautions(("tools", "dry"), sheets.wide, language))
     return sheets.document()
 
 
@@ -85,18 +85,21 @@ def _marks(class_: ClassPlan, sheets: Sheets) -> None:
     language = class_.language
     stops = _stops(class_)
     numbers = list(dict.fromkeys(number for number, _ in stops))
-    columns = [GridColumn(cell(say("check_list_number", language), True), NUMBER_MM, centred=True), GridColumn(cell(say("check_list_level", language), True), LEVEL_MM),
-               *(GridColumn(cell(say("check_list_stop", language, n=number)), centred=True, head_type=SMALL) for number in numbers),
-               *(GridColumn(cell(letter(index).lower(), True), centred=True) for index, _ in enumerate(rubric_rows(class_))),
-               GridColumn(cell(say("check_list_note", language), True), share=3.0)]  # fmt: skip
+    who, note = learner_columns(language), GridColumn(cell(say("by_note", language), True), NOTE_MM)
+    marks = [*((GridColumn(cell(say("check_list_stop", language, n=number)), centred=True, head_type=SMALL), number) for number in numbers),
+             *((GridColumn(cell(letter(index).lower(), True), centred=True), "") for index, _ in enumerate(rubric_rows(class_)))]  # fmt: skip
+    most = max(int((sheets.wide - NUMBER_MM - LEVEL_MM - NOTE_MM) / LEAST_MARK_MM), 1)
     asked = {(number, level) for (number, _), levels in stops.items() for level in (*levels, "")}
-    rows = [
-        GridRow((cell(str(learner.number), True), cell(level_words(class_, learner.level))),
-                grey=tuple(column for column, number in enumerate(numbers, 2) if (number, learner.level) not in asked))
-        for learner in learners_of(class_)
-    ]  # fmt: skip
-    sheets.turn()
-    sheets.add_table(section(say("check_list_grid", language), sheets.wide), *grid(columns, rows, sheets.wide, ROW_MM))
+    for start in range(0, len(marks), most):
+        here = marks[start : start + most]
+        rows = [
+            GridRow((cell(str(learner.number), True), cell(level_words(class_, learner.level))),
+                    grey=tuple(column for column, (_, number) in enumerate(here, len(who)) if number and (number, learner.level) not in asked))
+            for learner in learners_of(class_)
+        ]  # fmt: skip
+        sheets.turn()
+        columns = [*who, *(column for column, _ in here), note]
+        sheets.add_table(section(say("check_list_grid", language), sheets.wide), *grid(columns, rows, sheets.wide, ROW_MM))
     sheets.add(notes([_question(class_, *stop) for stop in stops.items()], sheets.wide))
 
 

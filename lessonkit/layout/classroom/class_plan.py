@@ -118,6 +118,11 @@ def level_words(class_: ClassPlan, level: str) -> str:
     return class_.kit.room.levels.get(level, level)
 
 
+def stage_words(kind: str, language: str) -> str:
+    """A stretch of the way in the room's language: `dry`, `home`."""
+    return say(f"stage_{kind.replace(' ', '_')}", language)
+
+
 def clays_of(class_: ClassPlan) -> tuple[tuple[str, str], ...]:
     """Each clay of the lesson's pieces with the highest cone that it stands, by the room's own words."""
     stands = {clay.name.casefold(): (clay.name, clay.highest_cone) for clay in class_.kit.room.clays}

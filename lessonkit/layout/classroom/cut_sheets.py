@@ -32,6 +32,12 @@ class CutSheet:
     def _aside(self, count: int) -> float:
         return self.inset_mm if count > 1 else 0.0
 
+    @classmethod
+    def holding(cls, sheet: Sheet, fields: Sequence[tuple[int, int]], inset_mm: float, tall_mm: Callable[[float], float]) -> CutSheet | None:
+        """The first way to divide the sheet in which a field is as tall as is needed for its width; None where none is."""
+        ways = (cls(sheet, across, down, inset_mm) for across, down in fields)
+        return next((way for way in ways if tall_mm(way.field_mm[0]) <= way.field_mm[1]), None)
+
     @property
     def count(self) -> int:
         return self.across * self.down

@@ -7,10 +7,10 @@ from itertools import groupby
 
 from lessonkit.drawing.items import Document
 from lessonkit.drawing.typesetting import Span
-from lessonkit.layout.classroom.class_plan import ClassPlan, Json, level_words, people_words, timeline_of
+from lessonkit.layout.classroom.class_plan import ClassPlan, Json, level_words, people_words, stage_words, timeline_of
 from lessonkit.layout.classroom.day_strip import day_strip, strip_fits
 from lessonkit.layout.classroom.days_shown import clock, long_day, minutes_seconds, short_day, span_words
-from lessonkit.layout.classroom.sheets import Imprint, Sheets, assumed, cautions, head, notes, section, table, warned
+from lessonkit.layout.classroom.sheets import Imprint, Sheets, assumed, cautions, head, joined, notes, section, table, warned
 from lessonkit.layout.flow import Strip
 from lessonkit.layout.sheet import Sheet, edition
 from lessonkit.layout.teacher_minutes import chart, minute_notes
@@ -48,7 +48,7 @@ def _facts(class_: ClassPlan) -> list[str]:
     language = class_.language
     tables = [say("class_tables", language, n=class_.needs["tables"])] if class_.needs else []
     access = [say("class_access", language, notes="; ".join(class_.group.access))] if class_.group.access else []
-    return [class_.kit.room.name, " · ".join([people_words(class_), *tables]), *access]
+    return [*joined([class_.kit.room.name, people_words(class_), *tables]), *access]
 
 
 def _faults(class_: ClassPlan) -> list[str]:
@@ -69,16 +69,15 @@ def _minutes(class_: ClassPlan, sheets: Sheets) -> None:
         sheets.add([*section(say(words, language, n=f"{times.period_min or 0:g}"), sheets.wide), Strip(drawn.tall_mm, drawn.draw, 0.0)])
         sheets.add(notes(minute_notes(kit, times), sheets.wide))
     columns, rows = _running_order(class_, times)
-    sheets.add_table(section(say("day_order", language), sheets.wide), *table(columns, rows, sheets.wide))
-    if len(class_.minutes["sessions"]) > 1:
-        sheets.add([*section(say("day_sessions", language, n=len(class_.minutes["sessions"])), sheets.wide), *notes(list(_sessions(class_)), sheets.wide)])
+    sheets.add_table(section(say("day_order", language), sheets.wide), *table(columns, rows, sheets.wide, 2.0))
+    sessions = class_.minutes["sessions"]
+    if len(sessions) > 1:
+        sheets.add([*section(say("day_sessions", language, n=len(sessions)), sheets.wide), *notes(list(_sessions(sessions, language)), sheets.wide)])
 
 
-def _sessions(class_: ClassPlan) -> Iterator[str]:
-    sessions = class_.minutes["sessions"] if class_.minutes else []
+def _sessions(sessions: Sequence[Json], language: str) -> Iterator[str]:
     for count, session in enumerate(sessions, 1):
-        rests = "day_session_rests" if session["rests"] else "day_session_cover"
-        yield say(rests, class_.language, k=count, first=session["first"], last=session["last"])
+        yield say("day_session_rests" if session["rests"] else "day_session_cover", language, k=count, first=session["first"], last=session["last"])
 
 
 def _running_order(class_: ClassPlan, times: Timeline) -> tuple[list[Column], list[Row]]:
@@ -124,8 +123,8 @@ def _step_words(steps: Sequence[Step]) -> Cell:
 def _said(steps: Sequence[Step], language: str) -> Cell:
     """What the teacher says, where all stop, and what to be careful of, each once."""
     spans: list[Span] = []
-    led = [("", [step.cue for step in steps]), ("stop", [step.stop for step in steps]), ("class_careful", [note for step in steps for note in step.safety])]
-    for key, texts in led:
+    careful = [note for step in steps for note in step.safety]
+    for key, texts in (("", [step.cue for step in steps]), ("stop", [step.stop for step in steps]), ("class_careful", careful)):
         for text in dict.fromkeys(text for text in texts if text):
             between = " " if spans else ""
             spans += [Span(f"{between}{say(key, language)} ", True), Span(text)] if key else [Span(f"{between}{text}")]
@@ -139,26 +138,28 @@ def _stations(class_: ClassPlan, sheets: Sheets) -> None:
     found, language = class_.stations, class_.language
     if found is None or not found["runs"]:
         return
-    heads = [say(f"station_{key}", language) for key in ("name", "places", "coming", "queue", "wait", "at_bell", "done")]
-    columns = [Column(title, right=index > 0) for index, title in enumerate(heads)]
+    heads = [say(f"station_{key}", language) for key in ("name", "places", "coming", "queue", "wait", "waiting", "busy", "done")]
+    columns = [Column(title, right=index > 0, wraps=index > 2) for index, title in enumerate(heads)]
     rows = [_station_row(run) for run in found["runs"]]
     sheets.add_table(section(say("day_stations", language, seed=found["seed"]), sheets.wide), *table(columns, rows, sheets.wide))
     sheets.add(notes(list(_station_notes(found, language)), sheets.wide))
     if found["changes"]:
         heads = [say(f"change_{key}", language) for key in ("what", "wait", "at_bell", "unfinished", "done")]
         columns = [Column(title, right=index > 0, wraps=not index) for index, title in enumerate(heads)]
-        sheets.add_table(section(say("day_changes", language), sheets.wide), *table(columns, [_change_row(one) for one in found["changes"]], sheets.wide))
+        rows = [_change_row(one) for one in found["changes"]]
+        sheets.add_table(section(say("day_changes", language), sheets.wide), *table(columns, rows, sheets.wide))
 
 
 def _station_row(run: Json) -> Row:
     crowd = run["crowd"]
     numbers = [run["places"] if run["places"] is not None else "–", run["people"], crowd["longest_queue"], minutes_seconds(crowd["longest_wait_min"]),
-               crowd["waiting_at_bell"] + crowd["busy_at_bell"], number(crowd["last_done_min"], 0)]  # fmt: skip
+               crowd["waiting_at_bell"], crowd["busy_at_bell"], number(crowd["last_done_min"], 0)]  # fmt: skip
     return Row((cell(run["station"], True), *(cell(str(value)) for value in numbers)), ruled=True)
 
 
 def _change_row(change: Json) -> Row:
-    values = [minutes_seconds(change["longest_wait_min"]), _known(change["waiting_at_bell"]), _known(change["unfinished"]), number(change["done_min"], 0)]
+    left = [_known(change[key]) for key in ("waiting_at_bell", "unfinished")]
+    values = [minutes_seconds(change["longest_wait_min"]), *left, number(change["done_min"], 0)]
     return Row((cell(change["what"]), *(cell(value) for value in values)), ruled=True)
 
 
@@ -188,9 +189,7 @@ def _days(class_: ClassPlan, sheets: Sheets) -> None:
         drawn = day_strip(stages, sheets.wide, language)
         sheets.add([*title, Strip(drawn.tall_mm, drawn.draw, 1.6)])
         title = []
-    parts: list[Sequence[Span]] = [
-        (Span(f"{say('stage_' + stage['stage'].replace(' ', '_'), language)} ", True), Span(span_words(stage, language))) for stage in stages
-    ]
+    parts: list[Sequence[Span]] = [(Span(f"{stage_words(stage['stage'], language)} ", True), Span(span_words(stage, language))) for stage in stages]
     sheets.add([*title, *notes(parts, sheets.wide, 3, gap_mm=1.2)])
     special = class_.calendar["special_days"] if class_.calendar else []
     kept = [say("day_special", language, day=short_day(one["day"], language), name=one["name"]) for one in special]

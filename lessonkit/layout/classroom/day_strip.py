@@ -4,17 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import pairwise
-from typing import Any
 
 from lessonkit.drawing.fonts import width_mm
 from lessonkit.drawing.items import BLACK, CLAY, WHITE
+from lessonkit.layout.classroom.class_plan import Json, stage_words
 from lessonkit.layout.classroom.days_shown import days_of, is_weekend, weekday_letter
 from lessonkit.layout.flow import Strip
 from lessonkit.layout.pen import FINE, PRESS, Pen
 from lessonkit.layout.teacher_table import SMALL
-from lessonkit.layout.wording import say
-
-Json = dict[str, Any]
 
 WIDEST_CELL_MM, LEAST_CELL_MM = 6.0, 4.0
 LETTER_MM, BAR_MM, AIR_MM, WORDS_MM = 4.6, 6.0, 1.6, 4.4
@@ -59,7 +56,7 @@ def _lane(pen: Pen, x: float, y: float, cell: float, days: Sequence[str], stages
     below: list[tuple[float, str]] = []
     for stage in stages:
         first, last = days.index(stage["first"]), days.index(stage["last"])
-        words = say(f"stage_{stage['stage'].replace(' ', '_')}", language)
+        words = stage_words(stage["stage"], language)
         left, right = x + first * cell, x + (last + 1) * cell
         if stage["stage"] in IN_KILN:  # from some time on the first day to some time on the last
             left, right = left + cell / 2, right - cell / 2
@@ -70,7 +67,10 @@ def _lane(pen: Pen, x: float, y: float, cell: float, days: Sequence[str], stages
         elif right > left:
             _bar(pen, left, right, y, stage["stage"] == "dry")
         if stage["stage"] not in MOMENTS and width_mm(words, SMALL.size_pt) < right - left - 1.8:
-            pen.text((left + right) / 2, y + 4.1, words, SMALL.size_pt, align="centre", tone=BLACK if stage["stage"] == "dry" else WHITE)
+            if stage["stage"] == "dry":  # at the left: turning and uncovering are marked in the middle
+                pen.text(left + 2, y + 4.1, words, SMALL.size_pt)
+            else:
+                pen.text((left + right) / 2, y + 4.1, words, SMALL.size_pt, align="centre", tone=WHITE)
         else:
             below.append(((left + right) / 2, words))
     _words_below(pen, x, y + BAR_MM + 3.4, x + len(days) * cell, below)

@@ -28,6 +28,11 @@ def short_day(text: str, language: str) -> str:
     return words.replace(" ", NO_BREAK)
 
 
+def two_lines(text: str, language: str) -> str:
+    """`Tue` over `5 Jan`."""
+    return f"{_word('day_weekdays_short', language, date.fromisoformat(text).weekday())}\n{day_and_month(text, language)}"
+
+
 def day_and_month(text: str, language: str) -> str:
     """`5 Jan`, never divided."""
     day = date.fromisoformat(text)

@@ -9,9 +9,11 @@ from lessonkit.drawing.items import CLAY
 from lessonkit.drawing.typesetting import Block, Span, set_text
 from lessonkit.layout.flow import Strip, Type
 from lessonkit.layout.pen import FINE, OBJECT, THIN, Pen
-from lessonkit.layout.teacher_table import TEXT, Cell
+from lessonkit.layout.teacher_table import TEXT, Cell, cell
+from lessonkit.layout.wording import say
 
 INSET_MM = 1.3
+NUMBER_MM, LEVEL_MM = 12.0, 30.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +33,12 @@ class GridRow:
 
     cells: tuple[Cell, ...] = ()
     grey: tuple[int, ...] = ()
+
+
+def learner_columns(language: str) -> list[GridColumn]:
+    """Number and level, at the left of every form that is filled in by learner."""
+    number, level = (cell(say(f"by_{key}", language), True) for key in ("number", "level"))
+    return [GridColumn(number, NUMBER_MM, centred=True), GridColumn(level, LEVEL_MM)]
 
 
 def grid(columns: Sequence[GridColumn], rows: Sequence[GridRow], wide_mm: float, row_mm: float, type_: Type = TEXT) -> tuple[Strip, list[Strip]]:

@@ -13,7 +13,7 @@ from lessonkit.layout.classroom.sheets import (
     GUTTER_MM,
     Imprint,
     Sheets,
-    cautions,
+    caution_words,
     column_mm,
     head,
     in_columns,
@@ -26,7 +26,7 @@ from lessonkit.layout.classroom.sheets import (
 from lessonkit.layout.flow import Strip, draw, paragraph, tall_mm
 from lessonkit.layout.pen import ATTENTION, CUT, Pen, capitals_mm
 from lessonkit.layout.sheet import Sheet
-from lessonkit.layout.teacher_table import NAME, SMALL, TEXT, Column, Row, cell
+from lessonkit.layout.teacher_table import NAME, SMALL, TEXT, Cell, Column, Row, cell
 from lessonkit.layout.wording import say
 from lessonkit.units import number
 
@@ -56,14 +56,15 @@ def kiln_log_document(classes: Sequence[ClassPlan], imprint_edition: str, paper:
 def _log(classes: Sequence[ClassPlan], firing: Json, count: int, sheets: Sheets) -> None:
     language, wide = classes[0].language, sheets.wide
     bold = f"{say('log_title', language)} · {groups_words(classes[0].plan, language)}"
-    sheets.add(head(firing_words(firing, count, language), "", bold, list(_facts(classes, firing, count)), wide))
+    sheets.add(head(firing_words(firing, count, language), "", bold, [], wide))
+    sheets.add(notes(list(_facts(classes, firing, count)), wide))
     sheets.add(_lines(TO_FILL, wide, language, 3))
     _programme(firing, sheets, language)
     sheets.add([*section(say("log_states", language), wide, warning=True), _states(firing, wide, language)])
     columns = [GridColumn(cell(say(f"log_{key}", language), True)) for key in ("time", "degrees", "by", "note")]
     sheets.add_table([], *grid(columns, [GridRow()] * READINGS, wide, ROW_MM))
     sheets.add(_lines(LAST_LINES, wide, language, 2))
-    sheets.add(cautions(("kiln", "fumes"), wide, language, [say("log_watch", language)]))
+    sheets.add(notes([say("log_watch", language), *caution_words(("kiln", "fumes"), language)], wide))
 
 
 def _facts(classes: Sequence[ClassPlan], firing: Json, count: int) -> Iterator[str]:
@@ -84,16 +85,17 @@ def _programme(firing: Json, sheets: Sheets, language: str) -> None:
     made = firing["programme"]
     columns = [Column(say(f"log_{key}", language), right=True) for key in ("segment", "rate", "to", "hold")]
     columns.append(Column(say("log_really", language), wraps=True, grows=True))
-    rows = [
-        Row((cell(str(k), True), cell(number(one["c_per_h"], 0)), cell(number(one["to_c"], 0), True), cell(number(one["hold_h"], 1)), cell("")), ruled=True)
-        for k, one in enumerate(made["segments"], 1)
-    ]
+    rows = [Row((cell(str(k), True), *_segment(one), cell("")), ruled=True) for k, one in enumerate(made["segments"], 1)]
     words = say("log_programme", language, kind=say(f"firing_{made['kind']}", language), cone=firing["cone"], peak=number(made["peak_c"], 0))
     sheets.add_table(section(words, sheets.wide), *table(columns, rows, sheets.wide, 2.2))
     hours = say("log_hours", language, hours=number(made["hours"], 0), preheat=number(made["preheat_h"], 0), cooling=number(made["cooling_h"], 0),
                 opens=number(made["opens_below_c"], 0))  # fmt: skip
     sheets.add(notes([hours], sheets.wide, 1))
     sheets.add(notes([sentence(text) for text in made["assumptions"]], sheets.wide, 3, SMALL, 1.0))
+
+
+def _segment(one: Json) -> tuple[Cell, Cell, Cell]:
+    return cell(number(one["c_per_h"], 0)), cell(number(one["to_c"], 0), True), cell(number(one["hold_h"], 1))
 
 
 def _states(firing: Json, wide: float, language: str) -> Strip:

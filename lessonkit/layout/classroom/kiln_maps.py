@@ -10,7 +10,6 @@ from lessonkit.layout.classroom.class_plan import ClassPlan, Json
 from lessonkit.layout.classroom.kiln_views import Shelves
 from lessonkit.layout.classroom.sheets import Imprint, Sheets, assumed, cautions, head, notes, section, table, warned
 from lessonkit.layout.sheet import Sheet
-from lessonkit.layout.sign_marks import letter
 from lessonkit.layout.teacher_table import Column, Row, cell
 from lessonkit.layout.wording import say
 from lessonkit.lesson.firing import Kiln
@@ -77,5 +76,5 @@ def _kind_rows(firing: Json, load: Json) -> Iterator[Row]:
     for index, kind in enumerate(firing["kinds"]):
         if index in places:
             numbers = (places.count(index), kind["count"], kind["per_shelf"], kind["on_one_another"])
-            yield Row((cell(letter(index), True), cell(kind["name"]), cell(kind["clay"]), cell(kind["highest_cone"], True),
+            yield Row((cell(str(index + 1), True), cell(kind["name"]), cell(kind["clay"]), cell(kind["highest_cone"], True),
                        *(cell(str(value), not k) for k, value in enumerate(numbers)), cell(number(kind["tall_mm"], 0))), ruled=True)  # fmt: skip

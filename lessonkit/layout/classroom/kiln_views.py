@@ -12,17 +12,16 @@ from lessonkit.geometry.shape import Point
 from lessonkit.layout.classroom.class_plan import Json
 from lessonkit.layout.flow import Strip
 from lessonkit.layout.pen import CUT, FINE, OBJECT, PRESS, THIN, Pen
-from lessonkit.layout.sign_marks import letter
 from lessonkit.layout.teacher_table import SMALL, TEXT
 from lessonkit.layout.wording import say
 from lessonkit.lesson.firing import Kiln
 from lessonkit.planning.shelves import SHELF_MM
 from lessonkit.units import Units, number, show_for_hand
 
-SCALES = (4, 5, 6, 8, 10, 12, 15, 20)
+SCALES = (4, 5, 6, 8, 10, 12, 15, 20, 30, 50, 100)
 USUAL_SCALE = 8
 CAPTION_MM, BELOW_MM, GUTTER_MM = 6.0, 4.0, 4.0
-SIDE_MM, SIDE_SCALE = 46.0, 10  # the view from the side: its column, and how much smaller it is
+SIDE_MM, SIDE_SCALES, TALLEST_SIDE_MM = 46.0, (10, 15, 20, 30, 50), 90.0  # the view from the side: its column, and how much smaller it is
 KILN_MM = 18.0  # how wide the kiln is drawn from the side, where only heights are to scale
 LEAST_FOR_SIGN_MM = 4.0
 
@@ -51,13 +50,17 @@ class Shelves:
         box = _Box.of(self.firing["shelf_outline_mm"])
         return box.wide / self.scale * max(len(tier["shelves"]) for tier in self.tiers), box.tall / self.scale
 
+    @property
+    def _side_scale(self) -> int:
+        return next((scale for scale in SIDE_SCALES if self.kiln.stack.mm / scale <= TALLEST_SIDE_MM), SIDE_SCALES[-1])
+
     def _rows(self) -> list[Sequence[Json]]:
         return [self.tiers[start : start + self.across] for start in range(0, len(self.tiers), self.across)]
 
     def _row_mm(self, first: bool) -> float:
         """A row of its own height; the only one has to hold the view from the side too."""
         alone = first and len(self.tiers) <= self.across
-        return CAPTION_MM + max(self._cell_mm()[1], self.kiln.stack.mm / SIDE_SCALE if alone else 0.0)
+        return CAPTION_MM + max(self._cell_mm()[1], self.kiln.stack.mm / self._side_scale if alone else 0.0)
 
     def _all_mm(self) -> float:
         rows = len(self._rows())
@@ -100,22 +103,22 @@ class Shelves:
         pen.polygon(points, PRESS, CLAY, join="round")
         box = _Box.of(points)
         if min(box.wide, box.tall) >= LEAST_FOR_SIGN_MM:
-            pen.text(box.left + box.wide / 2, box.bottom + box.tall / 2 + 1.2, letter(place["kind"]), TEXT.size_pt, True, "centre")
+            pen.text(box.left + box.wide / 2, box.bottom + box.tall / 2 + 1.2, str(place["kind"] + 1), TEXT.size_pt, True, "centre")
 
     # -- from the side
     def _side(self, pen: Pen, x: float, top: float, language: str) -> None:
         """Each shelf with the height of its top, and the posts on it with theirs, in mm."""
-        thick = (self.kiln.shelf_thick.mm if self.kiln.shelf_thick else SHELF_MM) / SIDE_SCALE
-        foot = top + self.kiln.stack.mm / SIDE_SCALE
+        thick = (self.kiln.shelf_thick.mm if self.kiln.shelf_thick else SHELF_MM) / self._side_scale
+        foot = top + self.kiln.stack.mm / self._side_scale
         free = foot + SMALL.line_mm  # the words of a low shelf stand above those of the one under it
         pen.rectangle(x + CUT / 2, top, KILN_MM, foot - top, CUT)
         for tier in self.tiers:
             last = tier is self.tiers[-1]
-            y = foot - tier["at_mm"] / SIDE_SCALE
+            y = foot - tier["at_mm"] / self._side_scale
             pen.rectangle(x + 1, y, KILN_MM - 1, thick, THIN, CLAY)
             if not last:
                 for post in (x + 2.6, x + KILN_MM - 3.6):
-                    pen.rectangle(post, y - tier["post_mm"] / SIDE_SCALE, 1.6, tier["post_mm"] / SIDE_SCALE, FINE)
+                    pen.rectangle(post, y - tier["post_mm"] / self._side_scale, 1.6, tier["post_mm"] / self._side_scale, FINE)
             at, post_mm = number(tier["at_mm"], 0), number(tier["post_mm"], 0)
             words = say("kiln_top", language, at=at) if last else say("kiln_post", language, at=at, post=post_mm)
             free = min(y + 1.4, free - SMALL.line_mm)

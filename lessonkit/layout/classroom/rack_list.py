@@ -6,8 +6,8 @@ from collections.abc import Sequence
 
 from lessonkit.drawing.items import CLAY, Document
 from lessonkit.drawing.typesetting import Span
-from lessonkit.layout.classroom.class_plan import ClassPlan, Json
-from lessonkit.layout.classroom.days_shown import short_day
+from lessonkit.layout.classroom.class_plan import ClassPlan, Json, stage_words
+from lessonkit.layout.classroom.days_shown import two_lines
 from lessonkit.layout.classroom.grids import GridColumn, GridRow, grid
 from lessonkit.layout.classroom.sheets import Imprint, Sheets, assumed, cautions, head, notes, section, warned
 from lessonkit.layout.flow import Strip
@@ -17,11 +17,11 @@ from lessonkit.layout.teacher_table import SMALL, TEXT, Cell, cell
 from lessonkit.layout.wording import say
 from lessonkit.lesson.firing import Rack
 from lessonkit.planning.racks import WARN_SHARE
-from lessonkit.units import Units, show_for_hand
+from lessonkit.units import Units, number, show_for_hand
 
-TAG_MM, PIECES_MM, ROW_MM = 14.0, 14.0, 11.0
+TAG_MM, PIECES_MM, ROW_MM = 20.0, 14.0, 11.0
 SHELF_MM = 8.0
-DAYS = ("cover", "turn", "uncover", "bisque", "paint", "glaze", "in_hands")
+DAYS = ("cover", "turn", "uncover", "bisque", "paint", "glaze", "in hands")
 
 
 def rack_document(classes: Sequence[ClassPlan], imprint_edition: str, paper: str) -> Document:
@@ -31,8 +31,7 @@ def rack_document(classes: Sequence[ClassPlan], imprint_edition: str, paper: str
     title = say("rack_title", language)
     sheets = Sheets(Sheet(paper), Imprint(f"{room.name} · {title}", imprint_edition, language))
     racks = kiln.get("racks")
-    facts = [say("rack_room", language, pieces=racks["pieces"], needed=racks["shelves_needed"], shelves=racks["shelves"], area=racks["by_area"])] if racks else []
-    sheets.add(head(title, "", room.name, facts, sheets.wide))
+    sheets.add(head(title, "", room.name, [_room_words(racks, language)] if racks else [], sheets.wide))
     if racks and racks["share"] is not None:
         sheets.add([_full(racks, sheets.wide, language)])
     sheets.add(warned([*([racks["warning"]] if racks and racks["warning"] else []), *first.faults.values()], sheets.wide, language))
@@ -46,6 +45,10 @@ def rack_document(classes: Sequence[ClassPlan], imprint_edition: str, paper: str
     return sheets.document()
 
 
+def _room_words(racks: Json, language: str) -> str:
+    return say("rack_room", language, pieces=racks["pieces"], needed=racks["shelves_needed"], shelves=racks["shelves"], area=racks["by_area"])
+
+
 def _full(racks: Json, wide: float, language: str) -> Strip:
     """How full they are, with the line at which it is warned."""
     share = racks["share"]
@@ -56,26 +59,26 @@ def _full(racks: Json, wide: float, language: str) -> Strip:
         pen.rectangle(x, top + 2, min(share, max(1.0, share)) * scale, 6, 0, CLAY)
         pen.rectangle(x, top + 2, scale, 6, OBJECT)
         pen.line(x + WARN_SHARE * scale, top + 0.4, x + WARN_SHARE * scale, top + 9.6, ATTENTION)
-        pen.text(x + room + 4, top + 6.6, say("rack_full", language, share=f"{share * 100:.0f}", warn=f"{WARN_SHARE * 100:.0f}"), TEXT.size_pt)
+        pen.text(x + room + 4, top + 6.6, say("rack_full", language, share=number(share * 100, 1), warn=number(WARN_SHARE * 100, 0)), TEXT.size_pt)
 
     return Strip(10.0, put, 4.0)
 
 
 def _list(classes: Sequence[ClassPlan], language: str) -> tuple[list[GridColumn], list[GridRow]]:
-    heads = ["rack_tag", "rack_lesson", "rack_pieces", *(f"stage_{day}" for day in DAYS), "rack_shelf"]
-    words = [cell(say(key, language), True) for key in heads]
-    columns = [GridColumn(words[0], TAG_MM), GridColumn(words[1], share=1.8), GridColumn(words[2], PIECES_MM, centred=True),
-               *(GridColumn(word, centred=True, head_type=SMALL) for word in words[3:-1]), GridColumn(words[-1], head_type=SMALL)]  # fmt: skip
-    return columns, [GridRow((cell(one.tag, True), cell(one.title, True), cell(_pieces(one)), *(_day(one, day, language) for day in DAYS))) for one in classes]
+    tag, lesson, pieces, shelf = (cell(say(f"rack_{key}", language), True) for key in ("tag", "lesson", "pieces", "shelf"))
+    days = [GridColumn(cell(stage_words(day, language), True), centred=True, head_type=SMALL) for day in DAYS]
+    whose = [GridColumn(tag, TAG_MM), GridColumn(lesson, share=1.8), GridColumn(pieces, PIECES_MM, centred=True)]
+    rows = [GridRow((*_whose(one), *(_day(one, day, language) for day in DAYS))) for one in classes]
+    return [*whose, *days, GridColumn(shelf, head_type=SMALL)], rows
 
 
-def _pieces(class_: ClassPlan) -> str:
-    return str(class_.needs["pieces"]) if class_.needs else ""
+def _whose(class_: ClassPlan) -> tuple[Cell, Cell, Cell]:
+    return cell(class_.tag, True), cell(class_.title, True), cell(str(class_.needs["pieces"]) if class_.needs else "")
 
 
 def _day(class_: ClassPlan, day: str, language: str) -> Cell:
-    stage = class_.stage(day.replace("_", " "))
-    return (Span(short_day(stage["first"], language).replace("\u00a0", " ")),) if stage else ()
+    stage = class_.stage(day)
+    return (Span(two_lines(stage["first"], language)),) if stage else ()
 
 
 def _maps(racks: Sequence[Rack], sheets: Sheets, language: str, units: Units) -> None:

@@ -119,6 +119,12 @@ def head(title: str, tag: str, bold: str, facts: Sequence[str], wide_mm: float) 
     return [Strip(first.tall_mm + 1.2, put, first.gap_mm, keep=True), *strips[1:]]
 
 
+def joined(parts: Sequence[str]) -> list[str]:
+    """On one line if that is no longer than can be read; else the first on a line of its own."""
+    line = " · ".join(parts)
+    return [line] if width_mm(line, TEXT.size_pt) <= MEASURE_MM else [parts[0], " · ".join(parts[1:])]
+
+
 def tag_box(pen: Pen, x: float, top: float, wide: float, tag: str) -> None:
     """A group's code, framed as on its trays."""
     tall = capitals_mm(NAME.size_pt) + 6
@@ -183,11 +189,14 @@ def assumed(texts: Sequence[str], wide_mm: float, language: str) -> list[Strip]:
     return [*section(say("class_assumed", language), wide_mm), *notes(said, wide_mm, 3, SMALL, 1.2)] if said else []
 
 
-def cautions(keys: Sequence[str], wide_mm: float, language: str, more: Sequence[str] = ()) -> list[Strip]:
-    """The usual cautions that act here, the paper's own first, and always last that local rules and manuals go before them."""
-    pairs = [(say(f"caution_{key}_word", language), say(f"caution_{key}", language)) for key in (*keys, "rules")]
-    spans: list[str | Sequence[Span]] = [*more, *((Span(f"{word} ", True), Span(text)) for word, text in pairs)]
-    return [*section(say("teacher_cautions", language), wide_mm, warning=True), *notes(spans, wide_mm)]
+def cautions(keys: Sequence[str], wide_mm: float, language: str) -> list[Strip]:
+    """The usual cautions that act here, and always last that local rules and manuals go before them."""
+    return [*section(say("teacher_cautions", language), wide_mm, warning=True), *notes(caution_words(keys, language), wide_mm)]
+
+
+def caution_words(keys: Sequence[str], language: str) -> list[Sequence[Span]]:
+    """Each with its word in bold; the rules of the place last."""
+    return [(Span(f"{say(f'caution_{key}_word', language)} ", True), Span(say(f"caution_{key}", language))) for key in (*keys, "rules")]
 
 
 def to_fill(words: str, wide_mm: float, type_: Type = TEXT) -> Strip:

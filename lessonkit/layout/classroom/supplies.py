@@ -8,7 +8,7 @@ from lessonkit.clay.drying import ground
 from lessonkit.drawing.items import Document
 from lessonkit.drawing.typesetting import Span
 from lessonkit.layout.classroom.class_plan import ClassPlan, Json, clay_lines, level_words, people_words
-from lessonkit.layout.classroom.sheets import Imprint, Sheets, assumed, cautions, head, notes, section, table, ticked, warned, with_box
+from lessonkit.layout.classroom.sheets import Imprint, Sheets, assumed, cautions, head, joined, notes, section, table, ticked, warned, with_box
 from lessonkit.layout.flow import Strip
 from lessonkit.layout.sheet import Sheet, edition
 from lessonkit.layout.teacher_notes import TICK_MM
@@ -23,17 +23,17 @@ def supply_document(class_: ClassPlan, paper: str) -> Document:
     title = say("supply_title", language, lesson=class_.title)
     sheets = Sheets(Sheet(paper), Imprint(f"{title} · {class_.tag}", edition(class_.kit), language))
     tables = [say("class_tables", language, n=needs["tables"]), say("supply_pieces", language, n=needs["pieces"])] if needs else []
-    facts = [class_.kit.room.name, " · ".join([people_words(class_), *tables]), *clay_lines(class_)]
+    facts = [*joined([class_.kit.room.name, people_words(class_), *tables]), *clay_lines(class_)]
     sheets.add(head(title, class_.tag, class_.group.name, facts, sheets.wide))
     if needs is None:
         sheets.add(warned([class_.faults["quantities"]], sheets.wide, language))
         return sheets.document()
+    sheets.add(warned(needs["warnings"], sheets.wide, language))
     for clay in needs["clay"]:
         _clay(class_, clay, sheets)
     _copies(class_, needs, sheets)
     _things(class_, needs, sheets)
     _cost(needs["cost"], sheets, language)
-    sheets.add(warned(needs["warnings"], sheets.wide, language))
     sheets.add(cautions(("lift", "dust", "labels"), sheets.wide, language))
     sheets.add(assumed([*needs["assumptions"], *needs["cost"]["assumptions"]], sheets.wide, language))
     return sheets.document()
@@ -51,8 +51,9 @@ def _clay(class_: ClassPlan, clay: Json, sheets: Sheets) -> None:
 
 def _lump_row(class_: ClassPlan, lump: Json, units: Units) -> Row:
     who = ", ".join(level_words(class_, level) for level in lump["levels"])
-    return Row((cell(who, True), cell(str(lump["people"])), cell("; ".join(_rolled(lump, units, class_.language))), cell(ball_words(lump["ball_g"], units), True),
-                cell(str(lump["balls_a_bag"]))), ruled=True)  # fmt: skip
+    rolled = "; ".join(_rolled(lump, units, class_.language))
+    ball = cell(ball_words(lump["ball_g"], units), True)
+    return Row((cell(who, True), cell(str(lump["people"])), cell(rolled), ball, cell(str(lump["balls_a_bag"]))), ruled=True)
 
 
 def _rolled(lump: Json, units: Units, language: str) -> Iterator[str]:
@@ -88,12 +89,16 @@ def _led(bold: str, words: str) -> Sequence[Span]:
 
 def _copies(class_: ClassPlan, needs: Json, sheets: Sheets) -> None:
     language = class_.language
-    cards = [_led(say("supply_sets", language, n=card["sets"]), say("supply_cards_of", language, level=card["shown"], spoken=card["language"],
-                  learners=card["learners"])) for card in needs["cards"]]  # fmt: skip
-    stencils = [_led(say("supply_copies", language, n=one["copies"]),
-                     say("supply_stencil_of", language, letter=one["letter"], part=one["part"], learners=one["learners"])) for one in needs["stencils"]]  # fmt: skip
-    if cards or stencils:
-        sheets.add([*section(say("supply_print", language), sheets.wide), *ticked([*cards, *stencils], sheets.wide)])
+    printed = [
+        _led(say("supply_sets", language, n=card["sets"]),
+             say("supply_cards_of", language, level=card["shown"], spoken=card["language"], learners=card["learners"]))
+        for card in needs["cards"]
+    ] + [
+        _led(say("supply_copies", language, n=one["copies"]),
+             say("supply_stencil_of", language, letter=one["letter"], part=one["part"], learners=one["learners"]))
+        for one in needs["stencils"]
+    ]  # fmt: skip
+    sheets.add([*section(say("supply_print", language), sheets.wide), *ticked(printed, sheets.wide)] if printed else [])
 
 
 def _things(class_: ClassPlan, needs: Json, sheets: Sheets) -> None:
@@ -122,22 +127,24 @@ def _thing_row(one: Json, language: str) -> Row:
     there = "" if one["has"] is None else str(one["has"])
     if one["lacks"]:
         there = say("supply_lacks", language, has=one["has"], lacks=one["lacks"])
-    count = "" if one["count"] is None else str(one["count"])
-    return Row((cell(""), cell(count, True), cell(one["name"]), cell(say(f"teacher_per_{one['per']}", language)), cell(there, bool(one["lacks"]))), ruled=True)
+    count, per = "" if one["count"] is None else str(one["count"]), say(f"teacher_per_{one['per']}", language)
+    return Row((cell(""), cell(count, True), cell(one["name"]), cell(per), cell(there, bool(one["lacks"]))), ruled=True)
 
 
 def _cost(cost: Json, sheets: Sheets, language: str) -> None:
     if not cost["lines"]:
         return
     mark = cost["currency"]
-    columns = [Column(say("cost_what", language)), Column(say("cost_each", language), right=True), Column(say("cost_how", language), wraps=True, grows=True)]
+    what, each, how = (say(f"cost_{key}", language) for key in ("what", "each", "how"))
+    columns = [Column(what), Column(each, right=True), Column(how, wraps=True, grows=True)]
     lines = [(line["name"], line["each"], line["how"]) for line in cost["lines"]]
     lines.append((say("cost_loss", language), cost["loss"], ""))
-    rows = [Row((cell(name), cell(_money(mark, each)), cell(how)), ruled=True) for name, each, how in lines]
-    rows.append(Row((cell(say("cost_all", language), True), cell(_money(mark, cost["each"]), True), cell(say("cost_group", language, sum=_money(mark, cost["all"])))),
-                    ruled=True))  # fmt: skip
+    rows = [Row((cell(name), cell(_money(mark, amount)), cell(reckoned)), ruled=True) for name, amount, reckoned in lines]
+    group = say("cost_group", language, sum=_money(mark, cost["all"]))
+    rows.append(Row((cell(say("cost_all", language), True), cell(_money(mark, cost["each"]), True), cell(group)), ruled=True))
     sheets.add_table(section(say("cost_title", language), sheets.wide), *table(columns, rows, sheets.wide, 2.0))
-    said = [say("cost_fees", language, sum=_money(mark, cost["fees_each"]), how="; ".join(f"{fee['name']} {fee['how']}" for fee in cost["fees"]))] if cost["fees"] else []
+    fees = "; ".join(f"{fee['name']} {fee['how']}" for fee in cost["fees"])
+    said = [say("cost_fees", language, sum=_money(mark, cost["fees_each"]), how=fees)] if fees else []
     said += [say("cost_reclaim", language, sum=_money(mark, cost["reclaim_saves"]))] if cost["reclaim_saves"] else []
     sheets.add(notes([*said, *(say("cost_missing", language, what=missing) for missing in cost["missing"])], sheets.wide))
 
@@ -161,7 +168,8 @@ def order_document(classes: Sequence[ClassPlan], imprint_edition: str, paper: st
         sheets.add(warned([first.faults["quantities"]], sheets.wide, language))
         return sheets.document()
     order = plan["quantities"]["order"]
-    columns = [Column(say(f"order_{key}", language), right=index > 0) for index, key in enumerate(("clay", "limit", "balls", "weight", "bags", "offcut"))]
+    keys = ("clay", "limit", "balls", "weight", "bags", "offcut")
+    columns = [Column(say(f"order_{key}", language), right=index > 0) for index, key in enumerate(keys)]
     rows = [_order_row(first, clay) for clay in order]
     top, strips = table(columns, rows, sheets.wide, 3.0)
     sheets.add_table(section(say("order_bags_title", language), sheets.wide), top, strips)

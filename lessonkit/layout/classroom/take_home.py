@@ -9,7 +9,7 @@ from lessonkit.drawing.typesetting import Span
 from lessonkit.layout.classroom.class_plan import ClassPlan, clays_of
 from lessonkit.layout.classroom.cut_sheets import CutSheet, Draw
 from lessonkit.layout.classroom.days_shown import long_day
-from lessonkit.layout.classroom.sheets import to_fill
+from lessonkit.layout.classroom.sheets import Imprint, Sheets, to_fill
 from lessonkit.layout.flow import Strip, Type, draw, paragraph, tall_mm
 from lessonkit.layout.pen import Pen, capitals_mm
 from lessonkit.layout.sheet import Sheet, edition
@@ -20,7 +20,7 @@ from lessonkit.planning.way import is_painted
 CARD_TITLE, NOTE_TEXT = Type(14, 18), Type(11, 15)
 CARD_FIELDS = ((2, 4), (2, 3), (2, 2), (1, 2), (1, 1))
 NOTE_FIELDS = ((1, 2), (1, 1))
-LABEL_MM, MEASURE_MM = 30.0, 132.0
+LABEL_MM, MEASURE_MM, INSET_MM = 30.0, 132.0, 3.0
 CARE = ("heat", "frost", "broken")
 
 Strips = Callable[[float], list[Strip]]
@@ -40,9 +40,12 @@ def note_document(class_: ClassPlan, paper: str) -> Document:
 
 
 def _filled(class_: ClassPlan, paper: str, title: str, strips: Strips, fields: Sequence[tuple[int, int]], count: int) -> Document:
-    """As many to the sheet as leave room for every word; whole sheets of them."""
-    sheets = [CutSheet(Sheet(paper), *shape) for shape in fields]
-    fitting = next((sheet for sheet in sheets if tall_mm(strips(sheet.field_mm[0])) <= sheet.field_mm[1]), sheets[-1])
+    """As many to the sheet as leave room for every word, and whole sheets of them; what fits on no sheet runs on."""
+    fitting = CutSheet.holding(Sheet(paper), fields, INSET_MM, lambda wide: tall_mm(strips(wide)))
+    if fitting is None:
+        sheets = Sheets(Sheet(paper), Imprint(title, edition(class_.kit), class_.language))
+        sheets.add(strips(sheets.wide)[:-1])
+        return sheets.document()
     wide, tall = fitting.field_mm
     whole = -(-count // fitting.count) * fitting.count
     return Document(title, class_.language, fitting.pages([_field(strips(wide), tall)] * whole, title))
@@ -66,9 +69,9 @@ def _card(class_: ClassPlan, wide: float) -> list[Strip]:
     made = "; ".join(say("care_clay", language, clay=name, cone=class_.kit.clay.cone) for name, _ in clays_of(class_))
     strips = [
         *paragraph([Span(class_.title, True)], wide, CARD_TITLE),
-        *paragraph(say("care_made", language, room=room.name, clay=made), wide, TEXT, 2.2),
-        *paragraph([Span(use_words(class_), True)], wide, TEXT, 2.2),
-        *(strip for text in _care_texts(class_) for strip in paragraph(text, wide, TEXT, 1.4)),
+        *paragraph(say("care_made", language, room=room.name, clay=made), wide, TEXT, 1.8),
+        *paragraph([Span(use_words(class_), True)], wide, TEXT, 1.8),
+        *(strip for text in _care_texts(class_) for strip in paragraph(text, wide, TEXT, 1.1)),
     ]
     return [*strips, to_fill(say("care_maker", language), wide), _foot(class_, wide)]
 

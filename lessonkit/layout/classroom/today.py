@@ -9,7 +9,7 @@ from lessonkit.drawing.typesetting import Span
 from lessonkit.layout.classroom.class_plan import ClassPlan, Json
 from lessonkit.layout.classroom.cut_sheets import CutSheet, Draw
 from lessonkit.layout.classroom.days_shown import long_day, short_day
-from lessonkit.layout.flow import Strip, Type, draw, paragraph, tall_mm, taken
+from lessonkit.layout.flow import Strip, Type, draw, paragraph, taken, tall_mm
 from lessonkit.layout.pen import CUT, Pen
 from lessonkit.layout.sheet import Sheet
 from lessonkit.layout.teacher_table import SMALL
@@ -28,7 +28,7 @@ def today_document(classes: Sequence[ClassPlan], imprint_edition: str, paper: st
     language, today = first.language, first.plan["calendar"]["today"]
     halves = CutSheet(Sheet(paper), 1, 2)
     wide, tall = halves.field_mm
-    foot = paragraph(f"{first.kit.room.name} · {imprint_edition} · {paper}", wide, SMALL)
+    foot = paragraph(" · ".join(part for part in (first.kit.room.name, imprint_edition, paper) if part), wide, SMALL)
     title = long_day(today["day"], language)
     head = [*paragraph([Span(title, True)], wide, TITLE), *_closed(today, wide, language)]
     rest: Sequence[Strip] = list(_jobs(classes, today, wide, language))

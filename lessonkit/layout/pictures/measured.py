@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from lessonkit.drawing.items import BLACK, CLAY, Group
 from lessonkit.layout.pen import OBJECT, THIN, Pen, line_commands
 from lessonkit.layout.pictures.plan import GAP, HEAD, SECTION, Plan, Slots, one_line, placed, plans, slots
@@ -11,9 +13,9 @@ from lessonkit.pieces.model import Piece
 from lessonkit.units import Units
 
 
-def measured(piece: Piece, wide_mm: float, tall_mm: float, units: Units, size_pt: float = 12) -> Group:
+def measured(piece: Piece, wide_mm: float, tall_mm: float, units: Units, size_pt: float = 12, thickness: bool = True) -> Group:
     """The main part's plan in a box, top left at 0, 0: its sizes as cut, its largest opening's, how far the hanging holes lie
-    below the edge above them, and the slab's thickness in a section that is not to scale.
+    below the edge above them, and (`thickness`) the slab's thickness in a section that is not to scale.
 
     Figures are whole millimetres or sixteenths of an inch, never smaller than asked; the thickness alone names the unit. In a
     box too small for all of them width and height share a line; then the thickness gives way, then the opening, then the
@@ -22,6 +24,8 @@ def measured(piece: Piece, wide_mm: float, tall_mm: float, units: Units, size_pt
     if not min(wide_mm, tall_mm, size_pt) > 0:
         raise ValueError(f"a drawing can't be {wide_mm:g} x {tall_mm:g} mm with letters of {size_pt:g} pt.")
     sizes = sizes_of(Subject(piece), units)
+    if not thickness:
+        sizes = replace(sizes, thick="")
     best = (max(plans(kept, wide_mm, tall_mm, size_pt), key=lambda p: p.worth, default=None) for kept in sizes.fewer())
     plan = next((plan for plan in best if plan), None)
     return _draw(plan) if plan else Group((), layer="measured")

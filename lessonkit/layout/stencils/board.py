@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import atan2, degrees, dist, inf
+from math import atan2, degrees, inf
 
 from lessonkit.drawing.items import Group, Item
 from lessonkit.geometry.shape import Bounds, Line, Point, clip_line
 from lessonkit.layout.pen import THIN, Pen
 from lessonkit.layout.stencils.figure import Figure, draw_centres, draw_figure, share_inside
-from lessonkit.layout.stencils.ground import Ground, Rows, common
+from lessonkit.layout.stencils.ground import Ground, Squares
 from lessonkit.layout.stencils.panels import Panel
 
 CLEAR_MM = 2.0  # between words and lines, and between words and words
@@ -32,7 +32,7 @@ class Spot:
     x_mm: float
     y_mm: float
     hold: tuple[float, float] = (0.0, 0.0)
-    within: Rows | None = None
+    within: Squares | None = None
     eases: tuple[float, ...] = (0.0,)
     reach_mm: float = inf
 
@@ -62,8 +62,8 @@ class Placed:
     x_mm: float
     y_mm: float
     clip: Bounds
-    body: Rows
-    openings: tuple[Rows, ...]
+    body: Squares
+    openings: tuple[Squares, ...]
 
     @property
     def box(self) -> Bounds:
@@ -92,8 +92,8 @@ class Board:
         self.labels: list[Seat] = []  # of each figure, once it has one
         self.boxes: list[Bounds] = []
         self.kinds: set[str] = set()
-        self.scrap: Rows = self.ground.box_rows(0, 0, wide_mm, tall_mm)  # outside all figures
-        self.apart: Rows = self.scrap  # and so far from them that another may stand there
+        self.scrap: Squares = self.ground.box(0, 0, wide_mm, tall_mm)  # outside all figures
+        self.apart: Squares = self.scrap  # and so far from them that another may stand there
 
     def copy(self) -> Board:
         """Another board in the same state, to try something on."""
@@ -113,23 +113,23 @@ class Board:
         """Set a figure; of a tile only what lies inside `clip` is shown and taken."""
         view = clip or (-STROKE_MM, -STROKE_MM, self.wide_mm + STROKE_MM, self.tall_mm + STROKE_MM)
         outlines, openings = ([[(x + x_mm, y + y_mm) for x, y in ring] for ring in rings] for rings in (figure.outlines, figure.openings))
-        visible = self.ground.box_rows(*view)
-        body = common(self.ground.inside([*outlines, *openings]), visible)
-        placed = Placed(figure, x_mm, y_mm, view, body, tuple(common(self.ground.inside([opening]), visible) for opening in openings))
+        visible = self.ground.box(*view)
+        body = self.ground.inside([*outlines, *openings]) & visible
+        placed = Placed(figure, x_mm, y_mm, view, body, tuple(self.ground.inside([opening]) & visible for opening in openings))
         margin = Ground(self.wide_mm, self.tall_mm)
-        margin.take_rows(self.ground.inside(outlines))
-        margin.take_rows(self.ground.inside([[(x + x_mm, y + y_mm) for x, y in ring] for ring in figure.islands]))
-        self.scrap = common(self.scrap, margin.free())
+        margin.take(self.ground.inside(outlines))
+        margin.take(self.ground.inside([[(x + x_mm, y + y_mm) for x, y in ring] for ring in figure.islands]))
+        self.scrap &= margin.free()
         for outline in outlines:
             margin.take_line((*outline, outline[0]), APART_MM)
-        self.apart = common(self.apart, margin.free())
+        self.apart &= margin.free()
         for trace in figure.traces:
             seen = placed.shown(trace.points)
             self.kinds |= {_KEYS.get(trace.kind, trace.kind) + (f"_{figure.folding}" if trace.kind == "crease" else "")} if seen else set()
             for line in seen if trace.kind != "centre" else ():
                 self.ground.take_line(line, CLEAR_MM)
             if trace.kind in ("join", "bridge") and seen:
-                self.ground.take_rows(self.ground.inside([placed.moved(trace.line)]))
+                self.ground.take(self.ground.inside([placed.moved(trace.line)]))
         left, top, right, bottom = view
         window = (left - x_mm, top - y_mm, right - left, bottom - top)
         self.figures.append(Group(draw_figure(figure), x_mm, y_mm, window))
@@ -155,8 +155,8 @@ class Board:
 
     def _room(self, panel: Panel, spot: Spot, ease: float) -> Seat | None:
         near = (spot.x_mm - spot.hold[0] * panel.wide_mm - ease, spot.y_mm - spot.hold[1] * panel.tall_mm - ease)
-        at = self.ground.place(panel.wide_mm + 2 * ease, panel.tall_mm + 2 * ease, near, spot.within)
-        return Seat(at[0] + ease, at[1] + ease, panel) if at and dist(at, near) <= spot.reach_mm else None
+        at = self.ground.place(panel.wide_mm + 2 * ease, panel.tall_mm + 2 * ease, near, spot.within, spot.reach_mm)
+        return Seat(at[0] + ease, at[1] + ease, panel) if at else None
 
     def set(self, seat: Seat, layer: str = "words") -> None:
         panel = seat.panel

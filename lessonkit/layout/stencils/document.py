@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from lessonkit.drawing.fonts import width_mm
-from lessonkit.drawing.items import Document, Item, Page
+from lessonkit.drawing.items import Document, Group, Item, Page
 from lessonkit.layout.pen import Pen
 from lessonkit.layout.sheet import FOOT_PT, edition, foot
 from lessonkit.layout.stencils.area import FOOT_MM, Area
@@ -175,11 +175,10 @@ def _both_sides(kit: Kit, filled: Filled, sheets: Sequence[Filled], k: int) -> I
 
 def _with_foot(kit: Kit, filled: Filled, items: Sequence[Item], sheets: Sequence[Filled], count: str, at_top: bool) -> Pen:
     wide, tall = filled.area.live_mm
-    window, line, pen = Pen(), Pen(), Pen()
-    window.put(*items)
+    pen = Pen()
+    pen.put(*([Group(tuple(items), y_mm=FOOT_MM)] if at_top else items))
     right = f"{filled.area.paper} · {count}"
-    foot(line, wide, FOOT_MM, _foot_words(kit, filled, sheets, wide - width_mm(right, FOOT_PT) - 4), right)
-    pen.put(window.group(0.0, FOOT_MM if at_top else 0.0), line.group(0.0, TOP_LINE_MM - FOOT_MM if at_top else tall - FOOT_MM))
+    foot(pen, wide, TOP_LINE_MM if at_top else tall, _foot_words(kit, filled, sheets, wide - width_mm(right, FOOT_PT) - 4), right)
     return pen
 
 

@@ -92,7 +92,7 @@ def _seat_words(board: Board, placed: Placed, kit: Kit) -> None:
     """The arrow to the top, the name and the letters of the edges, each if it fits: on the part, or on the frame of a window."""
     figure = placed.figure
     if figure.part.window:
-        board.ground.take_rows(placed.body)
+        board.ground.take(placed.body)
     if figure.holes:
         arrow, spot = top_arrow(placed, kit.room.language)
         board.seat(arrow, replace(spot, within=board.scrap if figure.part.window else spot.within))

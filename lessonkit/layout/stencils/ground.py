@@ -1,17 +1,18 @@
 """Free room on a sheet, counted in squares of one millimetre: what is taken, and where a box still fits.
 
-A row of squares is the bits of a number, its leftmost square the lowest bit, so that whole rows are compared at once.
+All squares are the bits of one number, row after row from the top, in each the leftmost square the lowest bit: so a question about
+the whole sheet is a few shifts. Rows begin at whole bytes.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 from math import ceil, floor, hypot, inf
 
 from lessonkit.geometry.shape import Point
 
-Rows = list[int]
+Squares = int
 
 
 class Ground:
@@ -19,32 +20,35 @@ class Ground:
 
     def __init__(self, wide_mm: float, tall_mm: float) -> None:
         self.wide, self.tall = floor(wide_mm + 1e-6), floor(tall_mm + 1e-6)
-        self._taken: Rows = [0] * self.tall
+        self._bytes = ceil(self.wide / 8)
+        self._taken: Squares = 0
+        self._kept: dict[tuple[int, int, int], tuple[Squares | None, Squares]] = {}
 
     def copy(self) -> Ground:
         twin = Ground(self.wide, self.tall)
-        twin._taken = [*self._taken]
+        twin._taken = self._taken
         return twin
 
     # -- taking
     def take_box(self, left: float, top: float, wide: float, tall: float, clear: float = 0.0) -> None:
         """Every square that the box, grown by `clear` on all sides, touches."""
-        bits = self._bits(left - clear, left + wide + clear)
-        for row in self._span(top - clear, top + tall + clear):
-            self._taken[row] |= bits
+        self.take(self._block(self._bits(left - clear, left + wide + clear), self._span(top - clear, top + tall + clear)))
 
     def take_line(self, points: Sequence[Point], clear: float) -> None:
         """Every square within `clear` of the line, to the left, right, above or below."""
+        rows = [0] * self.tall
         for (ax, ay), (bx, by) in pairwise(points):
             for row in self._span(min(ay, by) - clear, max(ay, by) + clear):
                 low, high = _between(ax, ay, bx, by, row - clear, row + 1 + clear)
-                self._taken[row] |= self._bits(low - clear, high + clear)
+                rows[row] |= self._bits(low - clear, high + clear)
+        self.take(self._joined(rows))
 
-    def take_rows(self, rows: Rows) -> None:
-        self._taken = [taken | more for taken, more in zip(self._taken, rows, strict=True)]
+    def take(self, squares: Squares) -> None:
+        self._taken |= squares
+        self._kept.clear()
 
     # -- asking
-    def inside(self, rings: Iterable[Sequence[Point]]) -> Rows:
+    def inside(self, rings: Iterable[Sequence[Point]]) -> Squares:
         """The squares whose middles lie inside the rings, counted even-odd (a ring within a ring is a hole)."""
         crossings: list[list[float]] = [[] for _ in range(self.tall)]
         for ring in rings:
@@ -57,46 +61,71 @@ class Ground:
         for found in crossings:
             found.sort()
             rows.append(sum(self._bits(ceil(a - 0.5), floor(b - 0.5) + 1) for a, b in zip(found[::2], found[1::2], strict=True)))
-        return rows
+        return self._joined(rows)
 
-    def box_rows(self, left: float, top: float, right: float, bottom: float) -> Rows:
+    def box(self, left: float, top: float, right: float, bottom: float) -> Squares:
         """The squares that lie wholly inside a rectangle."""
-        bits = self._bits(ceil(left - 1e-6), floor(right + 1e-6))
-        return [bits if top - 1e-6 <= row and row + 1 <= bottom + 1e-6 else 0 for row in range(self.tall)]
+        rows = range(max(0, ceil(top - 1e-6)), min(self.tall, floor(bottom + 1e-6)))
+        return self._block(self._bits(ceil(left - 1e-6), floor(right + 1e-6)), rows)
 
-    def free(self) -> Rows:
+    def free(self) -> Squares:
         """Every square that is not taken."""
-        full = (1 << self.wide) - 1
-        return [full & ~row for row in self._taken]
+        return self._block((1 << self.wide) - 1, range(self.tall)) & ~self._taken
 
-    def is_free(self, left: float, top: float, wide: float, tall: float, within: Rows | None = None) -> bool:
+    def holds(self, squares: Squares, x: float, y: float) -> bool:
+        """Whether a place is in one of some squares."""
+        return 0 <= x < self.wide and 0 <= y < self.tall and bool(squares >> int(y) * self._bytes * 8 + int(x) & 1)
+
+    def middle(self, squares: Squares) -> Point:
+        """The middle of the rectangle around some squares."""
+        heights = [(y, row) for y, row in enumerate(self._rows(squares)) if row]
+        if not heights:
+            return 0.0, 0.0
+        whole = 0
+        for _, row in heights:
+            whole |= row
+        return ((whole & -whole).bit_length() - 1 + whole.bit_length()) / 2, (heights[0][0] + heights[-1][0] + 1) / 2
+
+    def is_free(self, left: float, top: float, wide: float, tall: float, within: Squares | None = None) -> bool:
         """Whether nothing is taken there and, with `within`, whether all of the box lies in those squares."""
         if left < -1e-6 or top < -1e-6 or left + wide > self.wide + 1e-6 or top + tall > self.tall + 1e-6:
             return False
-        bits = self._bits(left, left + wide)
-        rows = self._span(top, top + tall)
-        return not any(self._taken[row] & bits or (within is not None and bits & ~within[row]) for row in rows)
+        box = self._block(self._bits(left, left + wide), self._span(top, top + tall))
+        return not box & self._taken and (within is None or not box & ~within)
 
-    def place(self, wide: float, tall: float, near: Point, within: Rows | None = None) -> Point | None:
-        """The free top left corner nearest to `near` for a box of this size, or None where it fits nowhere."""
+    def place(self, wide: float, tall: float, near: Point, within: Squares | None = None, reach: float = inf) -> Point | None:
+        """The free top left corner nearest to `near` for a box of this size, or None where it fits nowhere within reach."""
         if self.is_free(*near, wide, tall, within):
             return near
         across, down = ceil(wide - 1e-6), ceil(tall - 1e-6)
-        first, last = _extent(within) if within is not None else (0, self.tall)
-        if across > self.wide or down > last - first:
+        if across > self.wide or down > self.tall:
             return None
-        taken = self._taken[first:last] if within is None else [self._taken[y] | ~within[y] for y in range(first, last)]
-        blocked = _smear_up([_smear_left(row, across) for row in taken], down)
-        fits = (1 << (self.wide - across + 1)) - 1
-        best, shortest = None, inf
-        for y, row in enumerate(blocked, first):
-            if abs(y - near[1]) < shortest and (free := ~row & fits):
-                x = _nearest_bit(free, near[0])
-                if (far := hypot(x - near[0], y - near[1])) < shortest:
+        free = self._corners(across, down, within)
+        return self._nearest(free, near, reach) if free else None
+
+    # -- squares
+    def _corners(self, across: int, down: int, within: Squares | None) -> Squares:
+        """Where the top left corner of a box may be. Kept until more is taken: the same box is tried in many places."""
+        kept = self._kept.get((id(within), across, down))
+        if kept is None:
+            blocked = self._taken if within is None else self._taken | ~within
+            blocked = _smeared(_smeared(blocked, across, 1), down, self._bytes * 8)
+            free = self._block((1 << (self.wide - across + 1)) - 1, range(self.tall - down + 1)) & ~blocked
+            self._kept[id(within), across, down] = kept = (within, free)  # holding `within` keeps its id from being used again
+        return kept[1]
+
+    def _nearest(self, free: Squares, near: Point, reach: float) -> Point | None:
+        size, data = self._bytes, free.to_bytes(self._bytes * self.tall, "little")
+        best, shortest = None, (reach, self.tall)
+        for y in _outward(near[1], self.tall):
+            if abs(y - near[1]) > shortest[0]:
+                break
+            if row := int.from_bytes(data[y * size : (y + 1) * size], "little"):
+                x = _nearest_bit(row, near[0])
+                if (far := (hypot(x - near[0], y - near[1]), y)) < shortest:
                     best, shortest = (float(x), float(y)), far
         return best
 
-    # -- squares
     def _bits(self, left: float, right: float) -> int:
         low, high = max(0, floor(left + 1e-6)), min(self.wide, ceil(right - 1e-6))
         return ((1 << (high - low)) - 1) << low if high > low else 0
@@ -104,10 +133,16 @@ class Ground:
     def _span(self, top: float, bottom: float) -> range:
         return range(max(0, floor(top + 1e-6)), min(self.tall, ceil(bottom - 1e-6)))
 
+    def _block(self, bits: int, rows: range) -> Squares:
+        """The same squares in every one of these rows."""
+        return int.from_bytes(bits.to_bytes(self._bytes, "little") * len(rows), "little") << rows.start * self._bytes * 8 if rows else 0
 
-def common(some: Rows, others: Rows) -> Rows:
-    """The squares that are in both."""
-    return [a & b for a, b in zip(some, others, strict=True)]
+    def _joined(self, rows: Iterable[int]) -> Squares:
+        return int.from_bytes(b"".join(row.to_bytes(self._bytes, "little") for row in rows), "little")
+
+    def _rows(self, squares: Squares) -> list[int]:
+        size, data = self._bytes, squares.to_bytes(self._bytes * self.tall, "little")
+        return [int.from_bytes(data[at : at + size], "little") for at in range(0, len(data), size)]
 
 
 def _between(ax: float, ay: float, bx: float, by: float, top: float, bottom: float) -> tuple[float, float]:
@@ -119,30 +154,28 @@ def _between(ax: float, ay: float, bx: float, by: float, top: float, bottom: flo
     return min(xs), max(xs)
 
 
-def _smear_left(row: int, count: int) -> int:
-    """Each square taken if it or one of the next to its right, `count` in all, is."""
+def _smeared(squares: Squares, count: int, step: int) -> Squares:
+    """Each square taken if it or one of the next is, `count` in all, each `step` further. What comes in from the row below lies
+    where no box that long could begin."""
     done = 1
     while done < count:
-        step = min(done, count - done)
-        row |= row >> step
-        done += step
-    return row
+        more = min(done, count - done)
+        squares |= squares >> more * step
+        done += more
+    return squares
 
 
-def _smear_up(rows: Rows, count: int) -> Rows:
-    """The same downwards; rows from which `count` would reach beyond the last are left out."""
-    done = 1
-    while done < count:
-        step = min(done, count - done)
-        rows = [row | below for row, below in zip(rows, rows[step:], strict=False)]
-        done += step
-    return rows
-
-
-def _extent(rows: Rows) -> tuple[int, int]:
-    """From the first row that has a square to just past the last."""
-    found = [y for y, row in enumerate(rows) if row]
-    return (found[0], found[-1] + 1) if found else (0, 0)
+def _outward(near: float, count: int) -> Iterator[int]:
+    """0 to count - 1, the nearest first."""
+    low = min(max(floor(near), -1), count - 1)
+    high = low + 1
+    while low >= 0 or high < count:
+        if high >= count or (low >= 0 and near - low <= high - near):
+            yield low
+            low -= 1
+        else:
+            yield high
+            high += 1
 
 
 def _nearest_bit(row: int, x: float) -> int:

@@ -11,7 +11,7 @@ from lessonkit.geometry.shape import Line, Point
 from lessonkit.layout.pen import Pen
 from lessonkit.layout.stencils.board import Board, Placed, Seat, Spot
 from lessonkit.layout.stencils.facts import Facts, edge_words, hole_words
-from lessonkit.layout.stencils.ground import Rows
+from lessonkit.layout.stencils.ground import Squares
 from lessonkit.layout.stencils.panels import (
     SMALL,
     TEXT,
@@ -32,6 +32,7 @@ SHORT_EDGE_MM = 12.0  # of an edge that is cut by the sheet less than this is no
 NOTE_REACH_MM = 30.0
 SIDE_REACH_MM = 20.0
 LEADER_MM = 8.0
+COMPACT = 3  # of the panels of a label, the first so many are neither very narrow nor very flat
 
 
 def note_places(board: Board, placed: Placed, kit: Kit) -> None:
@@ -47,7 +48,7 @@ def note_places(board: Board, placed: Placed, kit: Kit) -> None:
             beside = [Spot(x + radius + 3.5, y, (0, 0.5), placed.body, reach_mm=8), Spot(x - radius - 3.5, y, (1, 0.5), placed.body, reach_mm=8)]
             board.must_seat([note], *beside, *_about(board, placed, Spot(x, y + radius + 4, (0.5, 0), reach_mm=2 * NOTE_REACH_MM)))
     if window:
-        board.ground.take_rows(placed.body)
+        board.ground.take(placed.body)
     if placed.figure.holes:
         arrow, under = top_arrow(placed, language)
         board.must_seat(arrow, *_about(board, placed, under))
@@ -84,11 +85,11 @@ def top_arrow(placed: Placed, language: str) -> tuple[list[Panel], Spot]:
 def edge_note(board: Board, placed: Placed, edge: Edge, shown: Line, language: str) -> bool:
     """Its letter, bevel and face along the inside of an edge, if there is room; True if there is no more to say."""
     panels = _edge_panels(edge, placed, language)
-    level = abs(_inward(placed.body, shown, 0.5)[1][1]) > 0.7
+    level = abs(_inward(board, placed, shown, 0.5)[1][1]) > 0.7
     if not panels:
         return True
     for share in (0.2, 0.8, 0.35, 0.5, 0.65) if level else (0.5, 0.3, 0.7, 0.15, 0.85):  # a level edge leaves its middle to the label
-        (x, y), (nx, ny) = _inward(placed.body, shown, share)
+        (x, y), (nx, ny) = _inward(board, placed, shown, share)
         for panel in panels:
             away = 3.0 + (abs(nx) * panel.wide_mm + abs(ny) * panel.tall_mm) / 2
             if board.seat([panel], Spot(x + nx * away, y + ny * away, (0.5, 0.5), placed.body, reach_mm=10)):
@@ -102,19 +103,18 @@ def _edge_panels(edge: Edge, placed: Placed, language: str) -> list[Panel]:
 
 
 def _edge_note_outside(board: Board, placed: Placed, edge: Edge, shown: Line, language: str) -> None:
-    (x, y), (nx, ny) = _inward(placed.body, shown, 0.5)
+    (x, y), (nx, ny) = _inward(board, placed, shown, 0.5)
     spot = Spot(x - nx * 4, y - ny * 4, (0.5 + nx / 2, 0.5 + ny / 2), reach_mm=NOTE_REACH_MM)
     board.must_seat(_edge_panels(edge, placed, language), *_about(board, placed, spot))
 
 
-def _inward(body: Rows, line: Line, share: float) -> tuple[Point, Point]:
+def _inward(board: Board, placed: Placed, line: Line, share: float) -> tuple[Point, Point]:
     """A place along a line and the direction from there into the body."""
     at = length(line) * share
     middle, (ax, ay), (bx, by) = point_along(line, at), point_along(line, at - 0.5), point_along(line, at + 0.5)
     long = hypot(bx - ax, by - ay) or 1.0
     nx, ny = (by - ay) / long, (ax - bx) / long
-    x, y = middle[0] + nx * 2, middle[1] + ny * 2
-    inside = 0 <= y < len(body) and x >= 0 and body[int(y)] >> int(x) & 1
+    inside = board.ground.holds(placed.body, middle[0] + nx * 2, middle[1] + ny * 2)
     return middle, (nx, ny) if inside else (-nx, -ny)
 
 
@@ -133,7 +133,7 @@ def _label(board: Board, placed: Placed, named: bool) -> Seat:
     roomy, at_middle = _on_body(placed, (12.0, 8.0, 5.0)), replace(_on_body(placed, (8.0, 5.0, 3.0)), reach_mm=8)
     if seat := board.seat(full_label(facts, True, named), at_middle, roomy):
         return seat
-    opening = max(placed.openings, key=lambda rows: sum(row.bit_count() for row in rows), default=None)
+    opening = max(placed.openings, key=int.bit_count, default=None)
     kept, sized, done = _around_opening(board, placed, opening, named) if opening else (False, False, None)
     if done or (done := board.seat(_rest(facts, sized, True, named), _on_body(placed, (3.0, 1.0, 0.0)))):
         return done
@@ -171,11 +171,11 @@ def _rest(facts: Facts, sized: bool, centred: bool, named: bool) -> tuple[Panel,
     return fact_label(facts, centred) if sized else full_label(facts, centred, named)
 
 
-def _around_opening(board: Board, placed: Placed, opening: Rows, named: bool) -> tuple[bool, bool, Seat | None]:
+def _around_opening(board: Board, placed: Placed, opening: Squares, named: bool) -> tuple[bool, bool, Seat | None]:
     """Name and sizes to the left and right on the part, the rest in the opening; or the sizes in the opening, the rest
     elsewhere. Returns whether the name and the sizes have been set, and where all else was."""
     facts, figure = placed.figure.facts, placed.figure
-    middle = _middle_of(opening)
+    middle = board.ground.middle(opening)
     sides = [Spot(placed.x_mm + figure.wide_mm * share, middle[1], (0.5, 0.5), placed.body, (3.0, 1.0, 0.0)) for share in (0.12, 0.88)]
     inside = Spot(*middle, (0.5, 0.5), opening, (3.0, 0.0))
     kept = board.seat(kept_label(facts), replace(sides[0], reach_mm=SIDE_REACH_MM), sides[0])
@@ -192,16 +192,6 @@ def _on_body(placed: Placed, eases: tuple[float, ...]) -> Spot:
     return Spot((left + right) / 2, (top + foot) / 2, (0.5, 0.5), placed.body, eases)
 
 
-def _middle_of(rows: Rows) -> Point:
-    heights = [y for y, row in enumerate(rows) if row]
-    if not heights:
-        return 0.0, 0.0
-    whole = 0
-    for row in rows:
-        whole |= row
-    return ((whole & -whole).bit_length() - 1 + whole.bit_length()) / 2, (heights[0] + heights[-1] + 1) / 2
-
-
 def _beside(board: Board, placed: Placed, panels: tuple[Panel, ...]) -> Seat | None:
     """In the waste: right of the figure, left, below or above, with a leader, if there is room; well apart from other labels
     rather than close by."""
@@ -210,9 +200,9 @@ def _beside(board: Board, placed: Placed, panels: tuple[Panel, ...]) -> Seat | N
     across, down, gap = (left + right) / 2, (top + foot) / 2, LEADER_MM
     level = [(right + gap, down, 0, 0.5), (right + gap, top, 0, 0), (right + gap, foot, 0, 1), (left - gap, down, 1, 0.5), (left - gap, top, 1, 0)]
     upright = [(right, foot + gap, 1, 0), (across, foot + gap, 0.5, 0), (left, foot + gap, 0, 0), (across, top - gap, 0.5, 1)]
-    for ease in (3.0, 0.0):
+    for shapes, ease in ((panels[:COMPACT], 3.0), (panels, 3.0), (panels, 0.0)):
         for x, y, hold_x, hold_y in (*level, *upright):
-            if seat := board.seat(panels, Spot(x, y, (hold_x, hold_y), board.scrap, (ease,), reach_mm=4 + ease)):
+            if seat := board.seat(shapes, Spot(x, y, (hold_x, hold_y), board.scrap, (ease,), reach_mm=4 + ease)):
                 _lead(board, placed, seat)
                 return seat
     return None

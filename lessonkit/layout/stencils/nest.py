@@ -21,19 +21,21 @@ LETTER_MM = 2.4  # a part must leave so much around its letter
 
 def seat_nests(boards: Sequence[Board], kit: Kit) -> None:
     """Each slab on the last sheet that has room for it in its waste."""
-    for nest in nests(kit):
-        panels = [_panel(nest, long, kit) for long in LONG_MM]
+    found = nests(kit)
+    for nest in found:
+        panels = [_panel(nest, long, kit, len(found) > 1) for long in LONG_MM]
         for board in reversed(boards):
             if board.seat(panels, Spot(board.wide_mm, board.tall_mm, (1, 1), board.scrap, (4.0, 1.0)), layer="nest"):
                 break
 
 
-def _panel(nest: Nest, long_mm: float, kit: Kit) -> Panel:
+def _panel(nest: Nest, long_mm: float, kit: Kit, named: bool) -> Panel:
     language, units = kit.room.language, kit.room.units
     size = f"{show_length(nest.wide_mm, units)} x {show_length(nest.tall_mm, units)}"
-    key = "stencil_nest_slabs" if nest.slabs > 1 else "stencil_nest_one" if nest.learners == 1 else "stencil_nest"
+    key = "stencil_nest" + ("_slabs" if nest.slabs > 1 else "_more" if nest.more else "_one" if nest.learners == 1 else "")
     text = say(key, language, size=size, n=nest.slabs if nest.slabs > 1 else nest.learners, offcut=number(nest.offcut * 100, 0))
-    return stacked([words([[Span(text)]], 60.0), _drawing(nest, long_mm)], 1, (0, 1.6))
+    whose = say("stencil_nest_of", language, clay=nest.clay, thick=show_length(nest.thickness_mm, units)) + " "
+    return stacked([words([[Span(whose if named else "", True), Span(text)]], 60.0), _drawing(nest, long_mm)], 1, (0, 1.6))
 
 
 def _drawing(nest: Nest, long_mm: float) -> Panel:

@@ -10,7 +10,7 @@ from lessonkit.drawing.typesetting import Span
 from lessonkit.layout.pen import Pen
 from lessonkit.layout.stencils.board import Board, Placed, Seat, Spot
 from lessonkit.layout.stencils.facts import Facts
-from lessonkit.layout.stencils.ground import Rows
+from lessonkit.layout.stencils.ground import Squares
 from lessonkit.layout.stencils.panels import LEADING, SMALL, TEXT, Panel, words
 from lessonkit.layout.wording import say
 
@@ -48,7 +48,7 @@ def seat_note(board: Board, note: Note, language: str) -> bool:
 
 def _spots(board: Board, placed: Placed, label: Seat) -> list[Spot]:
     below = Spot(label.x_mm, label.foot + 2.0, reach_mm=12.0)
-    rows: tuple[Rows, ...] = (board.scrap,) if placed.figure.part.window else (placed.body, board.scrap, *placed.openings)
+    rows: tuple[Squares, ...] = (board.scrap,) if placed.figure.part.window else (placed.body, board.scrap, *placed.openings)
     return [replace(below, within=each) for each in rows] + [Spot(label.x_mm, label.foot + 2.0, within=each, eases=(2.0, 0.0)) for each in rows]
 
 
