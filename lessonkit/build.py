@@ -163,15 +163,17 @@ def _signs(kit: Kit, paper: str, order: Order) -> Iterator[tuple[str, bytes]]:
 def _tents(kit: Kit, paper: str, order: Order) -> Iterator[tuple[str, bytes]]:
     from lessonkit.layout.sign_tents import tent_document
 
-    if kit.lesson.stations:
-        yield f"table-tents{_mark(kit, paper)}.pdf", _pdf(kit, tent_document(kit, paper))
+    for spoken in order.cards.spoken(kit) if kit.lesson.stations else ():
+        language = "" if spoken is kit else f"-{spoken.room.language}"
+        yield f"table-tents{language}{_mark(kit, paper)}.pdf", _pdf(kit, tent_document(spoken, paper))
 
 
 def _teacher(kit: Kit, paper: str, order: Order) -> Iterator[tuple[str, bytes]]:
     from lessonkit.layout.teacher import teacher_document
+    from lessonkit.layout.teacher_prints import Printing
 
-    mark = _mark(kit, paper)
-    yield f"teacher{mark}.pdf", _pdf(kit, teacher_document(kit, paper, mark))
+    how = Printing(_mark(kit, paper), order.cards, order.mirror)
+    yield f"teacher{how.mark}.pdf", _pdf(kit, teacher_document(kit, paper, how))
 
 
 def _substitute(kit: Kit, paper: str, order: Order) -> Iterator[tuple[str, bytes]]:

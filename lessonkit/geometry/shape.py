@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from math import acos, ceil, cos, hypot, isfinite, pi, radians, sin
 
 import shapely
-from shapely.geometry import LineString, Polygon, box
+from shapely.geometry import GeometryCollection, LineString, Polygon, box
 from shapely.geometry.base import BaseGeometry
 from shapely.geometry.polygon import orient
 
@@ -63,7 +63,10 @@ def union_of(geometries: Sequence[BaseGeometry]) -> BaseGeometry:
 
 
 def less(whole: BaseGeometry, part: BaseGeometry) -> BaseGeometry:
-    """The one without the other, on the same grid."""
+    """The one without the other, on the same grid; of lines and areas together each for itself, as GEOS takes no mixture."""
+    if isinstance(whole, GeometryCollection):
+        left = [shapely.difference(each, part, grid_size=_GRAIN_MM) for each in whole.geoms]
+        return GeometryCollection([each for geometry in left for each in shapely.get_parts(geometry)])
     return shapely.difference(whole, part, grid_size=_GRAIN_MM)
 
 

@@ -11,7 +11,7 @@ from lessonkit.layout.sheet import Sheet, edition
 from lessonkit.layout.teacher_head import head
 from lessonkit.layout.teacher_minutes import chart, minute_notes
 from lessonkit.layout.teacher_notes import AIRS, Air, heading, sections
-from lessonkit.layout.teacher_prints import print_table, print_words
+from lessonkit.layout.teacher_prints import Printing, print_table, print_words
 from lessonkit.layout.teacher_rows import size_columns, size_notes, size_rows, step_table
 from lessonkit.layout.teacher_rubric import rubric_table
 from lessonkit.layout.teacher_table import SMALL, TEXT, Column, Row, set_table
@@ -25,16 +25,16 @@ LEAST_NOTES_MM, LINE_MM, MOST_LINES = 40.0, 9.0, 10
 UNEVEN_MM = 14.0  # sections stay whole if that makes the columns no longer than by this
 
 
-def teacher_document(kit: Kit, paper: str, mark: str = "") -> Document:
-    """Everything a teacher needs for the lesson, on as many pages as that takes. Nothing is left out or made smaller. `mark` is
-    what the lesson's files have in their names before the ending, for the print list."""
+def teacher_document(kit: Kit, paper: str, how: Printing = Printing()) -> Document:
+    """Everything a teacher needs for the lesson, on as many pages as that takes. Nothing is left out or made smaller. `how` the
+    papers were asked for is for the print list."""
     title = say("teacher_title", kit.room.language, lesson=kit.lesson.title)
-    ways = [_filled_pages(kit, _Pages(Sheet(paper), title, kit, air), mark) for air in AIRS]
+    ways = [_filled_pages(kit, _Pages(Sheet(paper), title, kit, air), how) for air in AIRS]
     fewest = min(ways, key=lambda pages: len(pages.pens))  # the first of equals is the roomiest
     return Document(title, kit.room.language, fewest.finished())
 
 
-def _filled_pages(kit: Kit, pages: _Pages, mark: str) -> _Pages:
+def _filled_pages(kit: Kit, pages: _Pages, how: Printing) -> _Pages:
     language, air = kit.room.language, pages.air
     wide = pages.wide
     pages.add(head(kit, wide, 38.0 if pages.tall > 260 else 28.0))
@@ -47,7 +47,7 @@ def _filled_pages(kit: Kit, pages: _Pages, mark: str) -> _Pages:
     _table(pages, say("teacher_steps", language), *step_table(kit), air.step_row)
     _table(pages, say("rubric_heading", language), *rubric_table(kit), air.step_row)
     pages.add_columns(sections(kit, (wide - 2 * GUTTER_MM) / COLUMNS, air))
-    _table(pages, print_words(kit), *print_table(kit, mark), air.size_row)
+    _table(pages, print_words(kit), *print_table(kit, how), air.size_row)
     pages.add_lines(heading(say("teacher_notes", language), wide, air))
     return pages
 

@@ -5,11 +5,22 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from lessonkit.layout.card_order import CardOrder
 from lessonkit.layout.teacher_table import Column, Row, cell
 from lessonkit.layout.wording import say
 from lessonkit.lesson.classroom import Copies
 from lessonkit.pieces.model import Kit
 from lessonkit.planning.quantities import Quantities, StencilNeed, quantities
+
+
+@dataclass(frozen=True, slots=True)
+class Printing:
+    """How the papers were asked for. `mark` is what the names of the files have before their ending, for another paper than the
+    usual one; `mirror` gives every stencil a back."""
+
+    mark: str = ""
+    cards: CardOrder = CardOrder()
+    mirror: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,39 +43,39 @@ def print_words(kit: Kit) -> str:
     return say("prints_heading_group", language, group=group.name, people=group.size)
 
 
-def print_table(kit: Kit, mark: str) -> tuple[list[Column], list[Row]]:
-    """`mark` is what the names of the files have before their ending, for another paper than the usual one."""
+def print_table(kit: Kit, how: Printing) -> tuple[list[Column], list[Row]]:
     language = kit.room.language
     columns = [Column(say("prints_file", language)), Column(say("prints_copies", language), right=True), Column(say("prints_on", language)),
                Column(say("prints_sides", language)), Column(say("prints_note", language), wraps=True, grows=True)]  # fmt: skip
     rows = [
         Row((cell(one.file, True), cell(one.copies, True), cell(say(one.on, language)), cell(say(one.sides, language)), cell(one.note)), ruled=True)
-        for one in prints(kit, mark)
+        for one in prints(kit, how)
     ]
     return columns, rows
 
 
-def prints(kit: Kit, mark: str = "") -> Iterator[Print]:
+def prints(kit: Kit, how: Printing = Printing()) -> Iterator[Print]:
     """Every PDF that the lesson has: for the room's first group, or, without groups, counted for so many learners as share one."""
-    needs = quantities(kit, kit.room.groups[0]) if kit.room.groups else None
-    yield from _stencils(kit, needs, mark)
-    yield from _cards(kit, needs, mark)
-    if kit.lesson.stations:
-        yield Print(f"station-signs{mark}.pdf", "1", "prints_card", "prints_one")
-        yield Print(f"table-tents{mark}.pdf", "1", "prints_card", "prints_one", say("prints_fold", kit.room.language))
+    needs, mark = quantities(kit, kit.room.groups[0]) if kit.room.groups else None, how.mark
+    yield from _stencils(kit, needs, how)
+    yield from _cards(kit, needs, how)
+    for spoken in how.cards.spoken(kit) if kit.lesson.stations else ():
+        tongue = "" if spoken is kit else f"-{spoken.room.language}"
+        yield Print(f"station-signs{tongue}{mark}.pdf", "1", "prints_card", "prints_one")
+        yield Print(f"table-tents{tongue}{mark}.pdf", "1", "prints_card", "prints_one", say("prints_fold", kit.room.language))
     yield Print(f"set-out{mark}.pdf", "1", "prints_plain", "prints_one", say("prints_cut", kit.room.language))
     yield Print(f"teacher{mark}.pdf", "1", "prints_plain", "prints_two")
     yield Print(f"substitute{mark}.pdf", "1", "prints_plain", "prints_two", say("prints_away", kit.room.language))
 
 
-def _stencils(kit: Kit, needs: Quantities | None, mark: str) -> Iterator[Print]:
+def _stencils(kit: Kit, needs: Quantities | None, how: Printing) -> Iterator[Print]:
     language, share = kit.room.language, (kit.room.copies or Copies()).learners_a_stencil
     most = max(needs.stencils, key=lambda need: need.copies, default=None) if needs else None
     copies = say("prints_each", language, n=share) if needs is None else str(most.copies if most else 0)
     note = "; ".join([say("prints_all", language, n=most.learners), *_fewer(needs.stencils, most.copies, language)]) if needs and most else ""
-    yield Print(f"stencils{mark}.pdf", copies, "prints_card", "prints_one", note)
-    if any(piece.flip for piece in kit.pieces):
-        yield Print(f"stencils-both-sides{mark}.pdf", copies, "prints_card", "prints_two", say("prints_instead", language))
+    yield Print(f"stencils{how.mark}.pdf", copies, "prints_card", "prints_one", note)
+    if how.mirror or any(piece.flip for piece in kit.pieces):
+        yield Print(f"stencils-both-sides{how.mark}.pdf", copies, "prints_card", "prints_two", say("prints_instead", language))
 
 
 def _fewer(needs: Sequence[StencilNeed], most: int, language: str) -> list[str]:
@@ -72,16 +83,21 @@ def _fewer(needs: Sequence[StencilNeed], most: int, language: str) -> list[str]:
     return [say("prints_fewer", language, letter=need.letter, part=need.part, n=need.copies) for need in needs if need.copies < most]
 
 
-def _cards(kit: Kit, needs: Quantities | None, mark: str) -> Iterator[Print]:
+def _cards(kit: Kit, needs: Quantities | None, how: Printing) -> Iterator[Print]:
     language, share = kit.room.language, (kit.room.copies or Copies()).learners_a_card
     sets = {need.level: need for need in needs.cards} if needs else {}
     for level, steps in kit.steps.items():
         if not steps:
             continue
-        file = f"cards-{level}{mark}.pdf"
-        if needs is None:
-            yield Print(file, say("prints_each", language, n=share), "prints_card", "prints_one")
+        file = f"cards-{level}{how.cards.suffix(kit, level)}{how.mark}.pdf"
+        sides = "prints_two" if how.cards.backs else "prints_one"
+        flip = [say(f"prints_flip_{how.cards.backs}", language)] if how.cards.backs else []
+        if how.cards.sets:  # so many are in the file already
+            copies, notes = "1", [say("prints_sets", language, n=how.cards.sets)]
+        elif needs is None:
+            copies, notes = say("prints_each", language, n=share), []
         elif level in sets:
-            yield Print(file, str(sets[level].sets), "prints_card", "prints_one", say("prints_for", language, n=sets[level].learners))
+            copies, notes = str(sets[level].sets), [say("prints_for", language, n=sets[level].learners)]
         else:
-            yield Print(file, "0", "prints_card", "prints_one", say("prints_nobody", language))
+            copies, notes = "0", [say("prints_nobody", language)]
+        yield Print(file, copies, "prints_card", sides, "; ".join([*notes, *flip]))

@@ -7,6 +7,7 @@ import pytest
 from lessonkit.build import Source, sound_room
 from lessonkit.layout.kiln_door import kiln_door_document
 from lessonkit.layout.sign_names import letter_height_mm
+from lessonkit.layout.wording import say
 from lessonkit.lesson.room import Room
 from lessonkit.writers.pdf import write_pdf
 from tests.layout.read_back import Sheet, ink_near_edge, overlaps, says, sheets
@@ -83,3 +84,13 @@ def test_a_long_name_takes_its_room_from_the_small_text(paper: str) -> None:
         assert overlaps(page) == []
         assert not ink_near_edge(page)
         assert says(page.text, "the tall kiln")
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_in_spanish_it_fits_too(paper: str) -> None:
+    firing, cooling, cold = faces(ROOM + "language: es\n", paper)
+    for page, words in ((firing, "COCIENDO"), (cooling, "ENFRIANDO no es FRÍO."), (cold, say("door_cold_do", "es"))):
+        assert says(page.text, words)
+        assert overlaps(page) == []
+        assert not ink_near_edge(page)
+        assert min(letter.foot - letter.top for letter in page.letters if letter.size_pt > 60 and letter.text in "HRNEAD") > letter_height_mm(4000)

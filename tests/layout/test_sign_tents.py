@@ -28,7 +28,8 @@ stations:
     do: [Bring your board., Write name and code.]
 """
 SAID = ("1 Roughen both faces.", "2 Brush on slip.", "3 Press for", "a slow three.", "4 Smooth",
-        "You need your ring on its tray · 8 rivets · a scoring fork", "Come here when STOP 1 on your card has its tick", "Forks stand in the cup, points down.", "8 minutes", "8 places", "Next Check",
+        "You need your ring on its tray · 8 rivets · a scoring fork", "Come here when STOP 1 on your card has its tick",
+        "Forks stand in the cup, points down.", "8 minutes", "8 places", "Next Check",
         "Porthole · station 1 of 2", "Fold on the dashed lines, away from the words.")  # fmt: skip
 PAPERS = ["A4", "Letter"]
 

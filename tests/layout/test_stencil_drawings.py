@@ -12,15 +12,19 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import MultiPoint, Polygon
+from shapely.affinity import translate
 from svgelements import SVG, Group, Move
 from svgelements import Path as SvgPath
 
+from lessonkit.build import Order, papers
 from lessonkit.drawing.items import Group as DrawnGroup
 from lessonkit.drawing.items import Item, Page, TextLine
 from lessonkit.geometry import outlines, shape
 from lessonkit.layout.stencils.drawings import stencil_drawings
 from lessonkit.pieces.model import Piece
 from lessonkit.writers.svg import write_svg
+from tests.lessons_for_tests import ROOM, kit_of
+from tests.shapes_for_tests import flat, lesson
 from tests.stencils_for_tests import disc, heart_frame, kit_with, piece_of, plate, pot, ring
 
 PX_PER_MM = 96 / 25.4  # CSS Values and Units: 1in is 96px
@@ -141,3 +145,70 @@ def test_the_drawing_is_the_stencil_that_allows_for_the_needle() -> None:
     svg = svg_of("plate", replace(piece, parts=(part,)))
     (path,) = paths(svg, "cut")
     assert size_mm(path) == pytest.approx((98.8, 78.8), abs=0.01)
+
+
+# -- for a machine that takes away a line as wide as its beam or its knife
+
+
+CUT_MM = 0.24
+BEAM = ROOM + f"machine_cut: {CUT_MM} mm\n"
+
+
+def drawing(text: str, room: str, name: str = "boat") -> bytes:
+    return papers(kit_of(text, room), Order(only=("cutting-files",)))[f"stencil-{name}.svg"]
+
+
+def test_half_the_machines_cut_is_added_outside_and_taken_from_openings_and_holes() -> None:
+    """The beam's middle runs along the line: outside it eats 0.12 mm of what is drawn, in an opening 0.12 mm of the stencil."""
+    text = flat("circle: {across: 160 mm}", "openings: [{circle: {across: 85 mm}}]}, hang: {across: 4 mm")
+    svg, plain = drawing(text, BEAM), drawing(text, ROOM)
+    sizes, without = (sorted(size_mm(path)[0] for path in paths(made, "cut")) for made in (svg, plain))
+    assert without == pytest.approx([4 / 0.88, 85 / 0.88, 160 / 0.88], abs=0.01)
+    assert [a - b for a, b in zip(sizes, without, strict=True)] == pytest.approx([-CUT_MM, -CUT_MM, CUT_MM], abs=0.01)
+    root = ElementTree.fromstring(svg)
+    assert float(root.get("width", "").removesuffix("mm")) == pytest.approx(160 / 0.88 + CUT_MM + 10, abs=0.01)
+
+
+def test_the_drawing_says_what_was_done_for_the_machine_and_the_pdf_stays_as_it_is() -> None:
+    text = flat("circle: {across: 160 mm}")
+    kit, plain = kit_of(text, BEAM), kit_of(text)
+    said = "drawn 0.12\xa0mm larger all round, for a cut 0.24\xa0mm wide"
+    (page,) = (page for _, page in stencil_drawings(kit))
+    assert said in " ".join(words(page))
+    assert said in page.name
+    title = ElementTree.fromstring(drawing(text, BEAM)).find("{http://www.w3.org/2000/svg}title")
+    assert title is not None
+    assert said in (title.text or "")
+    assert papers(kit, Order(only=("stencils",))) == papers(plain, Order(only=("stencils",)))
+
+
+def test_what_is_no_wider_than_the_cut_is_left_out() -> None:
+    text = flat("circle: {across: 160 mm}", "openings: [{circle: {across: 2 mm}}]}, hang: {across: 1 mm")
+    found = paths(drawing(text, ROOM + "machine_cut: 3 mm\n"), "cut")
+    assert [round(size_mm(path)[0], 2) for path in found] == [round(160 / 0.88 + 3, 2)]
+
+
+def test_a_window_is_cut_smaller_so_that_the_sheet_around_it_is_true() -> None:
+    """The sheet is the stencil: three windows, half the cut inside their lines; no hole in what falls out, the name on the frame."""
+    text = flat("circle: {across: 160 mm}", "openings: [{circle: {across: 85 mm}}], window: {count: 3, wide: 6 mm}}, hang: {across: 4 mm")
+    outlines_, plain = ([Polygon([(p.x / PX_PER_MM, p.y / PX_PER_MM) for p in path.as_points()]) for path in paths(drawing(text, room), "cut")]
+                        for room in (BEAM, ROOM))  # fmt: skip
+    assert len(outlines_) == len(plain) == 3
+    for smaller, window in zip(outlines_, plain, strict=True):
+        smaller = translate(smaller, CUT_MM / 2, CUT_MM / 2)  # each drawing begins at its own left and top
+        assert window.buffer(0.001).covers(smaller)
+        assert smaller.exterior.distance(window.exterior) == pytest.approx(CUT_MM / 2, abs=0.005)
+        assert window.area - smaller.area == pytest.approx(window.length * CUT_MM / 2, rel=0.01)
+    (page,) = (page for _, page in stencil_drawings(kit_of(text)))
+    assert "Boat, A of 1" in words(page)
+    engraved = MultiPoint([(p.x / PX_PER_MM, p.y / PX_PER_MM) for path in paths(drawing(text, ROOM), "engrave") for p in path.as_points()])
+    assert all(engraved.distance(window) > 0 for window in plain)
+
+
+def test_only_what_is_cut_has_a_drawing() -> None:
+    """The outline of a ball is only looked at; the gauge of a coil pot is cut from card. A stencil on a fold is cut whole."""
+    assert not papers(kit_of(lesson("pinch: {across: 80 mm, tall: 40 mm, ball: 180 g, measured: outside}")), Order(only=("cutting-files",)))
+    coil = kit_of(lesson("coil_pot: {across: 110 mm, tall: 100 mm, coil: 10 mm, measured: outside}"))
+    assert set(papers(coil, Order(only=("cutting-files",)))) == {"stencil-boat-base.svg", "stencil-boat-gauge.svg"}
+    (path,) = paths(drawing(flat("heart: {wide: 160 mm}", "fold: yes"), ROOM), "cut")
+    assert size_mm(path)[0] == pytest.approx(160 / 0.88, abs=0.01)

@@ -29,7 +29,8 @@ def test_everything_that_a_stranger_needs(paper: str) -> None:
     read = pages(kit, paper)
     text = text_of(kit, paper)
     for words in ("For whoever teaches today in the Saltmarsh Clay Room.", "The kiln. Do not open it, switch it on or off, load it,",
-                  "clay: under the bench", "first aid: white cupboard, left", "Ask (name, room, telephone):", "Clean-up begins at minute 31, however far they are.",
+                  "clay: under the bench", "first aid: white cupboard, left", "Ask (name, room, telephone):",
+                  "Clean-up begins at minute 31, however far they are.",
                   "We came as far as step:", "Pins stay on the table.", say("caution_rules")):  # fmt: skip
         assert says(text, words), words
     for page in read:

@@ -5,8 +5,9 @@ from __future__ import annotations
 import pytest
 
 from lessonkit.build import Order, papers
-from lessonkit.layout.teacher_prints import prints
-from tests.layout.read_back import ink_near_edge, overlaps, says
+from lessonkit.layout.card_order import CardOrder
+from lessonkit.layout.teacher_prints import Printing, prints
+from tests.layout.read_back import ink_near_edge, overlaps, says, sheets
 from tests.layout.test_teacher import PERIOD, WINDOW, everything, pages, window
 from tests.lessons_for_tests import FRAME, ROOM, kit_of, problems_of
 
@@ -132,9 +133,24 @@ def test_the_list_names_the_files_that_are_made(paper: str) -> None:
     kit = kit_of(WINDOW + "stations:\n  - {name: Nook, do: [Go.]}\n", GROUP)
     made = {name for name in papers(kit, Order(paper)) if name.endswith(".pdf")}
     mark = "" if paper == kit.room.paper[0] else f"-{paper.lower()}"
-    assert {one.file for one in prints(kit, mark)} == made
+    assert {one.file for one in prints(kit, Printing(mark))} == made
     text = everything(pages(kit)) if not mark else ""
     assert not text or all(name in text for name in made)
+
+
+@pytest.mark.parametrize(
+    ("cards", "row"),
+    [
+        (CardOrder(backs="long-edge"), "cards-easy-backs-long-edge.pdf 9 card two sets, for 16 learners, with spares; flip on the long edge"),
+        (CardOrder(sets=5), "cards-easy-5-sets.pdf 1 card one 5 sets are in the file"),
+        (CardOrder(format="large"), "cards-easy-large-print.pdf 9 card one"),
+    ],
+)
+def test_the_list_follows_the_cards_that_were_asked_for(cards: CardOrder, row: str) -> None:
+    kit = kit_of(FRAME, GROUP)
+    made = papers(kit, Order(cards=cards, mirror=True))
+    assert {one.file for one in prints(kit, Printing(cards=cards, mirror=True))} == {name for name in made if name.endswith(".pdf")}
+    assert says(everything(sheets(made["teacher.pdf"])), row)
 
 
 def test_flipped_stencils_are_listed_on_both_sides() -> None:

@@ -20,7 +20,7 @@ SIZES_PT = (40.0, 34.0, 28.0, 24.0)
 SMALLER_PT = (20.0, 16.0, 12.0)  # only where a single station's name is so long
 TITLE, NOTE = Type(34, 40), Type(14, 19)
 MOST_ROWS, TALLEST_ROW_MM = 8, 26.0
-INSET_MM, TAG_MM = 3.0, 60.0
+INSET_MM, TAG_MM, HEAD_AIR_MM = 3.0, 60.0, 9.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,11 +139,17 @@ def _head(class_: ClassPlan, poster: Poster, wide: float) -> list[Strip]:
     return [replace(first, draw=put), *more, *paragraph([Span(f"{poster.title}. ", True), Span(poster.note)], wide, NOTE, 3.0)]
 
 
+def _rows_mm(poster: Poster, size_pt: float) -> float:
+    """The height of the table with its lines no closer than can be read."""
+    return capitals_mm(size_pt) * (1 + 1.9 * len(poster.rows)) + HEAD_AIR_MM
+
+
 def _table(pen: Pen, poster: Poster, top: float, foot: float, wide: float) -> None:
-    size = next((size for size in (*SIZES_PT, *SMALLER_PT) if sum(poster.widths_mm(size)) <= wide), SMALLER_PT[-1])
+    sizes = [size for size in (*SIZES_PT, *SMALLER_PT) if sum(poster.widths_mm(size)) <= wide and _rows_mm(poster, size) <= foot - top]
+    size = sizes[0] if sizes else SMALLER_PT[-1]
     needs = poster.widths_mm(size)
     widths = [need + max(wide - sum(needs), 0.0) / len(needs) for need in needs]
-    head = capitals_mm(size) + 9
+    head = capitals_mm(size) + HEAD_AIR_MM
     row_mm = min((foot - top - head) / len(poster.rows), TALLEST_ROW_MM)
     for column, words in enumerate(poster.heads):
         x = sum(widths[:column])

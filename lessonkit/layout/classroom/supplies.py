@@ -169,7 +169,7 @@ def order_document(classes: Sequence[ClassPlan], imprint_edition: str, paper: st
         return sheets.document()
     order = plan["quantities"]["order"]
     keys = ("clay", "limit", "balls", "weight", "bags", "offcut")
-    columns = [Column(say(f"order_{key}", language), right=index > 0) for index, key in enumerate(keys)]
+    columns = [Column(say(f"order_{key}", language), right=index > 0, wraps=not index) for index, key in enumerate(keys)]
     rows = [_order_row(first, clay) for clay in order]
     top, strips = table(columns, rows, sheets.wide, 3.0)
     sheets.add_table(section(say("order_bags_title", language), sheets.wide), top, strips)

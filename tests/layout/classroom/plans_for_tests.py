@@ -91,7 +91,6 @@ rubric: [{look: the seam, says: [it gapes, it is shut, it cannot be found]}, it 
 """
 
 Json = dict[str, Any]
-Papers = dict[str, list[Sheet]]
 
 
 @cache
@@ -120,11 +119,11 @@ def documents(lessons: tuple[str, ...] = (FRAME, POT), room: str | None = ROOM, 
 
 
 @cache
-def papers(lessons: tuple[str, ...] = (FRAME, POT), room: str | None = ROOM, paper: str = "A4", today: str = TODAY) -> Papers:
-    """The same, as another reader reads them."""
-    return {name: sheets(write_pdf(document)) for name, document in documents(lessons, room, paper, today).items()}
+def read_paper(name: str, lessons: tuple[str, ...] = (FRAME, POT), room: str | None = ROOM, paper: str = "A4", today: str = TODAY) -> list[Sheet]:
+    """One of them, as another reader reads it."""
+    return sheets(write_pdf(documents(lessons, room, paper, today)[name]))
 
 
-def text_of(read: list[Sheet]) -> str:
+def text_of(read_back: list[Sheet]) -> str:
     """All words in the order in which they were drawn."""
-    return " ".join(word for sheet in read for word in sheet.text.split())
+    return " ".join(word for sheet in read_back for word in sheet.text.split())

@@ -12,7 +12,7 @@ from lessonkit.drawing.items import CLAY, Group, Item, Path
 from lessonkit.layout.classroom.sheets import sentence
 from lessonkit.layout.pen import CUT, PRESS
 from lessonkit.units import number
-from tests.layout.classroom.plans_for_tests import PAPERS, ROOM, documents, papers, planned, text_of
+from tests.layout.classroom.plans_for_tests import FRAME, PAPERS, ROOM, documents, planned, read_paper, text_of
 from tests.layout.read_back import says
 
 
@@ -40,7 +40,7 @@ def test_every_shelf_is_to_scale_with_its_pieces_apart(paper: str) -> None:
     found, _ = planned()
     pages = documents(paper=paper)["kiln-maps"].pages
     loads = [(firing, load) for firing in found["kiln"]["firings"] for load in firing["loads"]]
-    read = papers(paper=paper)["kiln-maps"]
+    read = read_paper("kiln-maps", paper=paper)
     mapped = [(page, sheet) for page, sheet in zip(pages, read, strict=True) if "from above, 1 :" in sheet.text]
     assert len(mapped) == len(loads)
     for (page, sheet), (firing, load) in zip(mapped, loads, strict=True):
@@ -59,7 +59,7 @@ def test_every_shelf_is_to_scale_with_its_pieces_apart(paper: str) -> None:
 def test_every_kind_is_named_with_the_cone_that_it_stands() -> None:
     """The load's cone in the title, each clay's own limit beside it; a sign on every piece."""
     found, _ = planned()
-    read = text_of(papers()["kiln-maps"])
+    read = text_of(read_paper("kiln-maps"))
     for firing in found["kiln"]["firings"]:
         assert says(read, f"to cone {firing['cone']}, load 1 of {len(firing['loads'])}")
         for index, kind in enumerate(firing["kinds"], 1):
@@ -76,8 +76,8 @@ def test_half_shelves_and_shelves_with_corners() -> None:
     """Two half rounds lie beside each other at one height; a rectangle is drawn as one."""
     for shelf, beside in (("half_round: 530 mm", 2), ("wide: 300 mm, deep: 600 mm", 1)):
         room = ROOM.replace("round: 530 mm", shelf)
-        found, _ = planned(room=room)
-        page = documents(room=room)["kiln-maps"].pages[0]
+        found, _ = planned((FRAME,), room)
+        page = documents((FRAME,), room)["kiln-maps"].pages[0]
         load = found["kiln"]["firings"][0]["loads"][0]
         outlines = [polygon for polygon in _closed(page.items) if polygon.area > 500]
         assert len(outlines) >= sum(len(tier["shelves"]) for tier in load["tiers"])
