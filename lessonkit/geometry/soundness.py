@@ -64,7 +64,7 @@ def narrow_necks(shape: Shape, least_mm: float) -> tuple[Gap, ...]:
     ways, runs, wide, middles = ways[narrow], runs[narrow], wide[narrow], middles[narrow]
     by_width = np.lexsort((-shapely.length(runs), np.round(wide, 3)))  # of equally narrow ways the one in the longest stretch
     necks = []
-    for place in shapely.get_parts(union_of(shapely.buffer(runs, wide / 2))):
+    for place in shapely.get_parts(union_of(list(shapely.buffer(runs, wide / 2)))):
         best = ways[by_width[shapely.intersects(place, middles[by_width])][0]]
         start, end = ((float(x), float(y)) for x, y in best.coords)
         necks.append(Gap(best.length, start, end))

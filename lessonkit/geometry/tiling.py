@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil
 
+from shapely import STRtree
+from shapely.geometry import LineString, box
+
 from lessonkit.geometry.faults import GeometryError, need_length, need_sizes, number
+from lessonkit.geometry.shape import Bounds, Line
 
 _WOBBLE_MM = 1e-9  # an exactly fitting drawing is one sheet, whatever its last binary digit
 
@@ -30,6 +35,18 @@ class Tiling:
     window_wide: float
     window_tall: float
     tiles: tuple[Tile, ...]
+
+
+class Drawing:
+    """Lines, to be asked which windows show anything of them."""
+
+    def __init__(self, lines: Sequence[Line]) -> None:
+        self._tree = STRtree([LineString(line) for line in lines])
+
+    def shown_in(self, windows: Sequence[Bounds]) -> list[bool]:
+        """Whether any of a line lies in each window (left, low, right, high), its rim included."""
+        found = set(self._tree.query([box(*window) for window in windows], predicate="intersects")[0].tolist())
+        return [index in found for index in range(len(windows))]
 
 
 def sheets_along(length: float, window: float, overlap: float) -> int:

@@ -101,22 +101,26 @@ class Deck:
     def _card(self, step: Step, heading: Heading, words: Sequence[Part], ends: Sequence[Part], number: int = 1, total: int = 1) -> Card:
         face = self.face
         notes = face.kit.assumed if step is face.steps[0] and number == 1 else ()
-        if face.silent:
-            aloud = [text for text in (f"{step.title}.", step.stop, *step.safety) if text]
-            notes = (*notes, say("read_aloud", face.languages[0], words=" ".join(aloud)))
+        if face.silent and total == 1:
+            notes = (*notes, self._aloud(step))
         return Card(step, heading, face.place(step, number, total), words, ends, number, total, notes)
+
+    def _aloud(self, step: Step) -> str:
+        """What a helper reads to those who do not."""
+        texts = [text for text in (f"{step.title}.", step.stop, *step.safety) if text]
+        return say("read_aloud", self.face.languages[0], words=" ".join(texts))
 
     def _start(self, step: Step, safety: Sequence[Part]) -> Card:
         """The least that the first of several cards holds: title, two lines, and the safety note if it goes with them."""
-        words = self._parts(step)[0]
-        lines = [words[0].divided(min(2, len(words[0].block.lines)))[0]] if words else []
-        return self._card(step, self.face.heading(step), lines, [*safety, self._goes_on(self._label(step, 1, 2))], total=2)
+        first = self._flowing(step)[0]
+        lines = first.divided(min(2, len(first.block.lines)))[0]
+        return self._card(step, self.face.heading(step), [lines], [*safety, self._goes_on(" · ".join(self._labels(step, 1, 2)))], total=2)
 
-    def _parts(self, step: Step) -> tuple[list[Part], list[Part]]:
+    def _parts(self, step: Step, apart: bool = False) -> tuple[list[Part], list[Part]]:
         """What follows the picture, and what stands at the foot, without the safety note and the word of the trade."""
         face, told = self.face, self.face.told(step)
         look = (face.wide_mm, face.type, face.languages)
-        words = [] if face.silent else parts.word_parts(told, *look, self.face.heading(step).rest, good=not self.backs)
+        words = [] if face.silent else parts.word_parts(told, *look, face.heading(step).rest, not self.backs, apart)
         ends = parts.stop_part(told, *look, face.silent)
         if self.backs and step.good and not face.silent:
             ends.append(parts.goes_on_part(face.all_said("turn_over"), face.wide_mm, face.type, over=True))
@@ -124,8 +128,17 @@ class Deck:
             ends.append(self._goes_on(face.all_said("next_step", number=step.next)))
         return words, ends
 
+    def _flowing(self, step: Step) -> list[Part]:
+        """The words that go on from card to card."""
+        if self.face.silent:
+            return [parts.words_alone(self._aloud(step), self.face.wide_mm, self.face.type)]
+        return self._parts(step, apart=True)[0]
+
     def _safety(self, step: Step) -> list[Part]:
-        return parts.safety_part(self.face.told(step), self.face.wide_mm, self.face.type, self.face.languages, self.face.silent)
+        """Where nobody reads, the sign stands beside the number, without words."""
+        if self.face.silent:
+            return []
+        return parts.safety_part(self.face.told(step), self.face.wide_mm, self.face.type, self.face.languages)
 
     def _term(self, step: Step) -> list[Part]:
         if self.face.silent:
@@ -135,11 +148,13 @@ class Deck:
     def _goes_on(self, words: str) -> Part:
         return parts.goes_on_part(words, self.face.wide_mm, self.face.type)
 
-    def _label(self, step: Step, number: int, total: int) -> str:
-        def in_language(language: str) -> str:
-            return say("step_part", language, number=step.number, part=say("part_of_step", language, k=number, n=total))
+    def _labels(self, step: Step, number: int, total: int) -> list[str]:
+        """Which card of the step's it is, in each language."""
+        counts = zip(self.face.languages, self._counts(number, total), strict=True)
+        return [say("step_part", language, number=step.number, part=count) for language, count in counts]
 
-        return " · ".join(dict.fromkeys(map(in_language, self.face.languages)))
+    def _counts(self, number: int, total: int) -> list[str]:
+        return [say("part_of_step", language, k=number, n=total) for language in self.face.languages]
 
     def leaves_mm(self, card: Card) -> float:
         """What a card leaves for its picture."""
@@ -176,7 +191,7 @@ class Deck:
 
         The safety note is on every card; but one that leaves no room for the first words comes before them, like
         words, and a long one is not repeated."""
-        words, ends = self._parts(step)
+        words, ends = self._flowing(step), self._parts(step)[1]
         ends += [] if self._loses_word(step) else self._term(step)
         note = self._safety(step)
         short = stack_mm(note, 0) <= self.face.tall_mm * MOST_SAFETY
@@ -192,10 +207,10 @@ class Deck:
 
     def _shell(self, step: Step, safety: Sequence[Part], number: int, total: int) -> Card:
         """A card of several, with nothing but what it has anyway."""
-        label = self._label(step, number, total)
+        labels = self._labels(step, number, total)
         if number == 1:
-            return self._card(step, self.face.heading(step), (), [*safety, self._goes_on(label)], number, total)
-        return self._card(step, self.face.named(label), (), safety, number, total)
+            return self._card(step, self.face.heading(step), (), [*safety, self._goes_on(" · ".join(labels))], number, total)
+        return self._card(step, self.face.named(labels), (), safety, number, total)
 
     def _filled(self, shell: Card, words: list[Part], ends: list[Part], picture_mm: float) -> tuple[Card, list[Part], list[Part]]:
         """The card filled, and what is then left of the words and of the parts at the foot."""
@@ -231,11 +246,12 @@ class Deck:
 
     def _explained(self, terms: list[Part], total: int) -> list[Card]:
         cards: list[Card] = []
-        name = self.face.all_said("words_card")
         while terms:
             number = len(cards) + 1
-            count = f", {say('part_of_step', self.face.languages[0], k=number, n=total)}" if total > 1 else ""
-            shell = Card(None, self.face.named(name + count), say("words_card", self.face.languages[0]) + count, (), (), number, total)
+            names = [say("words_card", language) for language in self.face.languages]
+            if total > 1:
+                names = [f"{name}, {count}" for name, count in zip(names, self._counts(number, total), strict=True)]
+            shell = Card(None, self.face.named(names), names[0], (), (), number, total)
             placed, terms = fill_room(terms, self._room_mm(shell), self.term_gap_mm)
             if not placed:
                 raise CardError(next(step for step in self.face.steps if step.word))

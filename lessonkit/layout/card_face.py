@@ -10,7 +10,7 @@ from lessonkit.drawing.items import BLACK
 from lessonkit.drawing.typesetting import Block, Span
 from lessonkit.layout.card_formats import CardType, Format
 from lessonkit.layout.card_parts import set_words
-from lessonkit.layout.card_speech import Languages, minutes_all, row, say_all, stacked
+from lessonkit.layout.card_speech import Languages, minutes_all, once, say_all, stacked
 from lessonkit.layout.pen import THIN, Pen, capitals_mm
 from lessonkit.layout.sheet import edition
 from lessonkit.layout.wording import say
@@ -82,8 +82,8 @@ class Face:
         return tuple(kit.steps[self.level][at] for kit in self.kits)
 
     @property
-    def level_name(self) -> str:
-        return row([kit.room.levels[self.level] for kit in self.kits], self.languages)
+    def level_names(self) -> list[str]:
+        return once([kit.room.levels[self.level] for kit in self.kits], self.languages)
 
     # -- head
     def heading(self, step: Step) -> Heading:
@@ -103,17 +103,17 @@ class Face:
             count = min(count - 1, 40)
         return count
 
-    def named(self, words: str) -> Heading:
-        """The heading of a card that is not the first of a step."""
-        return Heading("", self._heading_block([Span(words, bold=True)], 0), 0)
+    def named(self, names: Sequence[str]) -> Heading:
+        """The heading of a card that is not the first of a step, in each language."""
+        return Heading("", self._heading_block(stacked(names, self.languages, bold=True), 0), 0)
 
     def _heading_block(self, spans: Sequence[Span], indent_mm: float) -> Block:
         return set_words(tuple(spans), self.wide_mm - indent_mm, self.type.heading_pt, self.type.heading_pt * _HEADING_LEADING)
 
     def head_mm(self, heading: Heading, time_min: float) -> float:
         """Where the head ends and the picture, or on a card without one the words, may begin."""
-        z, gaps = self.type.scale, (_LABEL_GAP_MM + _HEADING_GAP_MM) * self.type.gap_scale
-        return (self._stripes_mm + _LABEL_AIR_MM) * z + gaps + self._level_block(time_min).tall_mm + heading.block.tall_mm
+        gaps = (self._stripes_mm + _LABEL_AIR_MM + _HEADING_GAP_MM) * self.type.scale + _LABEL_GAP_MM * self.type.gap_scale
+        return gaps + self._level_block(time_min).tall_mm + heading.block.tall_mm
 
     def draw_head(self, pen: Pen, heading: Heading, time_min: float) -> None:
         ring_mark(pen, 0, 0, RING_MM * self.type.scale)
@@ -130,6 +130,12 @@ class Face:
             pen.text(0, top + capitals_mm(self.type.heading_pt), heading.number, self.type.heading_pt, bold=True)
         pen.block(heading.indent_mm, top, heading.block)
 
+    def draw_sign(self, pen: Pen, heading: Heading) -> None:
+        """The warning sign in the row of the number, as tall as it, at the right."""
+        tall = capitals_mm(self.type.heading_pt)
+        top = self.head_mm(heading, 0) - _HEADING_GAP_MM * self.type.scale - tall
+        pen.warning(self.wide_mm - tall * 1.155, top, tall)
+
     def _time(self, time_min: float) -> str:
         return minutes_all(time_min, self.languages) if time_min and not self.silent else ""
 
@@ -137,7 +143,9 @@ class Face:
         """The level's word, left of the minutes."""
         z, size = self.type.scale, self.type.label_pt
         room = self.wide_mm - INDENT_MM * z - width_mm(self._time(time_min), size) - 3 * z
-        return set_words((Span(self.level_name, bold=True),), room, size, size * _HEADING_LEADING)
+        in_row = " · ".join(self.level_names)
+        words = in_row if width_mm(in_row, size, bold=True) <= room else "\n".join(self.level_names)
+        return set_words((Span(words, bold=True),), room, size, size * _HEADING_LEADING)
 
     @property
     def _stripes_mm(self) -> float:

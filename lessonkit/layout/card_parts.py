@@ -101,17 +101,12 @@ class SafetyNote(Part):
     def words_mm(wide_mm: float, type_: CardType) -> float:
         return wide_mm - 9 * type_.scale
 
-    @property
-    def _sign_mm(self) -> float:
-        """Without words it speaks for itself, and louder."""
-        return (6 if self.block.lines else 12) * self.type.scale
-
     def tall_of(self, lines: int) -> float:
-        return Part.tall_of(self, lines) + self._sign_mm - self.type.capital_mm
+        return Part.tall_of(self, lines) + 6 * self.type.scale - self.type.capital_mm
 
     def draw(self, pen: Pen, top_mm: float) -> None:
         z = self.type.scale
-        pen.warning(0, top_mm, self._sign_mm)
+        pen.warning(0, top_mm, 6 * z)
         pen.block(9 * z, top_mm + (6 * z - self.type.capital_mm) / 2 + 0.2 * z, self.block)
 
 
@@ -145,7 +140,7 @@ class TurnOver(GoesOn):
     """The same for the card's other side."""
 
     def _draw_arrow(self, pen: Pen, x: float, y: float, z: float) -> None:
-        end, low, high = x + 5.4 * z, y + 1.6 * z, y - 3.4 * z
+        end, low, high = x + 5.4 * z, y + 1.4 * z, y - 2.2 * z
         pen.path((("M", x, low), ("C", x, high, end, high, end, low - 2 * z)), ATTENTION * z)
         pen.head(end, low, 180, 3.2 * z)
 
@@ -153,24 +148,32 @@ class TurnOver(GoesOn):
 Told = Sequence[Step]  # a step in each language of the set
 
 
-def word_parts(told: Told, wide_mm: float, type_: CardType, languages: Languages, more_title: Sequence[str] = (), good: bool = True) -> list[Part]:
+def word_parts(
+    told: Told, wide_mm: float, type_: CardType, languages: Languages, more_title: Sequence[str] = (), good: bool = True, apart: bool = False
+) -> list[Part]:
     """What stands under the picture. `more_title` is what the heading has no room for; `good`, whether the card says when
-    it is good."""
+    it is good; `apart`, whether each language is a part of its own, so that a card ends between them rather than within."""
     paragraphs = [stacked(more_title, languages, bold=True)] if more_title else []
     paragraphs += [stacked([step.text for step in told], languages)] if told[0].text else []
     for key in ("good", "choose", "early") if good else ("choose", "early"):
         words = [getattr(step, key) for step in told]
         paragraphs += [led(key, words, languages)] if words[0] else []
+    if apart and len(told) > 1:
+        paragraphs = [[span] for spans in paragraphs for span in spans]
     return [Part(_text(spans, min(wide_mm, type_.measure_mm), type_), type_, wide_mm) for spans in paragraphs]
 
 
-def safety_part(told: Told, wide_mm: float, type_: CardType, languages: Languages, silent: bool = False) -> list[Part]:
-    """One sign for all the notes, each of which begins a line; nothing if there are none; a `silent` one is the sign alone."""
+def words_alone(words: str, wide_mm: float, type_: CardType) -> Part:
+    return Part(_text([Span(words)], min(wide_mm, type_.measure_mm), type_), type_, wide_mm)
+
+
+def safety_part(told: Told, wide_mm: float, type_: CardType, languages: Languages) -> list[Part]:
+    """One sign for all the notes, each of which begins a line; nothing if there are none."""
     if not told[0].safety:
         return []
     alike = len({len(step.safety) for step in told}) == 1
     notes = list(zip(*(step.safety for step in told), strict=True)) if alike else [["\n".join(step.safety) for step in told]]
-    spans = [] if silent else [span for note in notes for span in (*stacked(note, languages), Span("\n"))][:-1]
+    spans = [span for note in notes for span in (*stacked(note, languages), Span("\n"))][:-1]
     measure = min(SafetyNote.words_mm(wide_mm, type_), type_.measure_mm)
     return [SafetyNote(_text(spans, measure, type_), type_, wide_mm)]
 

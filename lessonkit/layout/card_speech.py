@@ -30,11 +30,6 @@ def once(texts: Sequence[str], languages: Languages) -> list[str]:
     return [texts[1]] if texts[1] == marked(texts[0], languages[0]) else list(texts)
 
 
-def row(texts: Sequence[str], languages: Languages) -> str:
-    """Her own words on one line."""
-    return _row(once(texts, languages))
-
-
 def stacked(texts: Sequence[str], languages: Languages, bold: bool = False) -> list[Span]:
     """Her own words, one language below the other, of which the first is bold."""
     said = once(texts, languages)

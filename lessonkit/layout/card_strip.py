@@ -39,7 +39,7 @@ def strip_document(kit: Kit, level: str, paper: str, order: CardOrder) -> Docume
     sheets = collated(strips, order.sets, _STRIPS)
     face = Face(kits[:1], level, paper, Format(4, _TYPE), "picture", len(sheets))
     scene = Scene(_TYPE, True, kit.room.units, face.languages, order.left_handed, silent=True)
-    title = say("cards_title", face.languages[0], lesson=face.kit.lesson.title, level=face.level_name)
+    title = say("cards_title", face.languages[0], lesson=face.kit.lesson.title, level=face.kit.room.levels[level])
     return Document(title, face.languages[0], tuple(_page(face, scene, on_sheet, k) for k, on_sheet in enumerate(sheets, 1)))
 
 

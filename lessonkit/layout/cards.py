@@ -112,6 +112,8 @@ def _page_name(face: Face, cards: Sequence[Card]) -> str:
 def _drawn(deck: Deck, card: Card, frames: Mapping[str, Pen], picture_mm: float, sheet: int) -> Pen:
     face, pen, y = deck.face, Pen(), deck.head_mm(card)
     face.draw_head(pen, card.heading, card.minutes)
+    if face.silent and card.step and card.step.safety:
+        face.draw_sign(pen, card.heading)
     if card.pictured and card.step:
         pen.put(frames[card.step.id].group(0, y, layer="frame"))
         y += picture_mm + WORDS_GAP_MM * face.type.gap_scale

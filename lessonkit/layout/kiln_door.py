@@ -13,6 +13,7 @@ from lessonkit.geometry.drafting import curve
 from lessonkit.layout.flow import Type, draw, foot_lines, paragraph, tall_mm
 from lessonkit.layout.pen import CUT, FINE, HEAVY, OBJECT, Pen, capitals_mm, line_commands
 from lessonkit.layout.sheet import Sheet
+from lessonkit.layout.sign_names import ABOVE, above_em
 from lessonkit.layout.wording import say
 from lessonkit.lesson.firing import WARMEST_TO_OPEN_C
 from lessonkit.lesson.room import Room
@@ -93,9 +94,10 @@ def _panel(pen: Pen, state: State, word: str, wide: float) -> None:
         _barred(pen, wide)
     else:
         pen.rectangle(HEAVY / 2, HEAVY / 2, wide - HEAVY, PANEL_MM - HEAVY, HEAVY)
-    size = min((wide - 2 * (FRAME_MM + 6)) / width_mm(word, 1.0, True), MOST_WORD * PANEL_MM / CAPITAL / MM_PER_POINT)
-    tone = WHITE if state.key == "firing" else BLACK
-    pen.text(wide / 2, PANEL_MM / 2 + capitals_mm(size) / 2, word, size, bold=True, align="centre", tone=tone)
+    rise = above_em(word)
+    size = min((wide - 2 * (FRAME_MM + 6)) / width_mm(word, 1.0, True), MOST_WORD * PANEL_MM / (CAPITAL + rise - ABOVE) / MM_PER_POINT)
+    tone, middle = WHITE if state.key == "firing" else BLACK, (PANEL_MM + (rise - ABOVE) * size * MM_PER_POINT) / 2
+    pen.text(wide / 2, middle + capitals_mm(size) / 2, word, size, bold=True, align="centre", tone=tone)
 
 
 def _barred(pen: Pen, wide: float) -> None:

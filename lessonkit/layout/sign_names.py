@@ -85,7 +85,7 @@ def _up(size_pt: float) -> float:
 
 def _lettering(name: str, sheet: Sheet, size_pt: float) -> Lettering:
     em = size_pt * MM_PER_POINT
-    above = (ACCENT if any(_accented(letter) for letter in name) else ABOVE) * em
+    above = above_em(name) * em
     block = set_text([Span(name, True)], _room_mm(name, sheet, size_pt), size_pt, size_pt * LEADING)
     return Lettering(sheet.turned, block, reach_mm(CAPITAL * em), _left_em(name) * em, above)
 
@@ -98,8 +98,9 @@ def _room_mm(name: str, sheet: Sheet, size_pt: float) -> float:
     return sheet.live_mm[0] - (_left_em(name) + BEHIND) * size_pt * MM_PER_POINT
 
 
-def _accented(letter: str) -> bool:
-    return letter.isupper() and len(unicodedata.normalize("NFD", letter)) > 1
+def above_em(name: str) -> float:
+    """How far the name's letters rise above the capitals, in em."""
+    return ACCENT if any(letter.isupper() and len(unicodedata.normalize("NFD", letter)) > 1 for letter in name) else ABOVE
 
 
 def _sizes(name: str, sheet: Sheet, lines: int, largest: float, smallest: float) -> list[float]:

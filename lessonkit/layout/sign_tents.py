@@ -12,7 +12,7 @@ from lessonkit.layout.pen import DASHED, FINE, Pen, capitals_mm
 from lessonkit.layout.pictures.book import picture
 from lessonkit.layout.sheet import EDGE_MM, Sheet, edition
 from lessonkit.layout.sign_marks import BAND_MM, band, shape_mark
-from lessonkit.layout.sign_names import ABOVE, CAPITAL, letter_height_mm
+from lessonkit.layout.sign_names import CAPITAL, above_em, letter_height_mm
 from lessonkit.layout.sign_rows import PICTURE_SHAPE
 from lessonkit.layout.sign_station import Action, Facts, facts
 from lessonkit.layout.turned import upside_down
@@ -79,7 +79,7 @@ class _Tent:
     def _head(self, pen: Pen) -> float:
         """The mark, the name, minutes and places, and the band; returns where the rest begins."""
         below = DESCENT * self.name.size_pt * MM_PER_POINT if any(letter in HANGING for letter in self.station.name) else 0.0
-        above = ABOVE * self.name.size_pt * MM_PER_POINT
+        above = above_em(self.station.name) * self.name.size_pt * MM_PER_POINT
         inner = max(MARK_MM, above + self.name.tall_mm + below)
         shape_mark(pen, self.station.index, 0, (inner - MARK_MM) / 2, MARK_MM, TEXT.size_pt * 2)
         pen.block(MARK_MM + GUTTER_MM, above + (inner - above - below - self.name.tall_mm) / 2, self.name)

@@ -12,6 +12,8 @@ from lessonkit.lesson.classroom import Copies
 from lessonkit.pieces.model import Kit
 from lessonkit.planning.quantities import Quantities, StencilNeed, quantities
 
+USUAL_CARDS = CardOrder()
+
 
 @dataclass(frozen=True, slots=True)
 class Printing:
@@ -19,7 +21,7 @@ class Printing:
     usual one; `mirror` gives every stencil a back."""
 
     mark: str = ""
-    cards: CardOrder = CardOrder()
+    cards: CardOrder = USUAL_CARDS
     mirror: bool = False
 
 

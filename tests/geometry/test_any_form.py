@@ -82,7 +82,7 @@ FORMS: dict[str, tuple[Callable[..., object], Strategies]] = {
 
 @pytest.mark.parametrize("name", FORMS)
 @given(data=st.data())
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=30, deadline=None)
 def test_any_sizes_of_a_form(name: str, data: st.DataObject) -> None:
     make, strategies = FORMS[name]
     given_sizes = {key: data.draw(strategy, label=key) for key, strategy in strategies.items()}
@@ -127,7 +127,7 @@ def shapes(draw: st.DrawFn) -> Shape:
 
 
 @given(shapes(), st.floats(0.5, 40))
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=25, deadline=None)
 def test_any_question(shape: Shape, mm: float) -> None:
     assert is_valid(shape)
     clay = shapely.Polygon(shape.outline, shape.holes)

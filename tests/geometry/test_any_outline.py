@@ -46,7 +46,7 @@ AS_ASKED = {"ellipse", "rectangle", "arch", "flat arch", "egg", "teardrop", "lea
 
 @pytest.mark.parametrize("name", OUTLINES)
 @given(data=st.data())
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=30, deadline=None)
 def test_any_sizes(name: str, data: st.DataObject) -> None:
     make, strategies = OUTLINES[name]
     given_sizes = [data.draw(strategy) for strategy in strategies]

@@ -80,7 +80,7 @@ def test_ellipse_perimeters_of_the_table(a: float, b: float, exact: float) -> No
 
 
 @given(st.floats(0.5, 2000), st.floats(0.001, 1))
-@settings(max_examples=60)
+@settings(max_examples=40)
 def test_ellipse_perimeter_against_scipy(wide: float, share: float) -> None:
     tall = max(wide * share, 0.001)
     e2 = 1 - (tall / wide) ** 2
@@ -92,7 +92,7 @@ def test_circle_is_an_ellipse() -> None:
 
 
 @given(st.floats(0.5, 1500), st.floats(0.5, 1500), st.integers(-720, 720), st.floats(-360, 360).filter(lambda a: abs(a) > 1))
-@settings(max_examples=60)
+@settings(max_examples=40)
 def test_ellipse_arcs_follow_the_ellipse(wide: float, tall: float, start: float, sweep: float) -> None:
     line = ellipse_arc_points(wide, tall, start, sweep)
     a, b = wide / 2, tall / 2
@@ -112,7 +112,7 @@ def test_arc_about_a_middle() -> None:
 
 
 @given(points, points, points, points)
-@settings(max_examples=60)
+@settings(max_examples=40)
 def test_bezier_follows_the_curve_and_reaches_its_extremes(
     p0: tuple[float, float], p1: tuple[float, float], p2: tuple[float, float], p3: tuple[float, float]
 ) -> None:

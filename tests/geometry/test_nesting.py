@@ -98,7 +98,7 @@ def test_parts_of_a_lamp() -> None:
     st.floats(0, 12),
     st.floats(0, 15),
 )
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=20, deadline=None)
 def test_any_mixture(names: list[str], wide: float, tall: float, gap: float, margin: float) -> None:
     shapes = [SHAPES[name] for name in names]
     assert_laid_out(shapes, nested(shapes, wide, tall, gap, margin), wide, tall, gap, margin)

@@ -317,6 +317,22 @@ def test_wave_tiles_meet() -> None:
     assert all(math.dist(b, (x, y - 82)) < 1e-9 for b, (x, y) in zip(bottom, top, strict=True))
 
 
+@pytest.mark.parametrize(
+    ("size", "words"),
+    [
+        (0, "is 0 mm, but must be more than 0"),
+        (-5, "is -5 mm"),
+        (math.nan, "is not a number"),
+        (1e7, "no piece of clay"),
+        (1e-6, "no piece of clay"),
+    ],
+)
+def test_what_is_wrong_with_a_size(size: float, words: str) -> None:
+    with pytest.raises(GeometryError, match=words) as error:
+        outlines.circle(size)
+    assert error.value.what.startswith("across ")
+
+
 IMPOSSIBLE = [
     lambda: outlines.circle(0),
     lambda: outlines.circle(-5),

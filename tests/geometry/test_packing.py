@@ -114,7 +114,7 @@ def test_the_same_every_time() -> None:
 
 
 @given(st.floats(150, 600), st.floats(150, 600), st.floats(60, 250), st.floats(0, 20), st.floats(0, 20), st.booleans())
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=20, deadline=None)
 def test_never_overlap_and_never_beat_the_bounds(
     wide: float, tall: float, disc: float, gap: float, margin: float, round_shelf: bool
 ) -> None:

@@ -19,7 +19,7 @@ from hypothesis import strategies as st
 
 from lessonkit.geometry import outlines
 from lessonkit.geometry.balance import balance_line_x, hanging_cord_mm, hanging_places, hanging_tilt_deg, top_edge_y
-from lessonkit.geometry.combining import cut_away, joined
+from lessonkit.geometry.combining import cut_away, from_points, joined
 from lessonkit.geometry.faults import GeometryError
 from lessonkit.geometry.ornaments import crescent, gable, star
 from lessonkit.geometry.shape import Shape, centroid, contains_point, grown, mirrored, moved, turned, with_opening
@@ -57,6 +57,15 @@ def test_necks_anywhere_any_way_round(wide: float, long: float, turn: float, mor
         assert math.dist(neck.middle, (31, -17)) < 1
         assert contains_point(shape, *neck.middle)
     assert narrow_necks(shape, wide) == ()
+
+
+def test_neck_between_two_notches() -> None:
+    """A wide notch from above and a slim one from below, their points 8 mm apart: no two of their sides are nearly parallel."""
+    shape = from_points([(0, 0), (47, 0), (50, 30), (53, 0), (100, 0), (100, 60), (72, 60), (50, 38), (28, 60), (0, 60)])
+    (neck,) = narrow_necks(shape, 12)
+    assert neck.wide_mm == pytest.approx(8)
+    assert neck.middle == (pytest.approx(0), pytest.approx(34 - 30))
+    assert narrow_necks(shape, 8) == ()
 
 
 def test_neck_between_two_arcs() -> None:
@@ -225,6 +234,14 @@ def test_two_holes_of_the_worked_example() -> None:
     house = gable(100, 140)
     left, right = hanging_places(house, 2, 12, 60)
     assert left[1] == right[1] == pytest.approx(top_edge_y(house, 30) - 12)
+
+
+def test_two_holes_under_a_slope_lie_level_below_the_lower_edge() -> None:
+    """A sail whose top edge falls from 100 to 40: at the lower end of the two holes' places the edge decides for both."""
+    sail = from_points([(0, 0), (100, 0), (100, 40), (0, 100)])
+    left, right = hanging_places(sail, 2, 12, 30)
+    assert left[1] == right[1] == pytest.approx(top_edge_y(sail, right[0]) - 12)
+    assert top_edge_y(sail, left[0]) == pytest.approx(top_edge_y(sail, right[0]) + 30 * 0.6)
 
 
 def test_top_edge() -> None:

@@ -12,7 +12,7 @@ from lessonkit.geometry.combining import joined
 from lessonkit.geometry.faults import GeometryError
 from lessonkit.geometry.ornaments import crescent, egg, leaf, petals, scalloped, star
 from lessonkit.geometry.shape import Shape, area_mm2, bounds, mirrored, moved, turned, with_opening
-from lessonkit.geometry.stencils import bridged, half_on_fold, is_symmetrical, with_needle_allowance
+from lessonkit.geometry.stencils import bridged, half_on_fold, is_symmetrical, left_standing, with_needle_allowance
 from tests.geometry.soundly import assert_sound
 
 RING = with_opening(outlines.circle(160), outlines.circle(85))
@@ -74,6 +74,18 @@ def test_islands_hold(shape: Shape, count: int, wide: float) -> None:
         assert len(pieces) == count
         for bridge in pieces:
             assert 2 * shapely.maximum_inscribed_circle(bridge, tolerance=0.01).length == pytest.approx(wide, abs=0.05)
+
+
+def test_bridges_keep_off_the_other_island() -> None:
+    """The shortest way out leads past a second opening; a bridge that grazed it would be narrower there than asked."""
+    plate = moved(outlines.rectangle(400, 270), 0, -65)
+    large, small = outlines.circle(30), moved(outlines.circle(16), 0, 40)
+    window = bridged(with_opening(with_opening(plate, large), small), 1, 9)
+    bridges = [shapely.Polygon(b.outline) for b in left_standing(with_opening(with_opening(plate, large), small), window)]
+    assert len(bridges) == 2
+    for bridge in bridges:
+        assert sum(bridge.distance(shapely.Polygon(hole.outline)) < 1e-6 for hole in (large, small)) == 1
+        assert 2 * shapely.maximum_inscribed_circle(bridge, tolerance=0.01).length == pytest.approx(9, abs=0.05)
 
 
 def test_bridges_stand_where_they_are_short() -> None:

@@ -170,3 +170,16 @@ def overlapping(card: Group) -> list[tuple[str, str]]:
         for b in boxes[i + 1 :]
         if a[1] < b[3] - 0.05 and b[1] < a[3] - 0.05 and a[2] < b[4] - 0.05 and b[2] < a[4] - 0.05
     ]
+
+
+def crossing(card: Group) -> list[str]:
+    """Words that cross a panel, a rule or a picture's frame: neither inside nor outside."""
+    shapes = [box(item, x, y) for item, x, y, layer in drawn(card.items) if isinstance(item, Path) and layer == ""] + frames(card)
+    found = []
+    for text, left, top, right, foot in text_boxes(card):
+        for x1, y1, x2, y2 in shapes:
+            apart = right < x1 or x2 < left or foot < y1 or y2 < top
+            inside = x1 < left and right < x2 and y1 < top and foot < y2
+            if not (apart or inside):
+                found.append(text)
+    return found

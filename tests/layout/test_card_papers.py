@@ -34,7 +34,7 @@ from lessonkit.pieces.chosen_words import in_reading
 from lessonkit.pieces.model import Kit, Piece, Step
 from lessonkit.units import MM_PER_POINT
 from lessonkit.writers.pdf import write_pdf
-from tests.layout.card_reading import LEVELS, PRINTED, card_words, cards, overlapping, text_boxes
+from tests.layout.card_reading import LEVELS, PRINTED, card_words, cards, crossing, overlapping, text_boxes
 
 LESSONS = Path(__file__).parents[2] / "lessons"
 NAMES = sorted(path.stem for path in LESSONS.glob("*.yaml") if path.stem != "room" and "." not in path.stem)
@@ -101,6 +101,7 @@ def faults(document: Document, order: CardOrder, paper: str, kits: list[Kit], le
     wide, tall = field_mm(document, order, paper)
     for card in cards(document):
         yield from (f"{a} on {b}" for a, b in overlapping(card))
+        yield from (f"{text} crosses a line" for text in crossing(card))
         for text, left, top, right, foot in text_boxes(card):
             if left < -0.01 or top < -0.01 or right > wide + 0.01 or foot > tall + 0.01:
                 yield f"{text} leaves its card"

@@ -74,7 +74,7 @@ def test_room_comes_from_the_picture_then_the_air_then_the_word_then_a_larger_ca
         counts.append(len(cards(document)))
         turned.append(document.pages[0].wide_mm > document.pages[0].tall_mm)
     assert heights[0] > heights[1] >= 128 * LEAST_PICTURE
-    assert tops[0] == tops[1] > tops[2] + 1
+    assert tops[0] == tops[1] > tops[2] + 0.5
     assert counts == [5, 5, 5, 6, 5]
     assert turned == [False, False, False, False, True]
 
@@ -86,6 +86,14 @@ def test_more_words_than_a_card_holds_go_on_on_the_next() -> None:
     assert [text.count("Words, ") for text in said[5:]] == [2] * (len(said) - 5)  # heading and foot
     told = " ".join(said)
     assert all(told.count(f"{letter}{number:04d}") == 1 for letter in "abcde" for number in range(30))
+
+
+def test_what_is_read_aloud_goes_on_too_if_it_is_long() -> None:
+    document = card_document(changed("easy", safety=(words(200, "s"),)), "easy", "A4", CardOrder("4", reading="picture"))
+    said = [card_words(card) for card in cards(document)]
+    assert re.findall(r"s\d{4}", " ".join(said)) == words(200, "s").split()
+    assert len(said) > 5
+    assert [card for card in cards(document) if overlapping(card)] == []
 
 
 def test_words_too_long_for_a_quarter_make_it_half_a_sheet() -> None:

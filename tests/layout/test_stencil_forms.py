@@ -29,7 +29,9 @@ MORE = {
     "oval, lapped": ("oval", {**FORMS["oval"], "joint": "lapped", "base": "inside"}),
 }
 EVERY = {**{form: (form, sizes) for form, sizes in FORMS.items()}, **MORE}
-SHEETS = {"box": (3, 3), "hut": (3, 4), "many_sided": (1, 1), "pocket": (3, 3), "cone, tiled": (3, 5), "cone": (3, 3), "pinch": (1, 1), "coil_pot": (1, 1)}
+SHEETS = {
+    "box": (3, 3), "hut": (3, 4), "many_sided": (1, 1), "pocket": (3, 3), "cone, tiled": (3, 5), "cone": (3, 3), "pinch": (1, 1), "coil_pot": (1, 1),
+}  # fmt: skip
 SLAB_ROOM = ROOM + "slab: {wide: 400 mm, long: 600 mm}\n"
 
 

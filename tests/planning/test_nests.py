@@ -15,6 +15,7 @@ from lessonkit.writers.pdf import write_pdf
 from tests.layout.read_back import says, sheets
 from tests.lessons_for_tests import POT, ROOM, kit_of
 from tests.shapes_for_tests import flat, lesson
+from tests.stencil_pages_for_tests import lines_of
 
 
 def room(wide: str, long: str) -> str:
@@ -85,8 +86,6 @@ def test_nothing_is_said_where_nobody_knows_the_slab_or_no_slab_is_rolled() -> N
 
 def test_the_nest_is_drawn_to_scale_on_a_stencil_sheet() -> None:
     """Longer side across, 56 mm, and the share of its area that is grey is what is not offcut."""
-    from tests.stencil_pages_for_tests import lines_of  # noqa: PLC0415
-
     kit = kit_of(POT, room("300 mm", "400 mm"))
     (nest,) = nests(kit)
     pages = stencil_document(kit, "A4").pages

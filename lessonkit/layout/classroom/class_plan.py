@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from lessonkit.layout.wording import say
@@ -41,6 +41,11 @@ class ClassPlan:
     @property
     def tag(self) -> str:
         return self.group.tag
+
+    @property
+    def spoken(self) -> ClassPlan:
+        """In the group's own language where the lesson is there in it: for what goes home."""
+        return replace(self, kit=self.kit.translations.get(self.group.language or "", self.kit))
 
     def stage(self, kind: str) -> Json | None:
         """The group's first stretch of that kind, such as `make` or `in hands`."""

@@ -27,14 +27,15 @@ Strips = Callable[[float], list[Strip]]
 
 
 def care_card_document(class_: ClassPlan, paper: str) -> Document:
-    """One for each piece, so that what it may be used for travels with it."""
+    """One for each learner, so that what the work may be used for travels with it."""
+    class_ = class_.spoken
     title = say("care_title", class_.language, lesson=class_.title, group=class_.tag)
-    count = class_.needs["pieces"] if class_.needs else class_.group.size
-    return _filled(class_, paper, title, lambda wide: _card(class_, wide), CARD_FIELDS, count)
+    return _filled(class_, paper, title, lambda wide: _card(class_, wide), CARD_FIELDS, class_.group.size)
 
 
 def note_document(class_: ClassPlan, paper: str) -> Document:
     """Two to a sheet, or one where there is much to say; the sheet is copied for the class."""
+    class_ = class_.spoken
     title = say("note_title", class_.language, lesson=class_.title, group=class_.tag)
     return _filled(class_, paper, title, lambda wide: _note(class_, wide), NOTE_FIELDS, 2)
 
@@ -126,7 +127,8 @@ def _home(class_: ClassPlan) -> str:
     language, hands = class_.language, class_.stage("in hands")
     key = "note_way_painted" if is_painted(class_.kit.lesson.dates) else "note_way"
     why = say(key, language, days=class_.drying["days"]) if class_.drying else ""
-    return f"{say('note_hands', language, day=long_day(hands['first'], language))} {why}" if hands else why
+    words = f"{say('note_hands', language, day=long_day(hands['first'], language))} {why}" if hands else why
+    return words[:1].upper() + words[1:]
 
 
 def _cost(class_: ClassPlan) -> str:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import reduce
 from math import atan2, degrees, inf
+from operator import or_
 
 from lessonkit.drawing.items import Group, Item
 from lessonkit.geometry.shape import Bounds, Line, Point, clip_line
@@ -114,11 +116,13 @@ class Board:
         view = clip or (-STROKE_MM, -STROKE_MM, self.wide_mm + STROKE_MM, self.tall_mm + STROKE_MM)
         outlines, openings = ([[(x + x_mm, y + y_mm) for x, y in ring] for ring in rings] for rings in (figure.outlines, figure.openings))
         visible = self.ground.box(*view)
-        body = self.ground.inside([*outlines, *openings]) & visible
-        placed = Placed(figure, x_mm, y_mm, view, body, tuple(self.ground.inside([opening]) & visible for opening in openings))
+        whole, inner = self.ground.inside(outlines), [self.ground.inside([opening]) for opening in openings]
+        body = whole & visible & ~reduce(or_, inner, 0)
+        placed = Placed(figure, x_mm, y_mm, view, body, tuple(opening & visible for opening in inner))
         margin = Ground(self.wide_mm, self.tall_mm)
-        margin.take(self.ground.inside(outlines))
-        margin.take(self.ground.inside([[(x + x_mm, y + y_mm) for x, y in ring] for ring in figure.islands]))
+        margin.take(whole)
+        if figure.islands:
+            margin.take(self.ground.inside([[(x + x_mm, y + y_mm) for x, y in ring] for ring in figure.islands]))
         self.scrap &= margin.free()
         for outline in outlines:
             margin.take_line((*outline, outline[0]), APART_MM)

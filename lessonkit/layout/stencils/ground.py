@@ -38,10 +38,14 @@ class Ground:
         """Every square within `clear` of the line, to the left, right, above or below."""
         rows = [0] * self.tall
         for (ax, ay), (bx, by) in pairwise(points):
+            if ax == bx or ay == by:
+                self.take_box(min(ax, bx), min(ay, by), abs(bx - ax), abs(by - ay), clear)
+                continue
             for row in self._span(min(ay, by) - clear, max(ay, by) + clear):
                 low, high = _between(ax, ay, bx, by, row - clear, row + 1 + clear)
                 rows[row] |= self._bits(low - clear, high + clear)
-        self.take(self._joined(rows))
+        if any(rows):
+            self.take(self._joined(rows))
 
     def take(self, squares: Squares) -> None:
         self._taken |= squares

@@ -10,7 +10,7 @@ from math import dist
 from lessonkit.drawing.items import CLAY
 from lessonkit.drawing.typesetting import Span
 from lessonkit.geometry.shape import Bounds, clip_line
-from lessonkit.geometry.tiling import sheets_along
+from lessonkit.geometry.tiling import Drawing, sheets_along
 from lessonkit.layout.pen import ATTENTION, FINE, OBJECT, OVERLAP, THIN, Pen
 from lessonkit.layout.stencils.board import CLEAR_MM, Board, NoRoom, Spot
 from lessonkit.layout.stencils.figure import Figure
@@ -77,21 +77,25 @@ class Tiling:
 def tilings(figure: Figure, window: tuple[float, float]) -> Iterator[Tiling]:
     """Every way to cut a part into equal tiles no larger than a window, with at most three rows and columns more than it needs;
     still without strips."""
+    drawing = Drawing([trace.points for trace in figure.traces])
     columns, rows = (sheets_along(size, room, OVERLAP_MM) for size, room in zip((figure.wide_mm, figure.tall_mm), window, strict=True))
     for across in range(columns, columns + 4):
         for down in range(rows, rows + 4):
             wide, tall = ((size + (n - 1) * OVERLAP_MM) / n for size, n in ((figure.wide_mm, across), (figure.tall_mm, down)))
             small = (across > columns and wide < SMALLEST_TILE_MM) or (down > rows and tall < SMALLEST_TILE_MM)
             if across * down > 1 and not small:
-                yield _tiling(figure, window, (wide, tall), (down, across))
+                yield _tiling(figure, drawing, window, (wide, tall), (down, across))
 
 
-def _tiling(figure: Figure, window: tuple[float, float], size: tuple[float, float], counts: tuple[int, int]) -> Tiling:
+def _tiling(
+    figure: Figure, drawing: Drawing, window: tuple[float, float], size: tuple[float, float], counts: tuple[int, int]
+) -> Tiling:
     """Equal tiles leave the same room on every sheet. Each begins one size less the overlap after the one before."""
     (wide, tall), (rows, columns) = size, counts
     corners = {(row, column): (column * (wide - OVERLAP_MM), row * (tall - OVERLAP_MM)) for row in range(rows) for column in range(columns)}
     found = {place: (x, y, x + wide, y + tall) for place, (x, y) in corners.items()}
-    shown = {place: bounds for place, bounds in found.items() if any(clip_line(trace.points, bounds) for trace in figure.traces)}
+    seen = drawing.shown_in(list(found.values()))
+    shown = {place: bounds for (place, bounds), some in zip(found.items(), seen, strict=True) if some}
     blank = tuple(place for place in found if place not in shown)
     beyond_x, beyond_y = (min(BEYOND_MM, max(0.0, (room - side) / 2)) for room, side in zip(window, size, strict=True))
     return Tiling(figure, *counts, shown, blank, (beyond_x, beyond_y))

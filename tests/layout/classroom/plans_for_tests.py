@@ -15,6 +15,7 @@ from tests.layout.read_back import Sheet, sheets
 from tests.lessons_for_tests import kit_of
 
 PAPERS = ("A4", "Letter")
+LEAST_PT = 7.95  # 8, as a PDF reader gives it back
 TODAY = "2027-01-28"
 
 ROOM = """\
@@ -127,3 +128,8 @@ def read_paper(name: str, lessons: tuple[str, ...] = (FRAME, POT), room: str | N
 def text_of(read_back: list[Sheet]) -> str:
     """All words in the order in which they were drawn."""
     return " ".join(word for sheet in read_back for word in sheet.text.split())
+
+
+def everything(name: str, paper: str = "A4") -> str:
+    """All words of one paper of the usual plan."""
+    return text_of(read_paper(name, paper=paper))

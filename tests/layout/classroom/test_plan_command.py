@@ -61,7 +61,8 @@ def test_lessons_of_one_title_and_groups_of_odd_tags_keep_their_own_files() -> N
 
 
 def test_a_place_that_cannot_be_written_to(folder: Path) -> None:
-    (folder / "out").write_text("a file, not a folder")
+    (folder / "out").mkdir()
+    (folder / "out" / "Porthole").write_text("a file, not a folder")
     result = run("porthole.yaml", "--group", "A", "--papers", "out")
     assert result.exit_code == 1
     assert "out: could not be written" in result.stderr
