@@ -40,7 +40,8 @@ def test_imports_flow_down() -> None:
 def test_the_import_contract_can_fail(tmp_path: Path) -> None:
     shutil.copytree(ROOT / "lessonkit", tmp_path / "lessonkit", ignore=shutil.ignore_patterns("__pycache__", "typefaces"))
     shutil.copy(ROOT / "pyproject.toml", tmp_path)
-    for module, line in (("units.py", "import lessonkit.problems"), ("pieces/model.py", "import shapely"), ("clay/weight.py", "import lessonkit.geometry")):
+    broken = {"units.py": "import lessonkit.problems", "pieces/model.py": "import shapely", "clay/weight.py": "import lessonkit.geometry"}
+    for module, line in broken.items():
         path = tmp_path / "lessonkit" / module
         before = path.read_text()
         path.write_text(before + line + "\n")

@@ -68,7 +68,8 @@ def build(
             write_all(out / folder, papers(kit, order))
         except OSError as error:
             _progress("")
-            click.echo(f"{out / folder}: could not be written: {error.strerror}. Nothing there was changed. Close the file or choose another --out.", err=True)
+            told = f"{out / folder}: could not be written: {error.strerror}. Nothing there was changed."
+            click.echo(f"{told} Close the file or choose another --out.", err=True)
             failed = True
     _progress("")
     made = len(folders)

@@ -25,7 +25,8 @@ def sizes_text(kit: Kit) -> str:
             prefix = f"{part.letter} {part.name} " if len(piece.parts) > 1 else f"{part.letter} "
             lines += [_line(prefix + measure.words, measure, units) for measure in part.measures]
         lines += [
-            f"    without a printer: {sub.thing} ({show_length(sub.across_mm, units)}) marks {sub.measure.words}, fires to {show_length(sub.fired_mm, units)}"
+            f"    without a printer: {sub.thing} ({show_length(sub.across_mm, units)}) marks {sub.measure.words},"
+            f" fires to {show_length(sub.fired_mm, units)}"
             for sub in substitutes(kit)
             if sub.piece is piece
         ]

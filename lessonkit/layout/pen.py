@@ -117,7 +117,8 @@ class Pen:
         along, across = (math.sin(a), -math.cos(a)), (math.cos(a), math.sin(a))
         back = (x - along[0] * size_mm, y - along[1] * size_mm)
         half = size_mm * 0.42
-        self.polygon([(x, y), (back[0] + across[0] * half, back[1] + across[1] * half), (back[0] - across[0] * half, back[1] - across[1] * half)], 0, BLACK)
+        barbs = [(back[0] + side * across[0], back[1] + side * across[1]) for side in (half, -half)]
+        self.polygon([(x, y), *barbs], 0, BLACK)
 
     def arrow(self, x1: float, y1: float, x2: float, y2: float, width_mm: float = ATTENTION, size_mm: float = 3.6) -> None:
         angle = math.degrees(math.atan2(x2 - x1, y1 - y2))
@@ -131,8 +132,8 @@ class Pen:
         self.polygon([(x + wide / 2, y + line), (x + wide - line * 0.9, y + tall_mm - line / 2), (x + line * 0.9, y + tall_mm - line / 2)],
                      line, WHITE, join="round")  # fmt: skip
         middle, t = x + wide / 2, tall_mm
-        self.polygon([(middle - t * 0.06, y + t * 0.38), (middle + t * 0.06, y + t * 0.38), (middle + t * 0.03, y + t * 0.66), (middle - t * 0.03, y + t * 0.66)],
-                     0, BLACK)  # fmt: skip
+        stroke = ((-0.06, 0.38), (0.06, 0.38), (0.03, 0.66), (-0.03, 0.66))  # of the exclamation mark
+        self.polygon([(middle + t * dx, y + t * dy) for dx, dy in stroke], 0, BLACK)
         self.circle(middle, y + t * 0.77, t * 0.055, 0, BLACK)
         return wide
 

@@ -12,7 +12,8 @@ Axis = tuple[float, float]  # a coordinate v becomes v * first + second
 def corrected(document: Document, scale: tuple[float, float]) -> Document:
     """The document for a printer that makes `scale` (across, down) of a millimetre; grown about the middle of each page.
 
-    Across and down are the paper's: a turned page runs through the printer on its side, so there they change places. Positions are corrected, line widths and letter sizes are not: nobody measures those. Raises ZeroDivisionError for a
+    Across and down are the paper's: a turned page runs through the printer on its side, so there they change
+    places. Positions are corrected, line widths and letter sizes are not: nobody measures those. Raises ZeroDivisionError for a
     scale of 0; `lesson.room.Printed` refuses any outside 0.985 to 1.015.
     """
     if scale == (1.0, 1.0):

@@ -88,7 +88,8 @@ def slab_thickness(look: Look) -> Iterator[Problem]:
     if thick < THINNEST_MM:
         yield look.warning("slab-thin", f"a slab of {thick:g} mm tears when it is lifted.", "Roll on thicker sticks.", "thickness")
     if thick > THICKEST_MM:
-        yield look.warning("slab-thick", f"a slab of {thick:g} mm dries slowly and may burst.", "Hollow it, or dry it longer and fire slowly.", "thickness")
+        cure = "Hollow it, or dry it longer and fire slowly."
+        yield look.warning("slab-thick", f"a slab of {thick:g} mm dries slowly and may burst.", cure, "thickness")
 
 
 def hole_near_edge(look: Look) -> Iterator[Problem]:
@@ -139,8 +140,10 @@ def sharp_inner_corner(look: Look) -> Iterator[Problem]:
         corners = soundness.inner_corners(look.flat_shape, SMALL_RADIUS_MM)
         if corners:
             more = f" and at {len(corners) - 1} more" if len(corners) > 1 else ""
-            yield look.warning("sharp-inner-corner", f"a sharp corner cuts into the clay {_near((corners[0].x, corners[0].y))}{more}: cracks start there.",
-                               f"Round it (an outline: rounded: {{inside: {SMALL_RADIUS_MM:g} mm}}; an opening: rounded: {{outside: {SMALL_RADIUS_MM:g} mm}}; a photo's: corner).", "flat")  # fmt: skip
+            what = f"a sharp corner cuts into the clay {_near((corners[0].x, corners[0].y))}{more}: cracks start there."
+            size = f"{SMALL_RADIUS_MM:g} mm"
+            cure = f"Round it (an outline: rounded: {{inside: {size}}}; an opening: rounded: {{outside: {size}}}; a photo's: corner)."
+            yield look.warning("sharp-inner-corner", what, cure, "flat")
 
 
 def photo_fits(look: Look) -> Iterator[Problem]:
@@ -160,22 +163,24 @@ def photo_fits(look: Look) -> Iterator[Problem]:
                                f"({narrow}) and the photo may fall through.", "Make the lip larger.", "flat", "openings", number, "lip")  # fmt: skip
         if most > opening.lip.mm + goods.MOST_HIDDEN_MM:
             yield look.warning("photo-covered", f"if the clay shrinks {look.clay.most * 100:.1f} %, {most:.1f} mm of the photo are covered "
-                               f"on each side ({hidden}).", "Fire more test bars, or make the lip smaller.", "flat", "openings", number, "lip")  # fmt: skip
+                               f"on each side ({hidden}).", "Fire more test bars, or make the lip smaller.",
+                               "flat", "openings", number, "lip")  # fmt: skip
 
 
 def unlike_clays(look: Look) -> Iterator[Problem]:
     """Two clays in one lesson that shrink differently pull each other off."""
     apart = abs(look.clay.shrinkage - look.main_clay.shrinkage)
     if apart > SHRINKAGE_APART:
-        yield look.warning("unlike-clays", f"{look.clay.name} shrinks {apart * 100:.1f} points more or less than {look.main_clay.name}: joined, they crack apart.",
-                           "Make both of one clay, or do not join them.", "clay")  # fmt: skip
+        what = f"{look.clay.name} shrinks {apart * 100:.1f} points more or less than {look.main_clay.name}: joined, they crack apart."
+        yield look.warning("unlike-clays", what, "Make both of one clay, or do not join them.", "clay")  # fmt: skip
 
 
 def closed_without_vent(look: Look) -> Iterator[Problem]:
     """Air that is shut in bursts the piece in the kiln."""
     pinch = look.written.pinch
     if pinch and pinch.closed and not pinch.vent:
-        yield look.warning("no-vent", "it is closed and has no vent: shut-in air and steam can burst it.", "Add vent: 3 mm, and a step that makes the hole.", "pinch")
+        cure = "Add vent: 3 mm, and a step that makes the hole."
+        yield look.warning("no-vent", "it is closed and has no vent: shut-in air and steam can burst it.", cure, "pinch")
 
 
 def stencil_not_folded(look: Look) -> Iterator[Problem]:
@@ -183,7 +188,8 @@ def stencil_not_folded(look: Look) -> Iterator[Problem]:
     flat = look.written.flat
     if flat and flat.fold and not look.piece.fold:
         reason = why_whole(look.piece.parts[0], flat)
-        yield look.warning("not-folded", f"the whole stencil is drawn, not half: {reason}.", "Leave fold out, or make left and right alike.", "flat", "fold")
+        cure = "Leave fold out, or make left and right alike."
+        yield look.warning("not-folded", f"the whole stencil is drawn, not half: {reason}.", cure, "flat", "fold")
 
 
 def lost_to_the_machine(look: Look) -> Iterator[Problem]:

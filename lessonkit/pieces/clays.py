@@ -11,7 +11,6 @@ from lessonkit.pieces.model import FiredClay
 from lessonkit.problems import Problem, nearest
 from lessonkit.source.tree import Path
 
-
 LEEWAY = 0.005  # half a point: what a ruler on one bar may be off
 
 
@@ -19,8 +18,12 @@ def room_problems(room: Written[Room]) -> tuple[Problem, ...]:
     """Cones that are none, and clays measured hotter than they stand."""
     found = []
     for index, clay in enumerate(room.value.clays):
-        cones: dict[Path, str] = {("cone",): clay.cone, ("highest_cone",): clay.highest_cone, **{("other_cones", cone): cone for cone in clay.other_cones},
-                 **{("bars", k, "cone"): bar.cone for k, bar in enumerate(clay.bars)}}  # fmt: skip
+        cones: dict[Path, str] = {
+            ("cone",): clay.cone,
+            ("highest_cone",): clay.highest_cone,
+            **{("other_cones", cone): cone for cone in clay.other_cones},
+            **{("bars", k, "cone"): bar.cone for k, bar in enumerate(clay.bars)},
+        }
         for path, cone in cones.items():
             span = room.span("clays", index, *path)
             try:
@@ -29,7 +32,8 @@ def room_problems(room: Written[Room]) -> tuple[Problem, ...]:
                 found.append(Problem("error", "unknown-cone", span, f"{error}.", 'Write a cone such as "04" or "6", as on the bag.'))
                 break
             if too_hot:
-                found.append(Problem("error", "clay-too-hot", span, f"{clay.name} is fired to cone {cone}, above its highest, cone {clay.highest_cone}.",
+                what = f"{clay.name} is fired to cone {cone}, above its highest, cone {clay.highest_cone}."
+                found.append(Problem("error", "clay-too-hot", span, what,
                                      "A clay that is fired hotter than it stands melts onto the shelf. Correct one of the two."))  # fmt: skip
         else:
             found += _disagreement(clay, room, index)
@@ -45,8 +49,10 @@ def _disagreement(clay: Clay, room: Written[Room], index: int) -> list[Problem]:
     leeway = max(found.spread or 0.0, LEEWAY)
     if low - leeway <= found.mean <= high + leeway:
         return []
-    what = f"the test bars of {clay.name} shrank {found.mean * 100:.1f} %, but the file also says {' to '.join(f'{end * 100:g}' for end in sorted({low, high}))} %."
-    return [Problem("error", "bars-disagree", room.span("clays", index, "shrinkage"), what, "Leave out the one that is wrong: the bars are yours, the other is the bag's.")]
+    typed = " to ".join(f"{end * 100:g}" for end in sorted({low, high}))
+    what = f"the test bars of {clay.name} shrank {found.mean * 100:.1f} %, but the file also says {typed} %."
+    hint = "Leave out the one that is wrong: the bars are yours, the other is the bag's."
+    return [Problem("error", "bars-disagree", room.span("clays", index, "shrinkage"), what, hint)]
 
 
 def fired_clay(lesson: Written[Lesson], room: Written[Room], chosen: str | None, assumed: bool, at: Path = ("clay",)) -> FiredClay | Problem:
@@ -77,7 +83,8 @@ def _at_cone(clay: Clay, lesson: Written[Lesson]) -> FiredClay | Problem:
                        "it would melt onto the shelf.", "Choose another clay (clay: or --clay), or a cooler cone.")  # fmt: skip
     if cone not in known:
         measured = ", ".join(known)
-        return Problem("error", "no-shrinkage-at-cone", span, f"{clay.name} has its shrinkage at cone {measured}, and this lesson is fired to cone {cone}.",
+        what = f"{clay.name} has its shrinkage at cone {measured}, and this lesson is fired to cone {cone}."
+        return Problem("error", "no-shrinkage-at-cone", span, what,
                        f"Fire a test bar to cone {cone} and add other_cones: {{\"{cone}\": ... %}} to the clay in the room file.")  # fmt: skip
     return _fired(clay, cone)
 

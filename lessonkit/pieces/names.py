@@ -55,8 +55,13 @@ def _uses(lesson: Lesson) -> Iterator[tuple[str, str, Path, bool]]:
         yield from ((kind, word, (*at, kind), False) for kind, word in single if word)
         yield from (("word", word, (*at, "word", level), False) for level, word in (step.word or {}).items())
         yield from (("level", level, (*at, "only", k), False) for k, level in enumerate(step.only))
-        tables: Iterable[tuple[str, Iterable[str]]] = (("title", step.title), ("minutes", step.minutes), ("levels", step.levels), ("stop", step.stop or ()),
-                                                         ("word", step.word or ()))  # fmt: skip
+        tables: Iterable[tuple[str, Iterable[str]]] = (
+            ("title", step.title),
+            ("minutes", step.minutes),
+            ("levels", step.levels),
+            ("stop", step.stop or ()),
+            ("word", step.word or ()),
+        )
         for field, table in tables:
             yield from (("level", level, (*at, field, level), True) for level in table if level != "all")
     for i, extra in enumerate(lesson.early):

@@ -129,7 +129,8 @@ def _piece(written: WrittenPiece, lesson: Lesson, room: Room, clay: FiredClay, l
     if not written.flat:
         built = unfold(written, thickness * (1 - scale.lost), scale, clay.density_g_cm3)
         mass = built.volume_mm3 / 1000 * clay.density_g_cm3 / (1 - scale.lost) ** 3
-        return replace(blank, measures=finished_measures(built, scale), parts=lettered(built, lambda: next(letters), scale), mass_g=mass, facts=built.facts)
+        parts = lettered(built, lambda: next(letters), scale)
+        return replace(blank, measures=finished_measures(built, scale), parts=parts, mass_g=mass, facts=built.facts)
     cutting = cut_flat(written, thickness, scale, silhouettes)
     part = Part(written.name, next(letters), cutting.shape, cutting.measures, cutting.holes, cutting.marks)
     part = with_stencil(part, written.flat, room.needle.mm if room.needle else 0.0)

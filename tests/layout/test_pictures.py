@@ -18,9 +18,9 @@ from lessonkit.geometry.shape import Ring, Shape
 from lessonkit.layout.pictures.book import PICTURES, contact_sheet, picture
 from lessonkit.layout.pictures.grammar import WEIGHTS_MM
 from lessonkit.layout.pictures.measured import measured
-from lessonkit.lesson.verbs import picture_for
 from lessonkit.lesson import vocabulary
 from lessonkit.lesson.examples import FORMS, OUTLINES
+from lessonkit.lesson.verbs import picture_for
 from lessonkit.pieces.model import Edge, Hole, Mark, Measure, Part, Piece
 from lessonkit.units import MM_PER_POINT
 from tests.lessons_for_tests import POT, kit_of

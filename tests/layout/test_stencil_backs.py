@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from dataclasses import replace
 from io import BytesIO
+from pathlib import Path
 
 import pypdfium2
 import pytest
+from click.testing import CliRunner
 from pypdf import PdfReader
 from shapely import LineString, MultiLineString, box, unary_union
 from shapely.affinity import scale
 
 from lessonkit.build import Order, papers
+from lessonkit.cli.commands import main
 from lessonkit.drawing.items import Document, Page
 from lessonkit.geometry import outlines
 from lessonkit.layout.printing import corrected
@@ -19,7 +22,7 @@ from lessonkit.layout.stencils.document import stencil_document, stencil_documen
 from lessonkit.pieces.model import Hole, Kit
 from lessonkit.writers.pdf import write_pdf
 from tests.layout.read_back import sheets
-from tests.lessons_for_tests import FRAME, kit_of
+from tests.lessons_for_tests import FRAME, ROOM, kit_of
 from tests.stencil_pages_for_tests import check_document, cuts, lines_of, word_boxes
 from tests.stencils_for_tests import Drawn, disc, drawn, heart_frame, kit_with, part_of, piece_of, plate, pot, ring
 
@@ -122,3 +125,13 @@ def _points_down(page: Page) -> float:
     heads = [line for line, width, layer in lines_of(page) if not width and layer == "words" and len(line.coords) == 4]
     tip, back, _, _ = max(heads, key=lambda line: line.length).coords
     return tip[1] - back[1]
+
+
+def test_the_command_makes_backs_when_asked(tmp_path: Path) -> None:
+    (tmp_path / "room.yaml").write_text(ROOM)
+    (tmp_path / "porthole.yaml").write_text(FRAME)
+    for words, made in (((), {"stencils.pdf"}), (("--mirror",), {"stencils.pdf", "stencils-both-sides.pdf"})):
+        out = tmp_path / f"out{len(words)}"
+        result = CliRunner().invoke(main, ["build", str(tmp_path / "porthole.yaml"), "--out", str(out), "--only", "stencils", *words])
+        assert result.exit_code == 0, result.output
+        assert {path.name for path in (out / "porthole").iterdir()} == made

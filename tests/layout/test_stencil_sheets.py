@@ -250,6 +250,20 @@ def test_a_part_on_its_side_shows_where_its_top_is() -> None:
     assert all(tip[0] - x == pytest.approx(5) for x, _ in back)
 
 
+def test_a_hole_in_a_narrow_place_has_its_size_at_the_end_of_a_leader() -> None:
+    """Between two places to join there is no room beside it: the note stands elsewhere and an arrow leads back to the hole's rim."""
+    zones = tuple(Mark("join", shape.moved(outlines.rectangle(66, 60), dx, 20).outline, True, "plank") for dx in (-38, 38))
+    part = part_of("sign", outlines.rectangle(150, 110), holes=(Hole(0, 40, 4.5, 4),), marks=zones, wide=150, tall=110)
+    document = stencil_document(kit_with(piece_of("sign", part)), "A4")
+    check_document(document)
+    (page,) = document.pages
+    hole = min((line for line, _, layer in lines_of(page) if layer == "cut"), key=lambda line: line.length)
+    leader = next(line for line, _, layer in lines_of(page) if layer == "leader" and len(line.coords) == 2)
+    assert leader.distance(hole) < 0.5
+    note = next(box(*place) for place, text in word_boxes(page) if text.startswith("hole"))
+    assert leader.distance(note) < 1.5
+
+
 def test_ink_stays_inside_when_rendered() -> None:
     """PDFium's own picture of the sheets: the outermost 9.9 mm of the paper are white."""
     for page in pypdfium2.PdfDocument(write_pdf(stencil_document(kit_with(ring(), plate(400, 300)), "A4"))):

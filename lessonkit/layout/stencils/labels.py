@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from math import hypot
+from math import dist, hypot
 
 from lessonkit.drawing.typesetting import Span
 from lessonkit.geometry.drafting import length, outline_from, point_along
@@ -30,6 +30,7 @@ from lessonkit.pieces.model import Edge, Kit
 
 SHORT_EDGE_MM = 12.0  # of an edge that is cut by the sheet less than this is not named again
 NOTE_REACH_MM = 30.0
+NEAR_MM = 12.0  # a note farther from its hole needs a leader
 SIDE_REACH_MM = 20.0
 LEADER_MM = 8.0
 COMPACT = 3  # of the panels of a label, the first so many are neither very narrow nor very flat
@@ -46,7 +47,8 @@ def note_places(board: Board, placed: Placed, kit: Kit) -> None:
         if left < x < right and top < y < bottom:
             note = words([[Span(hole_words(hole.across_mm, kit), True)]], 60.0)
             beside = [Spot(x + radius + 3.5, y, (0, 0.5), placed.body, reach_mm=8), Spot(x - radius - 3.5, y, (1, 0.5), placed.body, reach_mm=8)]
-            board.must_seat([note], *beside, *_about(board, placed, Spot(x, y + radius + 4, (0.5, 0), reach_mm=2 * NOTE_REACH_MM)))
+            seat = board.must_seat([note], *beside, *_about(board, placed, Spot(x, y + radius + 4, (0.5, 0), reach_mm=2 * NOTE_REACH_MM)))
+            _lead_to_hole(board, seat, (x, y), radius)
     if window:
         board.ground.take(placed.body)
     if placed.figure.holes:
@@ -57,6 +59,15 @@ def note_places(board: Board, placed: Placed, kit: Kit) -> None:
         long_enough = shown and length(shown) >= min(SHORT_EDGE_MM, length(edge.line) * 0.9)
         if long_enough and not edge_note(board, placed, edge, shown, language):
             _edge_note_outside(board, placed, edge, shown, language)
+
+
+def _lead_to_hole(board: Board, seat: Seat, hole: Point, radius: float) -> None:
+    """A leader to a hole whose note had to stand farther off."""
+    x, y = min(max(hole[0], seat.x_mm - 1), seat.right + 1), min(max(hole[1], seat.y_mm - 1), seat.foot + 1)
+    far = dist((x, y), hole)
+    if far > radius + NEAR_MM:
+        share = (far - radius - 0.4) / far
+        board.lead((x, y), (x + (hole[0] - x) * share, y + (hole[1] - y) * share))
 
 
 def _about(board: Board, placed: Placed, spot: Spot) -> list[Spot]:

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 
 from lessonkit.drawing.items import CLAY
 from lessonkit.drawing.typesetting import Span
-from lessonkit.geometry.shape import largest_free_disc
+from lessonkit.geometry.shape import centroid, contains_point, largest_free_disc
 from lessonkit.layout.pen import FINE, OBJECT, Pen
 from lessonkit.layout.stencils.board import Board, Spot
 from lessonkit.layout.stencils.panels import SMALL, Panel, stacked, words
@@ -58,6 +58,7 @@ def _drawing(nest: Nest, long_mm: float) -> Panel:
 
 def _letter(pen: Pen, lying: Lying, scale: float, place: Callable[[float, float], tuple[float, float]]) -> None:
     x, y, radius = largest_free_disc(lying.shape, 1.0)
+    x, y = middle if contains_point(lying.shape, *(middle := centroid(lying.shape))) else (x, y)
     if radius * scale >= LETTER_MM:
         letter = words([[Span(lying.letter, True)]], 20.0, SMALL)
         left, top = place(x, y)
