@@ -5,7 +5,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from pathlib import PurePath
 from typing import NamedTuple
@@ -220,15 +220,16 @@ def room_papers(room: Room) -> dict[str, bytes]:
     }
 
 
-def gallery_papers(paper: str) -> dict[str, bytes]:
-    """Every outline and form, and every step picture, on sheets to choose from."""
-    from lessonkit.layout.gallery import example_piece, gallery_document
+def gallery_papers(paper: str, kits: Sequence[Kit] = ()) -> dict[str, bytes]:
+    """Every outline and form, every step picture, and what the lessons cut, on sheets to choose from."""
+    from lessonkit.layout.gallery import example_piece, gallery_document, shelf_document
     from lessonkit.layout.pictures.book import contact_sheet
     from lessonkit.writers.pdf import write_pdf
 
     return {
         "gallery.pdf": write_pdf(gallery_document(paper)),
         "step-pictures.pdf": write_pdf(contact_sheet(example_piece(), paper)),
+        **({"shelf.pdf": write_pdf(shelf_document(kits, paper))} if kits else {}),
     }
 
 

@@ -1,42 +1,55 @@
-"""Builds output_samples/ from lessons/: papers of two lessons, and pictures of their pages. Run: python -m tests.samples"""
+"""Builds output_samples/ from lessons/: all papers of four lessons, the room's, and pictures of pages. Run: python -m tests.samples"""
 
 from __future__ import annotations
 
 import shutil
+from functools import cache
 from io import BytesIO
 from pathlib import Path
 
 import pypdfium2
 from PIL import Image
 
-from lessonkit.build import Source, papers, room_papers, sound_room, work
-from lessonkit.cli.files import write_all
+from lessonkit.build import gallery_papers, papers, room_papers, sound_room, work
+from lessonkit.cli.files import lesson_paths, source, write_all
+from lessonkit.pieces.model import Kit
 
 ROOT = Path(__file__).parents[1]
 SAMPLES = ROOT / "output_samples"
-LESSONS = ("porthole", "reed-pot")
-PICTURES = {  # picture -> lesson, paper, page; what README.md and a newcomer look at
+LESSONS = ("porthole", "reed-pot", "limpet-bowl", "marsh-grass-planter")  # a frame, a built form, pinch, coil
+PAPER = "Letter"
+PICTURES = {  # picture -> folder, paper, page; what README.md and a newcomer look at
     "stencil.png": ("porthole", "stencils.pdf", 0),
     "stencil-tiled.png": ("reed-pot", "stencils.pdf", 0),
     "cards-easy.png": ("porthole", "cards-easy.pdf", 0),
     "cards-advanced.png": ("porthole", "cards-advanced.pdf", 0),
     "sign.png": ("porthole", "station-signs.pdf", 1),
     "teacher.png": ("porthole", "teacher.pdf", 0),
+    "outlines.png": ("gallery", "gallery.pdf", 0),
+    "forms.png": ("gallery", "gallery.pdf", 1),
+    "step-pictures.png": ("gallery", "step-pictures.pdf", 0),
+    "shelf.png": ("gallery", "shelf.pdf", 0),
 }
 PIXELS_PER_POINT = 1.4
 
 
+def kit_of_file(path: Path) -> Kit:
+    kit, problems = work(source(path), source(ROOT / "lessons" / "room.yaml"))
+    assert kit is not None, problems
+    return kit
+
+
+@cache
 def sample_papers() -> dict[str, bytes]:
-    """Every paper of the sample lessons and of the room, by its path under output_samples."""
-    room = Source("room.yaml", (ROOT / "lessons" / "room.yaml").read_bytes())
+    """Every sample by its path under output_samples, but for the pictures."""
     made: dict[str, bytes] = {}
+    kits = {path.stem: kit_of_file(path) for path in lesson_paths([ROOT / "lessons"])}
     for name in LESSONS:
-        kit, problems = work(Source(f"{name}.yaml", (ROOT / "lessons" / f"{name}.yaml").read_bytes()), room)
-        assert kit is not None, problems
-        made |= {f"{name}/{file}": data for file, data in papers(kit).items()}
-    found, problems = sound_room(room)
-    assert found is not None, problems
-    return made | {f"room/{file}": data for file, data in room_papers(found).items()}
+        made |= {f"{name}/{file}": data for file, data in papers(kits[name]).items()}
+    room, problems = sound_room(source(ROOT / "lessons" / "room.yaml"))
+    assert room is not None, problems
+    made |= {f"room/{file}": data for file, data in room_papers(room).items()}
+    return made | {f"gallery/{file}": data for file, data in gallery_papers(PAPER, list(kits.values())).items()}
 
 
 def picture(pdf: bytes, page: int) -> Image.Image:
@@ -46,11 +59,11 @@ def picture(pdf: bytes, page: int) -> Image.Image:
 
 
 def main() -> None:
-    made = sample_papers()
+    made = dict(sample_papers())
     shutil.rmtree(SAMPLES, ignore_errors=True)
-    for name, (lesson, paper, page) in PICTURES.items():
+    for name, (folder, paper, page) in PICTURES.items():
         buffer = BytesIO()
-        picture(made[f"{lesson}/{paper}"], page).save(buffer, "PNG", optimize=True)
+        picture(made[f"{folder}/{paper}"], page).save(buffer, "PNG", optimize=True)
         made[f"pictures/{name}"] = buffer.getvalue()
     for folder in {path.rsplit("/", 1)[0] for path in made}:
         write_all(SAMPLES / folder, {path.rsplit("/", 1)[1]: data for path, data in made.items() if path.rsplit("/", 1)[0] == folder})

@@ -151,15 +151,21 @@ def room(room_file: Path | None, out: Path) -> None:
 
 
 @main.command()
+@FILES
 @click.option("--out", type=click.Path(file_okay=False, path_type=Path), default=Path("papers"), show_default=True, help="Where the papers go.")
 @click.option("--paper", default="A4", show_default=True, help="A4, Letter, A3, Tabloid.")
-def gallery(out: Path, paper: str) -> None:
-    """Show everything that can be cut: every outline and built form, small, and every step picture."""
+def gallery(lessons: tuple[Path, ...], out: Path, paper: str) -> None:
+    """Show everything that can be cut: every outline and built form, small, and every step picture.
+
+    With LESSONS, also what each of them cuts.
+    """
     from lessonkit.build import gallery_papers
     from lessonkit.cli.files import write_all
 
-    write_all(out, gallery_papers(_paper(paper) or "A4"))
-    click.echo(f"gallery.pdf and step-pictures.pdf in {out}.")
+    kits = [kit for path in (_lessons(lessons) if lessons else ()) if (kit := _worked(path, None, None, _print_new(set()))) is not None]
+    files = gallery_papers(_paper(paper) or "A4", kits)
+    write_all(out, files)
+    click.echo(f"{', '.join(files)} in {out}.")
 
 
 @main.command()

@@ -14,13 +14,14 @@ from lessonkit.lesson.lesson import Piece as WrittenPiece
 from lessonkit.lesson.shapes import Outline
 from lessonkit.pieces.built import lettered, unfold
 from lessonkit.pieces.flats import cut_flat
-from lessonkit.pieces.model import Part, Piece
+from lessonkit.pieces.model import Kit, Part, Piece
 from lessonkit.pieces.outlines import outline_shape
 from lessonkit.pieces.scale import Scale
 
 HEADING, TEXT = 22.0, 9.5
 TALL_MM = 38.0  # of a drawing
 SLAB_MM = 6.0
+SHELF_ROWS = 5
 GAP_MM = 3.0
 PARTS_A_ROW = 4
 AS_WRITTEN = Scale(0.0)
@@ -30,6 +31,28 @@ def gallery_document(paper: str, language: str = "en") -> Document:
     """Outlines by name on one page; built forms, each with its parts at one scale, on the next."""
     pages = (_outlines(paper, language), _forms(paper, language))
     return Document(say("gallery_title", language), language, pages)
+
+
+def shelf_document(kits: Sequence[Kit], paper: str, language: str = "en") -> Document:
+    """Every part of every lesson, small, by lesson: what there is on the shelf."""
+    name = say("gallery_shelf", language)
+    pages = [_shelf(kits[first : first + SHELF_ROWS * 3], paper, language) for first in range(0, len(kits), SHELF_ROWS * 3)]
+    return Document(name, language, tuple(pages))
+
+
+def _shelf(kits: Sequence[Kit], paper: str, language: str) -> Page:
+    sheet, pen = Sheet(paper), Pen()
+    wide, tall = sheet.live_mm
+    pen.text(0, 8, say("gallery_shelf", language), HEADING, bold=True)
+    columns, top = 3, 16.0
+    pitch_x, pitch_y = wide / columns, (tall - top - 8) / SHELF_ROWS
+    for index, kit in enumerate(kits):
+        x, y = (index % columns + 0.5) * pitch_x, top + (index // columns) * pitch_y
+        parts = [part for piece in kit.pieces for part in piece.parts]
+        _parts(pen, parts, x, y, pitch_x - 8, pitch_y - 12)
+        pen.text(x, y + pitch_y - 6, kit.lesson.title, TEXT, bold=True, align="centre")
+    foot(pen, wide, tall, say("gallery_shelf", language), paper)
+    return sheet.page(pen, say("gallery_shelf", language))
 
 
 def example_shape(name: str) -> Shape:

@@ -124,6 +124,7 @@ ENGLISH = {
     "tent_how": "Print on card. Fold on the dashed lines, away from the words. Lay one foot {n} mm over the other, up to its line, and tape it.",
     "corrected": "drawn {across} x {down} %",
     "gallery_title": "Outlines and built forms",
+    "gallery_shelf": "What is cut, lesson by lesson",
     "gallery_outlines": "Outlines",
     "gallery_forms": "Built forms, unfolded",
     "check_title": "{room}, print check",

@@ -2,8 +2,8 @@
 
 | what | formula | source | greatest deviation found |
 |---|---|---|---|
-| neck | distance between its sides | drawn to measure | 1e-12 mm straight, 0.004 mm between arcs |
-| tip of angle a | w/2 (1 / sin(a/2) - 1) beyond a disc w across | plane geometry | 0.03 mm |
+| neck | distance between its sides | drawn to measure | 1e-12 mm |
+| tip of angle a | w/2 (1 / sin(a/2) - 1) beyond a disc w across | plane geometry | 0.02 mm |
 | inner corner | chord over turn | drawn to measure | 0.003 mm of a 2 mm radius |
 | tilt | atan(sideways / below) | worked example | 0.011 degrees (its rounding) |
 """

@@ -22,6 +22,7 @@ from lessonkit.layout.stencils.panels import (
     kept_label,
     name_label,
     size_label,
+    sized_name_label,
     stacked,
     words,
 )
@@ -190,6 +191,8 @@ def _around_opening(board: Board, placed: Placed, opening: Squares, named: bool)
     sides = [Spot(placed.x_mm + figure.wide_mm * share, middle[1], (0.5, 0.5), placed.body, (3.0, 1.0, 0.0)) for share in (0.12, 0.88)]
     inside = Spot(*middle, (0.5, 0.5), opening, (3.0, 0.0))
     kept = board.seat(kept_label(facts), replace(sides[0], reach_mm=SIDE_REACH_MM), sides[0])
+    if not kept:  # the sizes at least belong on a part whose middle is thrown away
+        kept = board.seat(sized_name_label(facts), replace(sides[0], reach_mm=SIDE_REACH_MM), sides[0])
     sized = board.seat(size_label(facts), replace(sides[1], reach_mm=SIDE_REACH_MM), sides[1]) if kept and not named else None
     done = board.seat(_rest(facts, bool(sized), True, named), inside)
     if not done and not sized and not named:

@@ -150,6 +150,14 @@ def kept_label(facts: Facts) -> tuple[Panel, ...]:
 
 
 @lru_cache(LABELS)
+def sized_name_label(facts: Facts) -> tuple[Panel, ...]:
+    """The name with the cut sizes in small, for a part that has no room for more."""
+    sizes = f"{facts.sizes_are}: {', '.join(f'{name} {size}' for size, name in facts.sizes)}" if facts.sizes else ""
+    lines = [[Span(facts.kept[0], True)], [Span(sizes)]]
+    return tuple(words(lines, wide, centred=True) for wide in (60.0, 44.0, 34.0, 28.0)) if sizes else ()
+
+
+@lru_cache(LABELS)
 def name_label(facts: Facts) -> tuple[Panel, ...]:
     """The name on a part whose label stands beside it; on a very small one its letter alone."""
     name, letter = [[Span(facts.kept[0], True)]], [[Span(facts.letter, True)]]
