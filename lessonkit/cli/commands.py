@@ -4,23 +4,19 @@ from __future__ import annotations
 
 import sys
 import unicodedata
-from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
+from lessonkit.cli import reading
 from lessonkit.cli.card_options import card_options, card_order
+from lessonkit.cli.plan import plan
+from lessonkit.cli.reading import CLAY, FILES, ROOM
 
 if TYPE_CHECKING:
-    from lessonkit.build import Order
     from lessonkit.pieces.model import Kit
     from lessonkit.problems import Problem
-
-FILES = click.argument("lessons", nargs=-1, type=click.Path(exists=True, path_type=Path))
-ROOM = click.option("--room", type=click.Path(exists=True, dir_okay=False, path_type=Path), help="The room file. Left out: the nearest room.yaml.")
-CLAY = click.option("--clay", help="Another clay of the room than the lesson's.")
-
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(package_name="lessonkit", message="%(prog)s %(version)s")
@@ -52,13 +48,13 @@ def build(
     from lessonkit.build import Order, papers
     from lessonkit.cli.files import write_all
 
-    order = Order(_paper(paper), levels or None, _only(only), mirror, card_order(**cards))
+    order = Order(reading.paper(paper), levels or None, _only(only), mirror, card_order(**cards))
     failed = False
     folders: dict[str, Path] = {}
-    found = list(_lessons(lessons))
+    found = list(reading.lessons(lessons))
     for count, path in enumerate(found, 1):
-        _progress(f"{count} of {len(found)}: {path.name}")
-        kit = _worked(path, room, clay, _print_new(set()), order)
+        reading.progress(f"{count} of {len(found)}: {path.name}")
+        kit = reading.worked(path, room, clay, reading.print_new(set()), order)
         failed |= kit is None
         if kit is None:
             continue
@@ -67,11 +63,11 @@ def build(
         try:
             write_all(out / folder, papers(kit, order))
         except OSError as error:
-            _progress("")
+            reading.progress("")
             told = f"{out / folder}: could not be written: {error.strerror}. Nothing there was changed."
             click.echo(f"{told} Close the file or choose another --out.", err=True)
             failed = True
-    _progress("")
+    reading.progress("")
     made = len(folders)
     click.echo(f"{made} lesson{'s' if made != 1 else ''} built in {out}" + (f", {len(found) - made} not: see above." if failed else "."))
     sys.exit(1 if failed else 0)
@@ -87,8 +83,8 @@ def check(lessons: tuple[Path, ...], room: Path | None, clay: str | None) -> Non
 
     seen: set[Problem] = set()
     count = 0
-    for count, path in enumerate(_lessons(lessons), 1):  # noqa: B007  the number of files is told below
-        _worked(path, room, clay, _print_new(seen), Order())
+    for count, path in enumerate(reading.lessons(lessons), 1):  # noqa: B007  the number of files is told below
+        reading.worked(path, room, clay, reading.print_new(seen), Order())
     errors = sum(problem.severity == "error" for problem in seen)
     warnings = len(seen) - errors
     if not seen:
@@ -107,7 +103,7 @@ def sizes(lessons: tuple[Path, ...], room: Path | None, clay: str | None, as_jso
     """Show the fired and the cut size of every piece."""
     from lessonkit.cli.tables import sizes_json, sizes_text
 
-    kits = [_worked(path, room, clay, _print_new(set(), sys.stderr)) for path in _lessons(lessons)]
+    kits = [reading.worked(path, room, clay, reading.print_new(set(), sys.stderr)) for path in reading.lessons(lessons)]
     good = [kit for kit in kits if kit is not None]
     click.echo(sizes_json(good) if as_json else "\n\n".join(sizes_text(kit) for kit in good))
     sys.exit(0 if len(good) == len(kits) else 1)
@@ -143,7 +139,7 @@ def room(room_file: Path | None, out: Path) -> None:
 
     path = room_file or room_path(Path("here"))
     found, problems = sound_room(source(path) if path else None)
-    _print_new(set())(problems)
+    reading.print_new(set())(problems)
     if found is None:
         sys.exit(1)
     write_all(out, room_papers(found))
@@ -162,8 +158,10 @@ def gallery(lessons: tuple[Path, ...], out: Path, paper: str) -> None:
     from lessonkit.build import gallery_papers
     from lessonkit.cli.files import write_all
 
-    kits = [kit for path in (_lessons(lessons) if lessons else ()) if (kit := _worked(path, None, None, _print_new(set()))) is not None]
-    files = gallery_papers(_paper(paper) or "A4", kits)
+    found = reading.lessons(lessons) if lessons else ()
+    worked = (reading.worked(path, None, None, reading.print_new(set())) for path in found)
+    kits = [kit for kit in worked if kit is not None]
+    files = gallery_papers(reading.paper(paper) or "A4", kits)
     write_all(out, files)
     click.echo(f"{', '.join(files)} in {out}.")
 
@@ -182,45 +180,6 @@ def schema(file: str) -> None:
     click.echo(json.dumps(text, indent=2, ensure_ascii=False))
 
 
-def _lessons(named: tuple[Path, ...]) -> Iterator[Path]:
-    from lessonkit.cli.files import lesson_paths
-
-    found = list(lesson_paths(named or (Path(),)))
-    if not found:
-        raise click.UsageError("no lesson files here. Name one, or start with: lessonkit new my-lesson.yaml")
-    yield from found
-
-
-def _worked(
-    path: Path, room: Path | None, clay: str | None, report: Callable[[tuple[Problem, ...]], None], order: Order | None = None
-) -> Kit | None:
-    """One lesson worked out, its problems reported; None if it can't be built."""
-    from lessonkit.build import work
-    from lessonkit.cli.files import room_path, source
-
-    room = room or room_path(path)
-    try:
-        kit, problems = work(source(path), source(room) if room else None, clay, order)
-    except OSError as error:
-        _progress("")
-        click.echo(f"{error.filename}: could not be read: {error.strerror}.", err=True)
-        return None
-    report(problems)
-    return kit
-
-
-def _print_new(seen: set[Problem], stream: Any = None) -> Callable[[tuple[Problem, ...]], None]:
-    """Prints each problem once, though many lessons share the room that it is in."""
-
-    def report(problems: tuple[Problem, ...]) -> None:
-        for problem in sorted(set(problems) - seen, key=lambda problem: problem.span):
-            _progress("")
-            click.echo(str(problem), file=stream)
-        seen.update(problems)
-
-    return report
-
-
 def _own_folder(path: Path, taken: dict[str, Path]) -> str:
     """The file's own name as a folder; a second lesson of the same name, or one that differs only in capitals, gets a number."""
     from lessonkit.cli.files import folder_name
@@ -236,15 +195,6 @@ def _own_folder(path: Path, taken: dict[str, Path]) -> str:
 def _alike(name: str) -> str:
     """What file systems that do not tell capitals or composed letters apart take for the same name."""
     return unicodedata.normalize("NFC", name).casefold()
-
-
-def _paper(name: str | None) -> str | None:
-    from lessonkit.units import UnitError, paper_named
-
-    try:
-        return paper_named(name) if name else None
-    except UnitError as error:
-        raise click.BadParameter(f"{error.what} {error.hint}", param_hint="--paper") from None
 
 
 def _only(names: tuple[str, ...]) -> tuple[str, ...] | None:
@@ -265,14 +215,8 @@ def _known_levels(levels: tuple[str, ...], kit: Kit) -> None:
             raise click.BadParameter(f"there is no level called “{level}”. There are: {', '.join(kit.room.levels)}.", param_hint="--level")
 
 
-def _progress(text: str) -> None:
-    """One line that is overwritten, on a terminal only."""
-    if sys.stderr.isatty():
-        click.echo(f"\r\033[K{text}", nl=False, err=True)
-
-
 def _counted(count: int, noun: str) -> str:
     return f"{count} {noun}{'' if count == 1 else 's'}"
 
 
-import lessonkit.cli.plan  # noqa: E402, F401  a command with a file of its own: it registers itself
+main.add_command(plan)

@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from lessonkit.cli.commands import CLAY, FILES, ROOM, _lessons, _paper, _print_new, _worked, main
+from lessonkit.cli import reading
+from lessonkit.cli.reading import CLAY, FILES, ROOM
 
 if TYPE_CHECKING:
     from lessonkit.lesson.classroom import Group
@@ -18,7 +19,7 @@ if TYPE_CHECKING:
     from lessonkit.planning.numbers import Asked
 
 
-@main.command()
+@click.command()
 @FILES
 @ROOM
 @CLAY
@@ -45,8 +46,8 @@ def plan(
     from lessonkit.planning.numbers import Asked, faults_of
     from lessonkit.planning.numbers import plan as planned
 
-    paths = list(_lessons(lessons))
-    kits = [_worked(path, room, clay, _print_new(set(), sys.stderr)) for path in paths]
+    paths = list(reading.lessons(lessons))
+    kits = [reading.worked(path, room, clay, reading.print_new(set(), sys.stderr)) for path in paths]
     good = tuple(kit for kit in kits if kit is not None)
     if not good:
         sys.exit(1)
@@ -60,7 +61,7 @@ def plan(
         click.echo(today_text(found) if today else plan_text(found, good[0].room))
     for topic, error in faults_of(found):
         click.echo(f"{topic}: error: {error['what']} {error['hint']}", err=True)
-    written = (ics is None or _written(asked, ics)) & (papers is None or _papers_written(asked, found, papers, _paper(paper)))
+    written = (ics is None or _written(asked, ics)) & (papers is None or _papers_written(asked, found, papers, reading.paper(paper)))
     sys.exit(0 if len(good) == len(kits) and not faults_of(found) and written else 1)
 
 
@@ -115,7 +116,7 @@ def _log(path: Path, kits: tuple[Kit, ...]) -> Log:
 
     written, problems = read(source(path), Log)
     problems = (*problems, *(log_problems(written, kits) if written else ()))
-    _print_new(set(), sys.stderr)(problems)
+    reading.print_new(set(), sys.stderr)(problems)
     if written is None or any(problem.severity == "error" for problem in problems):
         sys.exit(1)
     return written.value

@@ -37,7 +37,8 @@ class Scene:
         """The picture of a step in its frame, origin at the frame's top left."""
         pen = Pen()
         bar = self._bar(step)
-        if not self.easy and step.picture in SIZE_STEPS:
+        cut_from_slab = step.piece.form != "pinch"  # a ball's circle is to compare with, and has no size to cut
+        if not self.easy and cut_from_slab and step.picture in SIZE_STEPS:
             left = round(wide_mm * _MEASURED_SHARE / MODULE_MM) * MODULE_MM
             pen.put(measured(step.piece, left, tall_mm, self.units, self.type.text_pt, thickness=bar is None))
             pen.line(left, 0, left, tall_mm)

@@ -15,6 +15,7 @@ from lessonkit.layout.card_deck import LEAST_PICTURE
 from lessonkit.layout.card_order import CardFormat, CardOrder
 from lessonkit.layout.cards import card_document
 from tests.layout.card_reading import LEVELS, PRINTED, card_words, cards, changed, drawn, frame, kit, overlapping, read_pages, text_boxes, words
+from tests.lessons_for_tests import FRAME, POT, kit_of
 
 
 def test_a_long_title_takes_two_lines_and_lowers_its_picture() -> None:
@@ -182,3 +183,12 @@ def test_whatever_she_writes_stands_on_the_cards_once_and_in_order(tails: dict[s
         assert all(word in said.replace(" ", "").replace("-", "") for word in mine)
     for card in cards(document):
         assert overlapping(card) == []
+
+
+def test_a_pinched_pot_shows_no_size_to_cut() -> None:
+    """Its circles are to compare a ball (56 mm wide for 180 g) and a rim with: a size beside one would be cut."""
+    form = "pinch: {across: 80 mm, tall: 40 mm, ball: 180 g, measured: outside}"
+    pinched = POT.replace("cylinder: {across: 80 mm, tall: 95 mm, measured: outside}", form).replace("trace", "hole")
+    said = [card_words(cards(card_document(kit_of(lesson), "advanced", "A4"))[0]) for lesson in (pinched, FRAME.replace("trace", "hole"))]
+    assert "56" not in said[0]
+    assert "182" in said[1].replace("It is 182", "")

@@ -174,3 +174,8 @@ def test_the_needle_runs_inside_a_window() -> None:
         left, top, right, foot = unary_union([line for line in lines(page) if line.length > 30]).bounds
         assert (right - left, foot - top) == pytest.approx((150 / 0.88 + more,) * 2, abs=0.02)
         assert f"drawn 0.6 mm {words} all round, for the needle" in said.replace("\xa0", " ")
+
+
+def test_stencils_for_another_needle_have_another_code() -> None:
+    codes = {kit_of(WINDOW, ROOM + needle).code for needle in ("", "needle: 1 mm\n", "needle: 2 mm\n")}
+    assert len(codes) == 3

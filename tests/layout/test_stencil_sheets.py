@@ -153,6 +153,21 @@ def test_the_ring_keeps_its_name_and_its_sizes_when_the_middle_is_gone() -> None
     assert any("fired: 160\xa0mm" in words for words in on_ring)
 
 
+def test_a_ring_full_of_joins_keeps_at_least_its_sizes_in_small() -> None:
+    """Four places to join leave no room for the label on the ring; each size finds a place of its own there."""
+    body = shape.with_opening(outlines.circle(170.2), outlines.circle(110))
+    zones = (shape.moved(outlines.rectangle(26, 13), dx, dy) for dx, dy in ((-70, 0), (70, 0)))
+    upright = (shape.moved(outlines.rectangle(13, 26), 0, dy) for dy in (-70, 70))
+    marks = tuple(Mark("join", zone.outline, True, "rope") for zone in (*zones, *upright))
+    document = stencil_document(kit_with(piece_of("ring", part_of("ring", body, marks=marks, outside=170.2, opening=110))), "A4")
+    check_document(document)
+    (page,) = document.pages
+    left, top, right, bottom = max((line.bounds for line, _, layer in lines_of(page) if layer == "cut"), key=lambda b: b[2] - b[0])
+    x, y = (left + right) / 2, (top + bottom) / 2
+    on_ring = [text for b, text in word_boxes(page) if 55 < hypot((b[0] + b[2]) / 2 - x, (b[1] + b[3]) / 2 - y) < 85.1]
+    assert {"Ring, A of 1 · Porthole", "outside 170.2", "opening 110"} <= set(on_ring)
+
+
 # -- several parts on a sheet
 
 

@@ -192,12 +192,21 @@ def _around_opening(board: Board, placed: Placed, opening: Squares, named: bool)
     inside = Spot(*middle, (0.5, 0.5), opening, (3.0, 0.0))
     kept = board.seat(kept_label(facts), replace(sides[0], reach_mm=SIDE_REACH_MM), sides[0])
     if not kept:  # the sizes at least belong on a part whose middle is thrown away
-        kept = board.seat(sized_name_label(facts), replace(sides[0], reach_mm=SIDE_REACH_MM), sides[0])
+        *with_sizes, name = sized_name_label(facts)
+        kept = board.seat(with_sizes, sides[0]) or _name_and_sizes(board, name, facts, sides[0])
     sized = board.seat(size_label(facts), replace(sides[1], reach_mm=SIDE_REACH_MM), sides[1]) if kept and not named else None
     done = board.seat(_rest(facts, bool(sized), True, named), inside)
     if not done and not sized and not named:
         sized = board.seat(size_label(facts), inside)
     return bool(kept), bool(sized), done
+
+
+def _name_and_sizes(board: Board, name: Panel, facts: Facts, spot: Spot) -> Seat | None:
+    """The name, and one after the other the sizes, each where it fits."""
+    seat = board.seat([name], spot)
+    for size, words_of in facts.sizes:
+        board.seat([words([[Span(f"{words_of} {size}")]], 60.0)], spot)
+    return seat
 
 
 def _on_body(placed: Placed, eases: tuple[float, ...]) -> Spot:

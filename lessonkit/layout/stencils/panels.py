@@ -146,15 +146,15 @@ def kept_label(facts: Facts) -> tuple[Panel, ...]:
     """What stays on the part itself when its opening is gone."""
     name, *rest = facts.kept
     lines = [[Span(name, True)], *([Span(line)] for line in rest)]
-    return (*(words(lines, wide, centred=True) for wide in (44.0, 34.0, 28.0)), words([[Span(f"{name} · {rest[0]}", True)]], 120.0))
+    return tuple(words(lines, wide, centred=True) for wide in (44.0, 34.0, 28.0))
 
 
 @lru_cache(LABELS)
 def sized_name_label(facts: Facts) -> tuple[Panel, ...]:
-    """The name with the cut sizes in small, for a part that has no room for more."""
-    sizes = f"{facts.sizes_are}: {', '.join(f'{name} {size}' for size, name in facts.sizes)}" if facts.sizes else ""
-    lines = [[Span(facts.kept[0], True)], [Span(sizes)]]
-    return tuple(words(lines, wide, centred=True) for wide in (60.0, 44.0, 34.0, 28.0)) if sizes else ()
+    """Name and lesson, and the cut sizes in small, for a part that has no room for more; the last without them."""
+    name, sizes = Span(f"{facts.kept[0]} · {facts.kept[1]}", True), ", ".join(f"{name} {size}" for size, name in facts.sizes)
+    lines = [[name], [Span(f"{facts.sizes_are}: {sizes}")]]
+    return (*(words(lines, wide, centred=True) for wide in (64.0, 44.0, 34.0, 28.0) if sizes), words([[name]], 120.0))
 
 
 @lru_cache(LABELS)

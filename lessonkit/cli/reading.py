@@ -1,0 +1,73 @@
+"""Her files: which were named, read and worked out, their problems printed. What every command begins with."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+if TYPE_CHECKING:
+    from lessonkit.build import Order
+    from lessonkit.pieces.model import Kit
+    from lessonkit.problems import Problem
+
+FILES = click.argument("lessons", nargs=-1, type=click.Path(exists=True, path_type=Path))
+ROOM = click.option("--room", type=click.Path(exists=True, dir_okay=False, path_type=Path), help="The room file. Left out: the nearest room.yaml.")
+CLAY = click.option("--clay", help="Another clay of the room than the lesson's.")
+
+
+def lessons(named: tuple[Path, ...]) -> Iterator[Path]:
+    from lessonkit.cli.files import lesson_paths
+
+    found = list(lesson_paths(named or (Path(),)))
+    if not found:
+        raise click.UsageError("no lesson files here. Name one, or start with: lessonkit new my-lesson.yaml")
+    yield from found
+
+
+def worked(
+    path: Path, room: Path | None, clay: str | None, report: Callable[[tuple[Problem, ...]], None], order: Order | None = None
+) -> Kit | None:
+    """One lesson worked out, its problems reported; None if it can't be built."""
+    from lessonkit.build import work
+    from lessonkit.cli.files import room_path, source
+
+    room = room or room_path(path)
+    try:
+        kit, problems = work(source(path), source(room) if room else None, clay, order)
+    except OSError as error:
+        progress("")
+        click.echo(f"{error.filename}: could not be read: {error.strerror}.", err=True)
+        return None
+    report(problems)
+    return kit
+
+
+def print_new(seen: set[Problem], stream: Any = None) -> Callable[[tuple[Problem, ...]], None]:
+    """Prints each problem once, though many lessons share the room that it is in."""
+
+    def report(problems: tuple[Problem, ...]) -> None:
+        for problem in sorted(set(problems) - seen, key=lambda problem: problem.span):
+            progress("")
+            click.echo(str(problem), file=stream)
+        seen.update(problems)
+
+    return report
+
+
+def paper(name: str | None) -> str | None:
+    from lessonkit.units import UnitError, paper_named
+
+    try:
+        return paper_named(name) if name else None
+    except UnitError as error:
+        raise click.BadParameter(f"{error.what} {error.hint}", param_hint="--paper") from None
+
+
+def progress(text: str) -> None:
+    """One line that is overwritten, on a terminal only."""
+    if sys.stderr.isatty():
+        click.echo(f"\r\033[K{text}", nl=False, err=True)
