@@ -111,7 +111,7 @@ def sizes(lessons: tuple[Path, ...], room: Path | None, clay: str | None, as_jso
 
 @main.command()
 @click.argument("path", type=click.Path(dir_okay=False, path_type=Path))
-@click.option("--form", default="flat", show_default=True, help="What is made: flat, cylinder.")
+@click.option("--form", default="flat", show_default=True, help="What is made: flat, cylinder, cone, box, bowl, coil_pot, pinch, ...")
 def new(path: Path, form: str) -> None:
     """Write a lesson to start from, at PATH. It builds as it is."""
     from lessonkit.cli.files import write_one

@@ -84,7 +84,7 @@ def test_wrong_use_exits_2_and_says_what_there_is(folder: Path) -> None:
         (("build", "--paper", "A9"), "A4"),
         (("build", "--level", "middle"), "easy, advanced"),
         (("new", "porthole.yaml"), "is there already"),
-        (("new", "x.yaml", "--form", "ball"), "cylinder, flat"),
+        (("new", "x.yaml", "--form", "ball"), "flat, cylinder, oval"),
         (("build", "nothing.yaml"), "does not exist"),
     ):
         result = run(*words)
