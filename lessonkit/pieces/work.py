@@ -170,7 +170,8 @@ def _filled(value: Any, values: dict[str, str]) -> Any:
 
 def _code(lesson: Lesson, room: Room, clay: FiredClay, silhouettes: Silhouettes) -> str:
     """Four characters of a hash over what the papers are made from: an old print, or one for another clay, has another code."""
-    content = [lesson.model_dump(mode="json"), room.model_dump(mode="json", include={"units", "levels", "sticks", "needle"}, exclude_none=True), repr(clay)]
+    of_room = room.model_dump(mode="json", include={"units", "levels", "sticks", "needle"}, exclude_none=True)
+    content = [lesson.model_dump(mode="json"), of_room, repr(clay)]
     content += [f"{name} {_digits(drawn)}" for name, drawn in sorted(silhouettes.items()) if drawn]
     digest = hashlib.sha256(json.dumps(content, sort_keys=True, ensure_ascii=False).encode()).digest()
     number = int.from_bytes(digest[:8], "big")

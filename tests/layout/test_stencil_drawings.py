@@ -11,7 +11,7 @@ from xml.etree import ElementTree
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from shapely import MultiPoint, Polygon
+from shapely import LineString, MultiPoint, Polygon
 from shapely.affinity import translate
 from svgelements import SVG, Group, Move
 from svgelements import Path as SvgPath
@@ -21,11 +21,11 @@ from lessonkit.drawing.items import Group as DrawnGroup
 from lessonkit.drawing.items import Item, Page, TextLine
 from lessonkit.geometry import outlines, shape
 from lessonkit.layout.stencils.drawings import stencil_drawings
-from lessonkit.pieces.model import Piece
+from lessonkit.pieces.model import Mark, Piece
 from lessonkit.writers.svg import write_svg
 from tests.lessons_for_tests import ROOM, kit_of
 from tests.shapes_for_tests import flat, lesson
-from tests.stencils_for_tests import disc, heart_frame, kit_with, piece_of, plate, pot, ring
+from tests.stencils_for_tests import disc, heart_frame, kit_with, part_of, piece_of, plate, pot, ring
 
 PX_PER_MM = 96 / 25.4  # CSS Values and Units: 1in is 96px
 
@@ -112,14 +112,17 @@ def test_the_drawing_says_top_name_letter_clay_and_code() -> None:
     assert words(dict(stencil_drawings(kit_with(disc(13, "rivet"))))["rivet"]) == ["A"]
 
 
-def test_words_lie_on_the_clay() -> None:
-    """A laser that engraves beside the part, or across its opening, marks its bed."""
-    svg = svg_of("window", heart_frame())
+@pytest.mark.parametrize("name", ["window", "heart"])
+def test_words_and_centre_lines_lie_on_the_clay(name: str) -> None:
+    """A laser that engraves beside the part, or across its opening, marks its bed: the centre line of a heart begins in its notch."""
+    notch = part_of("heart", outlines.heart(150), marks=(Mark("centre", ((0.0, -70.0), (0.0, 70.0))),), wide=150)
+    svg = svg_of(name, heart_frame() if name == "window" else piece_of("heart", notch))
     outside, *holes = sorted(paths(svg, "cut"), key=lambda path: -size_mm(path)[0])
     body = Polygon([(p.x, p.y) for p in outside.as_points()], [[(p.x, p.y) for p in hole.as_points()] for hole in holes]).buffer(0.02)
-    engraved = [(point.x, point.y) for path in paths(svg, "engrave") for point in path.as_points()]
-    assert len(engraved) > 500
-    assert body.covers(MultiPoint(engraved))
+    parts = [SvgPath(part) for path in paths(svg, "engrave") for part in path.as_subpaths()]
+    engraved = [LineString([(point.x, point.y) for point in part.as_points()]) for part in parts]
+    assert sum(len(line.coords) for line in engraved) > 500
+    assert all(body.covers(line) for line in engraved)
 
 
 def test_files_have_safe_names_and_no_two_alike() -> None:

@@ -9,7 +9,9 @@ from typing import TypeVar
 
 from lessonkit.drawing.items import Group, Item, Page
 from lessonkit.drawing.typesetting import Span
-from lessonkit.geometry.shape import grown
+from lessonkit.geometry.areas import area_of
+from lessonkit.geometry.drafting import within
+from lessonkit.geometry.shape import Shape, grown
 from lessonkit.layout.pen import FINE, PRESS, THIN, Pen
 from lessonkit.layout.stencils.board import Board, Placed, Spot
 from lessonkit.layout.stencils.facts import facts_of
@@ -139,10 +141,18 @@ def _engrave(board: Board, placed: Placed) -> Group:
     for line in _lasting(figure, figure.hatching):
         marks.polygon(line, THIN, closed=False)
     items: list[Item] = [marks.group(placed.x_mm, placed.y_mm), *(seat.panel.at(seat.x_mm, seat.y_mm) for seat, _ in board.seats)]
-    window = (0.0, 0.0, board.wide_mm, board.tall_mm) if figure.part.window else placed.box
+    lines = tuple(placed.moved(trace.points) for trace in figure.traces if trace.kind == "centre")
     hidden = [placed.box] if figure.part.window else []  # on its frame the ends remain, to measure from
-    centres = draw_centres([placed.moved(trace.points) for trace in figure.traces if trace.kind == "centre"], window, [*board.boxes, *hidden])
+    if not figure.part.window:
+        lines = within(lines, area_of(_body(placed)))
+    centres = draw_centres(lines, (0.0, 0.0, board.wide_mm, board.tall_mm), [*board.boxes, *hidden])
     return Group((*items, *([replace(centres, layer="")] if centres else [])), layer="engrave")
+
+
+def _body(placed: Placed) -> Shape:
+    """The stencil where it stands on the page."""
+    outline, *openings = (placed.moved(ring) for ring in (*placed.figure.outlines, *placed.figure.openings))
+    return Shape(outline, tuple(openings))
 
 
 def _lasting(figure: Figure, marks: tuple[Mark, ...]) -> tuple[Mark, ...]:
