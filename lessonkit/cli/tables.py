@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from typing import Any
 
+from lessonkit.clay.shrinkage import fired_mm
 from lessonkit.geometry.shape import area_mm2, bounds
 from lessonkit.pieces.fired import fired_words
 from lessonkit.pieces.model import Kit, Measure, Part, Piece
@@ -18,7 +19,8 @@ def sizes_text(kit: Kit) -> str:
     lines = [f"{kit.lesson.title} ({kit.code}): {clay.name}, cone {clay.cone}, shrinks {clay.shrinkage * 100:.3g} % ({clay.basis})", *kit.assumed]
     for piece in kit.pieces:
         times = f", {piece.count} each" if piece.count > 1 else ""
-        lines.append(f"  {piece.name}{times}: slab {show_length(piece.thickness_mm, units)}, {show_weight(piece.mass_g, units)}")
+        slab = f"slab {show_length(piece.thickness_mm, units)} (fires to {show_length(_fired_thickness(piece, kit), units)})"
+        lines.append(f"  {piece.name}{times}: {slab}, {show_weight(piece.mass_g, units)}")
         if len(piece.parts) > 1:
             lines += [_line(f"finished {measure.words}", measure, units) for measure in piece.measures]
         for part in piece.parts:
@@ -32,6 +34,11 @@ def sizes_text(kit: Kit) -> str:
         ]
         lines += [f"    {problem.what} {problem.hint}" for problem in piece.warnings]
     return "\n".join(lines)
+
+
+def _fired_thickness(piece: Piece, kit: Kit) -> float:
+    """The slab is rolled, not enlarged: it comes out thinner than the sticks."""
+    return fired_mm(piece.thickness_mm, (piece.clay or kit.clay).shrinkage)
 
 
 def _line(name: str, measure: Measure, units: Units) -> str:
