@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 import sys
 import unicodedata
 from pathlib import Path
@@ -123,7 +124,7 @@ def new(path: Path, form: str) -> None:
     if path.exists():
         raise click.BadParameter(f"{path} is there already and is left as it is. Choose another name.", param_hint="PATH")
     write_one(path, starter(form, path.stem))
-    click.echo(f"{path} written. Change it, then: lessonkit build {path}")
+    click.echo(f"{path} written. Change it, then: lessonkit build {shlex.quote(str(path))}")
 
 
 @main.command()
