@@ -16,7 +16,7 @@ from shapely.geometry import MultiPolygon, Point, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
 from lessonkit.geometry.faults import GeometryError
-from lessonkit.geometry.shape import Bounds, Line, Ring, Shape
+from lessonkit.geometry.shape import Bounds, Line, Ring, Shape, union_of
 from lessonkit.geometry.shape import Point as Place
 
 Mapping = Callable[[float, float], Place]
@@ -73,7 +73,7 @@ class Area:
     @property
     def outer(self) -> Area:
         """Its holes filled."""
-        return areas_of(shapely.union_all([Polygon(shape.outline) for shape in self.shapes]))
+        return areas_of(union_of([Polygon(shape.outline) for shape in self.shapes]))
 
     @property
     def openings(self) -> tuple[Area, ...]:
