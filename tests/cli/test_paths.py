@@ -104,14 +104,15 @@ def test_no_paper_is_written_under_a_name_that_leads_elsewhere(tmp_path: Path, n
     assert list(tmp_path.iterdir()) == []
 
 
-def test_all_papers_are_made_without_the_network(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    def no(*_: object, **__: object) -> None:
-        raise AssertionError("the network was asked")
-
-    for name in ("socket", "create_connection", "getaddrinfo"):
-        monkeypatch.setattr(socket, name, no)
+def test_all_papers_are_made_without_the_network(folder: Path, no_network: None) -> None:
     evil = FRAME.replace("about: A round frame.", """about: '<img src="http://127.0.0.1:9/x.png"/> <font color="[1,2]">x</font>'""")
     (folder / "porthole.yaml").write_text(evil)
     result = run("build", "porthole.yaml")
     assert result.exit_code == 0, (result.output, result.exception)
     assert len(list((folder / "papers" / "porthole").iterdir())) >= 4
+
+
+def test_the_network_would_be_noticed(no_network: None) -> None:
+    for reach in (socket.socket, lambda: socket.create_connection(("127.0.0.1", 9)), lambda: socket.getaddrinfo("localhost", 9)):
+        with pytest.raises(AssertionError, match="the network was asked"):
+            reach()
