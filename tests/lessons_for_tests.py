@@ -52,6 +52,21 @@ steps:
   - {id: cut, title: Cut, picture: trace, minutes: 8, text: Cut the wall.}
 """
 
+JOIN = """\
+stations:
+  - name: Join
+    do: [Roughen both faces., Brush on slip., Press for a slow three., Smooth the seam.]
+    pictures: [score, slip, join, smooth]
+    need: [your ring on its tray, 8 rivets, a scoring fork]
+    come: STOP 1 on your card has its tick
+    places: 8
+    minutes: 8
+    next: Check
+    safety: Forks stand in the cup, points down.
+  - name: Check
+    do: [Bring your board., Write name and code.]
+"""
+
 
 def worked(lesson: str, room: str | None = ROOM, clay: str | None = None) -> tuple[Kit | None, tuple[Problem, ...]]:
     return work(Source("lesson.yaml", lesson.encode()), Source("room.yaml", room.encode()) if room is not None else None, clay)

@@ -21,6 +21,7 @@ from lessonkit.pieces.scale import Scale
 HEADING, TEXT = 22.0, 9.5
 TALL_MM = 38.0  # of a drawing
 SLAB_MM = 6.0
+TOP_MM = 16.0  # of the first row
 SHELF_ROWS = 5
 GAP_MM = 3.0
 PARTS_A_ROW = 4
@@ -41,18 +42,12 @@ def shelf_document(kits: Sequence[Kit], paper: str, language: str = "en") -> Doc
 
 
 def _shelf(kits: Sequence[Kit], paper: str, language: str) -> Page:
-    sheet, pen = Sheet(paper), Pen()
-    wide, tall = sheet.live_mm
-    pen.text(0, 8, say("gallery_shelf", language), HEADING, bold=True)
-    columns, top = 3, 16.0
-    pitch_x, pitch_y = wide / columns, (tall - top - 8) / SHELF_ROWS
-    for index, kit in enumerate(kits):
-        x, y = (index % columns + 0.5) * pitch_x, top + (index // columns) * pitch_y
-        parts = [part for piece in kit.pieces for part in piece.parts]
-        _parts(pen, parts, x, y, pitch_x - 8, pitch_y - 12)
-        pen.text(x, y + pitch_y - 6, kit.lesson.title, TEXT, bold=True, align="centre")
-    foot(pen, wide, tall, say("gallery_shelf", language), paper)
-    return sheet.page(pen, say("gallery_shelf", language))
+    grid = Grid(paper, say("gallery_shelf", language), 3, SHELF_ROWS)
+    for kit in kits:
+        x, top, wide, tall = grid.next_cell()
+        _parts(grid.pen, [part for piece in kit.pieces for part in piece.parts], x, top, wide, tall - 12)
+        grid.pen.text(x, top + tall - 6, kit.lesson.title, TEXT, bold=True, align="centre")
+    return grid.page()
 
 
 def example_shape(name: str) -> Shape:
@@ -73,40 +68,51 @@ def example_piece() -> Piece:
 
 
 def _outlines(paper: str, language: str) -> Page:
-    sheet, pen = Sheet(paper), Pen()
-    wide, tall = sheet.live_mm
-    pen.text(0, 8, say("gallery_outlines", language), HEADING, bold=True)
-    columns, top = 4, 16.0
-    pitch_x, pitch_y = wide / columns, (tall - top - 8) / -(-len(examples.OUTLINES) // columns)
-    for index, name in enumerate(examples.OUTLINES):
-        x, y = (index % columns + 0.5) * pitch_x, top + (index // columns) * pitch_y
-        _fitted(pen, [example_shape(name)], x, y, pitch_x - 8, min(TALL_MM, pitch_y - 9))
-        pen.text(x, y + min(TALL_MM, pitch_y - 9) + 5, name, TEXT, align="centre")
-    foot(pen, wide, tall, say("gallery_outlines", language), paper)
-    return sheet.page(pen, say("gallery_outlines", language))
+    grid = Grid(paper, say("gallery_outlines", language), 4, -(-len(examples.OUTLINES) // 4))
+    for name in examples.OUTLINES:
+        x, top, wide, tall = grid.next_cell()
+        room = min(TALL_MM, tall - 9)
+        _fitted(grid.pen, example_shape(name), x, top, wide, room)
+        grid.pen.text(x, top + room + 5, name, TEXT, align="centre")
+    return grid.page()
 
 
 def _forms(paper: str, language: str) -> Page:
-    sheet, pen = Sheet(paper), Pen()
-    wide, tall = sheet.live_mm
-    pen.text(0, 8, say("gallery_forms", language), HEADING, bold=True)
-    columns, top = 2, 16.0
-    pitch_x, pitch_y = wide / columns, (tall - top - 8) / -(-len(examples.FORMS) // columns)
-    for index, name in enumerate(examples.FORMS):
-        x, y = (index % columns + 0.5) * pitch_x, top + (index // columns) * pitch_y
-        parts = example_parts(name)
-        _parts(pen, parts, x, y, pitch_x - 8, min(TALL_MM, pitch_y - 10))
+    grid = Grid(paper, say("gallery_forms", language), 2, -(-len(examples.FORMS) // 2))
+    for name in examples.FORMS:
+        x, top, wide, tall = grid.next_cell()
+        room, parts = min(TALL_MM, tall - 10), example_parts(name)
+        _parts(grid.pen, parts, x, top, wide, room)
         words = f"{name}: {', '.join(dict.fromkeys(part.name for part in parts))}"
-        pen.text(x, y + min(TALL_MM, pitch_y - 10) + 5, words, TEXT, align="centre")
-    foot(pen, wide, tall, say("gallery_forms", language), paper)
-    return sheet.page(pen, say("gallery_forms", language))
+        grid.pen.text(x, top + room + 5, words, TEXT, align="centre")
+    return grid.page()
 
 
-def _fitted(pen: Pen, shapes: Sequence[Shape], x: float, top: float, wide: float, tall: float) -> None:
-    for shape in shapes:
-        left, bottom, right, upper = bounds(shape)
-        scale = min(wide / (right - left), tall / (upper - bottom))
-        pen.shape(shape, x - (left + right) / 2 * scale, top + tall / 2 + (bottom + upper) / 2 * scale, scale, OBJECT, CLAY)
+class Grid:
+    """A page of equal cells under a heading, filled row by row."""
+
+    def __init__(self, paper: str, name: str, columns: int, rows: int) -> None:
+        self.pen, self.name, self.paper = Pen(), name, paper
+        self.sheet, self.columns, self.filled = Sheet(paper), columns, 0
+        self.wide, self.tall = self.sheet.live_mm
+        self.pitch = self.wide / columns, (self.tall - TOP_MM - 8) / rows
+        self.pen.text(0, 8, name, HEADING, bold=True)
+
+    def next_cell(self) -> tuple[float, float, float, float]:
+        """Middle, top, width to draw in, and height of the next cell."""
+        row, column = divmod(self.filled, self.columns)
+        self.filled += 1
+        return (column + 0.5) * self.pitch[0], TOP_MM + row * self.pitch[1], self.pitch[0] - 8, self.pitch[1]
+
+    def page(self) -> Page:
+        foot(self.pen, self.wide, self.tall, self.name, self.paper)
+        return self.sheet.page(self.pen, self.name)
+
+
+def _fitted(pen: Pen, shape: Shape, x: float, top: float, wide: float, tall: float) -> None:
+    left, bottom, right, upper = bounds(shape)
+    scale = min(wide / (right - left), tall / (upper - bottom))
+    pen.shape(shape, x - (left + right) / 2 * scale, top + tall / 2 + (bottom + upper) / 2 * scale, scale, OBJECT, CLAY)
 
 
 def _parts(pen: Pen, parts: Sequence[Part], x: float, top: float, wide: float, tall: float) -> None:

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from lessonkit.lesson.decode import Written
+from lessonkit.lesson.decode import Written, is_prose
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.lesson.room import Room
 from lessonkit.lesson.verbs import picture_for
 from lessonkit.lesson.vocabulary import PICTURES
 from lessonkit.problems import Problem, nearest
-from lessonkit.source.tree import Path, span_at
+from lessonkit.source.tree import Path, scalars, span_at
+from lessonkit.units import doubt
 
 
 def name_problems(lesson: Written[Lesson], room: Written[Room]) -> tuple[Problem, ...]:
@@ -25,6 +26,15 @@ def _without_picture(lesson: Written[Lesson]) -> Iterator[Problem]:
         if not step.picture and not any(picture_for(text) for text in texts):
             what = f"no picture is named for “{step.id}”, and its words imply none: its card shows the plain piece."
             yield Problem("warning", "no-picture", lesson.span("steps", index), what, f"Add picture: one of {', '.join(PICTURES)}.")
+
+
+def length_doubts(*files: Written[Lesson] | Written[Room]) -> Iterator[Problem]:
+    """Lengths that were read, but probably not meant, as they stand (11/4 in for 1 1/4 in)."""
+    for file in files:
+        for path, scalar in scalars(file.tree):
+            question = None if is_prose(type(file.value), path) else doubt(scalar.text or "")
+            if question:
+                yield Problem("warning", "doubtful-length", scalar.span, f"“{scalar.text}” was read as it stands.", question)
 
 
 def _unknown(lesson: Written[Lesson], room: Room) -> Iterator[Problem]:

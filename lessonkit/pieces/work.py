@@ -25,7 +25,7 @@ from lessonkit.pieces.fills import fill, fill_problems, fill_values
 from lessonkit.pieces.firing_checks import kiln_problems, support_problems
 from lessonkit.pieces.flats import cut_flat
 from lessonkit.pieces.model import FiredClay, Kit, Part, Piece
-from lessonkit.pieces.names import name_problems
+from lessonkit.pieces.names import length_doubts, name_problems
 from lessonkit.pieces.outlines import NoSilhouette, Silhouettes
 from lessonkit.pieces.scale import Scale
 from lessonkit.pieces.steps import steps_by_level
@@ -41,7 +41,14 @@ def work_out(
 ) -> tuple[Kit | None, tuple[Problem, ...]]:
     """The kit, or None with at least one error. Warnings are in the kit too. `silhouettes` are the shapes of the SVG files that
     the lesson names; a piece that wants one that is not there is passed over, and the errors are whoever's who read them."""
-    problems = [*room_problems(room), *kiln_problems(room), *name_problems(lesson, room), *text_problems(lesson), *support_problems(lesson)]
+    problems = [
+        *room_problems(room),
+        *kiln_problems(room),
+        *name_problems(lesson, room),
+        *length_doubts(lesson, room),
+        *text_problems(lesson),
+        *support_problems(lesson),
+    ]
     clay = fired_clay(lesson, room, clay_name, assumed) if not _any_error(problems) else None
     if isinstance(clay, Problem):
         problems.append(clay)

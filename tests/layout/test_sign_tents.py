@@ -11,22 +11,8 @@ from lessonkit.layout.sign_tents import FOLD_MM, FOOT_MM, OVERLAP_MM, READ_FROM_
 from lessonkit.layout.turned import upside_down
 from lessonkit.writers.pdf import write_pdf
 from tests.layout.read_back import PIXELS_PER_MM, Sheet, ink_near_edge, overlaps, says, sheets
-from tests.lessons_for_tests import FRAME, ROOM, kit_of
+from tests.lessons_for_tests import FRAME, JOIN, ROOM, kit_of
 
-JOIN = """\
-stations:
-  - name: Join
-    do: [Roughen both faces., Brush on slip., Press for a slow three., Smooth the seam.]
-    pictures: [score, slip, join, smooth]
-    need: [your ring on its tray, 8 rivets, a scoring fork]
-    come: STOP 1 on your card has its tick
-    places: 8
-    minutes: 8
-    next: Check
-    safety: Forks stand in the cup, points down.
-  - name: Check
-    do: [Bring your board., Write name and code.]
-"""
 SAID = ("1 Roughen both faces.", "2 Brush on slip.", "3 Press for", "a slow three.", "4 Smooth",
         "You need your ring on its tray · 8 rivets · a scoring fork", "Come here when STOP 1 on your card has its tick",
         "Forks stand in the cup, points down.", "8 minutes", "8 places", "Next Check",

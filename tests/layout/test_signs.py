@@ -16,22 +16,8 @@ from lessonkit.layout.signs import sign_document
 from lessonkit.units import MM_PER_POINT
 from lessonkit.writers.pdf import write_pdf
 from tests.layout.read_back import PIXELS_PER_MM, Sheet, ink_near_edge, overlaps, says, sheets, words_of
-from tests.lessons_for_tests import FRAME, ROOM, kit_of
+from tests.lessons_for_tests import FRAME, JOIN, ROOM, kit_of
 
-JOIN = """\
-stations:
-  - name: Join
-    do: [Roughen both faces., Brush on slip., Press for a slow three., Smooth the seam.]
-    pictures: [score, slip, join, smooth]
-    need: [your ring on its tray, 8 rivets, a scoring fork]
-    come: STOP 1 on your card has its tick
-    places: 8
-    minutes: 8
-    next: Check
-    safety: Forks stand in the cup, points down.
-  - name: Check
-    do: [Bring your board., Write name and code.]
-"""
 PLAIN = """\
 stations:
   - {name: NAME, do: [Zum Regal gehen.], minutes: 3, places: 4}

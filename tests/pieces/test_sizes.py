@@ -131,3 +131,12 @@ sticks: [{{name: green, thick: 8 mm}}]
     assert (right - left) * (1 - percent / 100) == pytest.approx(fired, abs=0.001)
     ring_area = math.pi / 4 * (fired**2 - (fired / 4) ** 2) / (1 - percent / 100) ** 2
     assert area_mm2(part.shape) == pytest.approx(ring_area, rel=1e-3)
+
+
+def test_c22_a_fraction_that_was_probably_meant_otherwise_is_asked_about() -> None:
+    """11/4 in is 69.85 mm, and most likely a slip for 1 1/4 in."""
+    lines = problems_of(FRAME.replace("across: 85 mm", "across: 11/4 in"))
+    assert len(lines) == 1
+    assert "warning: “11/4 in” was read as it stands." in lines[0]
+    assert "1 1/4 in" in lines[0]
+    assert not problems_of(FRAME.replace("across: 85 mm", "across: 2 3/4 in"))
