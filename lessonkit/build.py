@@ -5,6 +5,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from pathlib import PurePath
@@ -25,7 +26,9 @@ from lessonkit.pieces.translating import translate
 from lessonkit.pieces.work import work_out
 from lessonkit.problems import Problem, Span
 from lessonkit.source.text import read_tree
-from lessonkit.source.tree import Scalar
+
+Drawings = Iterator[tuple[str, Document]]
+ASSUMED_ROOM = "assumed room"  # stands where a file's name would
 
 
 class Source(NamedTuple):
@@ -62,12 +65,12 @@ def work(lesson: Source, room: Source | None = None, clay: str | None = None, or
     """One lesson worked out in a room (a sensible one is assumed if there is none), with every problem of all its files. With
     `order`, the papers that it asks for are tried too."""
     written, problems = read(lesson, Lesson)
-    room_written, room_faults = read(room, Room) if room else (_assumed(), ())
+    room_written, room_faults = read(room or assumed_source(), Room)
     problems = (*room_faults, *problems)
     if written is None or room_written is None:
         return None, problems
     shapes, faults = silhouettes(written, lesson.beside)
-    kit, more = work_out(written, room_written, clay, assumed=room is None, silhouettes=shapes)
+    kit, more = work_out(written, room_written, clay, assumed=not room or room.file == ASSUMED_ROOM, silhouettes=shapes)
     problems = (*problems, *faults, *more)
     if kit is None:
         return None, problems
@@ -109,14 +112,25 @@ def _order_problems(lesson: Written[Lesson], kit: Kit, order: Order, source: Sou
         yield from card_problems(lesson, kit, levels, (order.paper,) if order.paper else kit.room.paper, order.cards)
 
 
-def _assumed() -> Written[Room]:
-    return Written(Room.model_validate(assumed_room()), Scalar(None, Span("assumed room", 1, 1, 1, 1)))
+def assumed_source() -> Source:
+    """What stands for a room file where there is none: JSON is YAML too."""
+    return Source(ASSUMED_ROOM, json.dumps(assumed_room()).encode())
 
 
 def papers(kit: Kit, order: Order = Order()) -> dict[str, bytes]:
     """Every paper that is wanted, by file name."""
-    paper = order.paper or kit.room.paper[0]
-    return {file: data for name in order.only or tuple(PAPERS) for file, data in PAPERS[name](kit, paper, order)}
+    made: dict[str, bytes] = {}
+    for name in order.only or PAPERS:
+        if name == "cutting-files":
+            made |= _cutting_files(kit)
+        else:
+            made |= {f"{file}.pdf": _pdf(kit, document) for file, document in documents(kit, name, order)}
+    return made
+
+
+def documents(kit: Kit, name: str, order: Order = Order()) -> Drawings:
+    """One of DOCUMENTS as it is drawn, with the names of its files, before any printer's correction."""
+    return DOCUMENTS[name](kit, order.paper or kit.room.paper[0], order)
 
 
 def _pdf(kit: Kit, document: Document) -> bytes:
@@ -126,66 +140,66 @@ def _pdf(kit: Kit, document: Document) -> bytes:
     return write_pdf(corrected(document, kit.room.printed.scale) if kit.room.printed else document)
 
 
-def _stencils(kit: Kit, paper: str, order: Order) -> Iterator[tuple[str, bytes]]:
+def _stencils(kit: Kit, paper: str, order: Order) -> Drawings:
     from lessonkit.layout.stencils.document import stencil_documents
 
     sheets, both_sides = stencil_documents(kit, paper, order.mirror)
-    yield f"stencils{_mark(kit, paper)}.pdf", _pdf(kit, sheets)
+    yield f"stencils{_mark(kit, paper)}", sheets
     if both_sides:
-        yield f"stencils-both-sides{_mark(kit, paper)}.pdf", _pdf(kit, both_sides)
+        yield f"stencils-both-sides{_mark(kit, paper)}", both_sides
 
 
-def _cutting_files(kit: Kit, paper: str, order: Order) -> Iterator[tuple[str, bytes]]:
+def _cutting_files(kit: Kit) -> dict[str, bytes]:
+    """A cutting machine needs no printer's correction."""
     from lessonkit.layout.stencils.drawings import stencil_drawings
     from lessonkit.writers.svg import write_svg
 
-    for name, page in stencil_drawings(kit):  # a cutting machine needs no printer's correction
-        yield f"stencil-{name}.svg", write_svg(page, f"{kit.lesson.title}, {page.name}")
+    return {f"stencil-{name}.svg": write_svg(page, f"{kit.lesson.title}, {page.name}") for name, page in stencil_drawings(kit)}
 
 
-def _cards(kit: Kit, paper: str, order: Order) -> Iterator[tuple[str, bytes]]:
+def _cards(kit: Kit, paper: str, order: Order) -> Drawings:
     from lessonkit.layout.cards import card_document
 
     for level in order.levels or tuple(kit.room.levels):
         if kit.steps[level]:
-            name = f"cards-{level}{order.cards.suffix(kit, level)}{_mark(kit, paper)}.pdf"
-            yield name, _pdf(kit, card_document(kit, level, paper, order.cards))
+            name = f"cards-{level}{order.cards.suffix(kit, level)}{_mark(kit, paper)}"
+            yield name, card_document(kit, level, paper, order.cards)
 
 
-def _signs(kit: Kit, paper: str, order: Order) -> Iterator[tuple[str, bytes]]:
+def _signs(kit: Kit, paper: str, order: Order) -> Drawings:
     from lessonkit.layout.signs import sign_document
 
     for spoken in order.cards.spoken(kit) if kit.lesson.stations else ():
         language = "" if spoken is kit else f"-{spoken.room.language}"
-        yield f"station-signs{language}{_mark(kit, paper)}.pdf", _pdf(kit, sign_document(spoken, paper))
+        yield f"station-signs{language}{_mark(kit, paper)}", sign_document(spoken, paper)
 
 
-def _tents(kit: Kit, paper: str, order: Order) -> Iterator[tuple[str, bytes]]:
+def _tents(kit: Kit, paper: str, order: Order) -> Drawings:
     from lessonkit.layout.sign_tents import tent_document
 
     for spoken in order.cards.spoken(kit) if kit.lesson.stations else ():
         language = "" if spoken is kit else f"-{spoken.room.language}"
-        yield f"table-tents{language}{_mark(kit, paper)}.pdf", _pdf(kit, tent_document(spoken, paper))
+        yield f"table-tents{language}{_mark(kit, paper)}", tent_document(spoken, paper)
 
 
-def _teacher(kit: Kit, paper: str, order: Order) -> Iterator[tuple[str, bytes]]:
+def _teacher(kit: Kit, paper: str, order: Order) -> Drawings:
     from lessonkit.layout.teacher import teacher_document
     from lessonkit.layout.teacher_prints import Printing
 
     how = Printing(_mark(kit, paper), order.cards, order.mirror)
-    yield f"teacher{how.mark}.pdf", _pdf(kit, teacher_document(kit, paper, how))
+    yield f"teacher{how.mark}", teacher_document(kit, paper, how)
 
 
-def _substitute(kit: Kit, paper: str, order: Order) -> Iterator[tuple[str, bytes]]:
+def _substitute(kit: Kit, paper: str, order: Order) -> Drawings:
     from lessonkit.layout.substitute import substitute_document
 
-    yield f"substitute{_mark(kit, paper)}.pdf", _pdf(kit, substitute_document(kit, paper))
+    yield f"substitute{_mark(kit, paper)}", substitute_document(kit, paper)
 
 
-def _set_out(kit: Kit, paper: str, order: Order) -> Iterator[tuple[str, bytes]]:
+def _set_out(kit: Kit, paper: str, order: Order) -> Drawings:
     from lessonkit.layout.set_out import set_out_document
 
-    yield f"set-out{_mark(kit, paper)}.pdf", _pdf(kit, set_out_document(kit, paper))
+    yield f"set-out{_mark(kit, paper)}", set_out_document(kit, paper)
 
 
 def _mark(kit: Kit, paper: str) -> str:
@@ -193,9 +207,8 @@ def _mark(kit: Kit, paper: str) -> str:
     return "" if paper == kit.room.paper[0] else f"-{paper.lower()}"
 
 
-PAPERS: dict[str, Callable[[Kit, str, Order], Iterator[tuple[str, bytes]]]] = {
+DOCUMENTS: dict[str, Callable[[Kit, str, Order], Drawings]] = {
     "stencils": _stencils,
-    "cutting-files": _cutting_files,
     "cards": _cards,
     "signs": _signs,
     "tents": _tents,
@@ -203,6 +216,7 @@ PAPERS: dict[str, Callable[[Kit, str, Order], Iterator[tuple[str, bytes]]]] = {
     "substitute": _substitute,
     "set-out": _set_out,
 }
+PAPERS = ("stencils", "cutting-files", *(name for name in DOCUMENTS if name != "stencils"))
 
 
 def room_papers(room: Room) -> dict[str, bytes]:
@@ -235,7 +249,7 @@ def gallery_papers(paper: str, kits: Sequence[Kit] = ()) -> dict[str, bytes]:
 
 def sound_room(room: Source | None) -> tuple[Room | None, tuple[Problem, ...]]:
     """The room alone, with its problems."""
-    written, problems = read(room, Room) if room else (_assumed(), ())
+    written, problems = read(room or assumed_source(), Room)
     if written is None:
         return None, problems
     problems = (*problems, *room_problems(written), *kiln_problems(written))

@@ -11,7 +11,8 @@ import pypdfium2
 from PIL import Image
 
 from lessonkit.build import gallery_papers, papers, room_papers, sound_room, work
-from lessonkit.cli.files import lesson_paths, source, write_all
+from lessonkit.cli.files import lesson_paths, source
+from lessonkit.keeping import write_all
 from lessonkit.pieces.model import Kit
 
 ROOT = Path(__file__).parents[1]

@@ -47,7 +47,7 @@ def build(
     LESSONS are files or folders; left out, this folder. Errors stop a lesson, warnings do not.
     """
     from lessonkit.build import Order, papers
-    from lessonkit.cli.files import write_all
+    from lessonkit.keeping import write_all
 
     order = Order(reading.paper(paper), levels or None, _only(only), mirror, card_order(**cards))
     failed = False
@@ -115,7 +115,7 @@ def sizes(lessons: tuple[Path, ...], room: Path | None, clay: str | None, as_jso
 @click.option("--form", default="flat", show_default=True, help="What is made: flat, cylinder, cone, box, bowl, coil_pot, pinch, ...")
 def new(path: Path, form: str) -> None:
     """Write a lesson to start from, at PATH. It builds as it is."""
-    from lessonkit.cli.files import write_one
+    from lessonkit.keeping import write_one
     from lessonkit.lesson.starters import STARTERS, starter
 
     if form not in STARTERS:
@@ -136,7 +136,8 @@ def room(room_file: Path | None, out: Path) -> None:
     ROOM_FILE left out: the room.yaml of this folder or the nearest above it.
     """
     from lessonkit.build import room_papers, sound_room
-    from lessonkit.cli.files import room_path, source, write_all
+    from lessonkit.cli.files import room_path, source
+    from lessonkit.keeping import write_all
 
     path = room_file or room_path(Path("here"))
     found, problems = sound_room(source(path) if path else None)
@@ -157,7 +158,7 @@ def gallery(lessons: tuple[Path, ...], out: Path, paper: str) -> None:
     With LESSONS, also what each of them cuts.
     """
     from lessonkit.build import gallery_papers
-    from lessonkit.cli.files import write_all
+    from lessonkit.keeping import write_all
 
     found = reading.lessons(lessons) if lessons else ()
     worked = (reading.worked(path, None, None, reading.print_new(set())) for path in found)

@@ -1,16 +1,17 @@
-"""Finding her files, and writing ours: whole or not at all."""
+"""Finding and reading her files."""
 
 from __future__ import annotations
 
 import errno
 import os
 import re
-import tempfile
 from collections.abc import Iterable, Iterator
 from functools import partial
 from pathlib import Path, PureWindowsPath
+from typing import TYPE_CHECKING
 
-from lessonkit.build import Source
+if TYPE_CHECKING:
+    from lessonkit.build import Source
 
 ROOM_NAME = "room.yaml"
 LONGEST_FOLDER = 100
@@ -55,6 +56,8 @@ def _short(path: Path) -> Path:
 
 def source(path: Path) -> Source:
     """OSError if it can't be read."""
+    from lessonkit.build import Source
+
     with path.open("rb") as file:
         return Source(str(path), file.read(LARGEST_BYTES), partial(_beside, path.resolve().parent))
 
@@ -85,30 +88,3 @@ def folder_name(stem: str) -> str:
     if name.partition(".")[0].rstrip().upper() in _DEVICES:
         return f"{name}-lesson"
     return name or "lesson"
-
-
-def write_all(folder: Path, files: dict[str, bytes]) -> None:
-    """All the files in the folder, each replaced in one move once every one of them is safely on the disk. OSError otherwise;
-    ValueError, and nothing written, for a name that leads out of the folder."""
-    for name in files:
-        if PureWindowsPath(name).parts != (name,) or name == "..":
-            raise ValueError(f"{name!r} is no file's name")
-    folder.mkdir(parents=True, exist_ok=True)
-    ready: list[tuple[str, Path]] = []
-    try:
-        for name, data in files.items():
-            handle, temporary = tempfile.mkstemp(dir=folder, prefix=".", suffix=".part")
-            ready.append((temporary, folder / name))
-            with os.fdopen(handle, "wb") as file:
-                file.write(data)
-            os.chmod(temporary, 0o644)
-        while ready:
-            os.replace(*ready[-1])
-            ready.pop()
-    finally:
-        for temporary, _ in ready:
-            Path(temporary).unlink(missing_ok=True)
-
-
-def write_one(path: Path, data: bytes) -> None:
-    write_all(path.parent, {path.name: data})

@@ -123,7 +123,7 @@ def _log(path: Path, kits: tuple[Kit, ...]) -> Log:
 
 
 def _written(asked: Asked, path: Path) -> bool:
-    from lessonkit.cli.files import write_one
+    from lessonkit.keeping import write_one
     from lessonkit.planning.numbers import FAULTS, calendar_of
 
     try:
@@ -139,7 +139,7 @@ def _written(asked: Asked, path: Path) -> bool:
 
 
 def _papers_written(asked: Asked, found: dict[str, Any], folder: Path, paper: str | None) -> bool:
-    from lessonkit.cli.files import write_all
+    from lessonkit.keeping import write_all
     from lessonkit.planpapers import plan_papers
 
     made = plan_papers(asked, found, paper)

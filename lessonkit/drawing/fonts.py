@@ -13,8 +13,7 @@ from itertools import groupby
 from pathlib import Path
 from typing import Literal
 
-from reportlab.pdfbase.ttfonts import TTFont
-
+from lessonkit.drawing.truetype import TrueType
 from lessonkit.units import MM_PER_POINT
 
 Face = Literal["Andika", "AndikaBold", "DejaVu", "DejaVuBold"]
@@ -43,11 +42,9 @@ def typeface_path(face: Face) -> Path:
 
 
 @cache
-def typeface(face: Face) -> TTFont:
-    """The parsed font: read once for the widths here and for embedding in a PDF.
-
-    The encoding is settled here, so that a reader's own settings for the PDF library change no byte."""
-    return TTFont(face, str(typeface_path(face)), asciiReadable=False)
+def typeface(face: Face) -> TrueType:
+    """The font, opened once for the widths here and for embedding in a PDF."""
+    return TrueType(typeface_path(face).read_bytes())
 
 
 def width_mm(text: str, size_pt: float, bold: bool = False) -> float:
@@ -59,8 +56,8 @@ def width_mm(text: str, size_pt: float, bold: bool = False) -> float:
 
 def advance_em(face: Face, text: str) -> float:
     """The width of a piece that `runs` gave, in em."""
-    font = typeface(face).face
-    return float(sum(font.charWidths.get(ord(c), font.defaultWidth) for c in text)) / 1000
+    font = typeface(face)
+    return sum([font.advance(font.glyphs.get(ord(c), 0)) for c in text]) / font.em
 
 
 def runs(text: str, bold: bool = False) -> tuple[tuple[Face, str], ...]:
@@ -93,6 +90,4 @@ def _word_runs(word: str, bold: bool) -> Iterator[tuple[Face, str]]:
 
 
 def _has(face: Face, character: str) -> bool:
-    if character > "\uffff":  # DejaVu Sans has a few, but the PDF library tells readers a wrong character for them
-        return False
-    return ord(character) in typeface(face).face.charToGlyph
+    return ord(character) in typeface(face).glyphs

@@ -49,13 +49,17 @@ class TextLine:
 @dataclass(frozen=True, slots=True)
 class Group:
     """Items moved right by `x_mm` and down by `y_mm`, clipped to a rectangle (left, top, wide, tall, in the
-    group's own coordinates) if one is given. `layer` names it in an SVG and marks its role for tests."""
+    group's own coordinates) if one is given. `layer` names it in an SVG and marks its role for tests.
+
+    With `half_turn` the items are upside down: what is at (x, y) comes to (x_mm - x, y_mm - y). It is for the far side of
+    what is folded, which says again what stands upright elsewhere: a reader's program is told to pass over its words."""
 
     items: tuple[Item, ...]
     x_mm: float = 0.0
     y_mm: float = 0.0
     clip_mm: tuple[float, float, float, float] | None = None
     layer: str = ""
+    half_turn: bool = False
 
 
 Item = Path | TextLine | Group

@@ -85,19 +85,19 @@ def _problem(detail: ErrorDetails, tree: Node, model: type[BaseModel]) -> Proble
 
 
 def _words_at(model: type[BaseModel], path: Path) -> list[str]:
-    inner = _annotation_at(model, path)
+    inner = annotation_at(model, path)
     return list(inner.model_fields) if isinstance(inner, type) and issubclass(inner, BaseModel) else []
 
 
 def is_prose(model: type[BaseModel], path: Path) -> bool:
     """Whether the value at `path` is text for people. A short form (`easy: words` for a table) counts as what it stands for."""
-    found = _annotation_at(model, path)
+    found = annotation_at(model, path)
     if isinstance(found, type) and issubclass(found, BaseModel):  # one text for a whole table: its first field
-        return _annotation_at(found, (next(iter(found.model_fields)),)) is Prose
+        return annotation_at(found, (next(iter(found.model_fields)),)) is Prose
     return found is Prose
 
 
-def _annotation_at(model: Any, path: Path) -> Any:
+def annotation_at(model: Any, path: Path) -> Any:
     """The model class (or Prose) that `path` leads to, through optional values, lists and tables; None if it leads nowhere."""
     current = _bare(model)
     for step in path:

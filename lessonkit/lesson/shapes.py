@@ -211,6 +211,7 @@ class Placed(Outline):
         return repeat.count if repeat else 1
 
 
+Outline.model_rebuild()  # now that Placed is known
 SHAPES = tuple(name for name in Outline.model_fields if name not in ("cut_away", "rounded"))
 
 

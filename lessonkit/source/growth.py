@@ -10,7 +10,7 @@ from typing import Any
 import yaml
 
 from lessonkit.problems import Problem, Span
-from lessonkit.source.lines import UNWRITABLE, Lines, Place, unwritable
+from lessonkit.source.lines import INVISIBLE, UNWRITABLE, Lines, Place, composed, unwritable
 from lessonkit.source.mistakes import DEEPEST, no_space_after_dash, put_in_quotes, reworded, shortened, too_deep, unreadable
 from lessonkit.source.tree import Entry, Mapping, Node, Scalar, Sequence
 
@@ -116,11 +116,14 @@ class _Growth:
         self._look_for_sign(event.tag, start)
         end = self.end = self.lines.last_letter(start, end)
         span, quoted = self.lines.span(start, end), bool(event.style)
-        if hidden := UNWRITABLE.search(event.value):
+        value = composed(event.value)
+        if hidden := UNWRITABLE.search(value):
             raise _Stop(unwritable(hidden[0], span))
+        if hidden := INVISIBLE.search(value):
+            self.problems.append(unwritable(hidden[0], self.lines.place_of(hidden[0], start, end)))
         if not quoted:
             self._look_for_dashes(start, end)
-        text = None if not quoted and event.value in ("", "~", "null") else event.value
+        text = None if not quoted and value in ("", "~", "null") else value
         remark = _REMARK.match(self.lines.row(end[0]), end[1]) if text is not None and not quoted else None
         comment = self.lines.span((end[0], remark.start(1)), (end[0], remark.end(1))) if remark else None
         if event.anchor is not None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from unicodedata import normalize
 
 from lessonkit.problems import Problem, Span
 
@@ -13,6 +14,15 @@ Place = tuple[int, int]
 
 UNWRITABLE = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029\ufeff\ufffe\uffff\ud800-\udfff]")
 """What no keyboard writes and no paper shows; tabs and line ends are not among them."""
+
+INVISIBLE = re.compile(
+    "[\xad\u034f\u061c\u115f\u1160\u17b4\u17b5\u180b-\u180e\u200b-\u200f\u202a-\u202e\u2060-\u206f\u3164\ufe00-\ufe0f\uffa0\ufff0-\ufffb"
+    "\U0001d173-\U0001d17a\U000e0000-\U000e0fff]"
+)
+"""What comes along when a text is copied and shows nothing: joiners, turns of direction, soft hyphens, fillers (Unicode's
+Default_Ignorable_Code_Point). It does no harm in a remark."""
+
+_FORM_OF_EMOJI = re.compile("[\ufe0e\ufe0f]")
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,11 +54,25 @@ class Lines:
             for found in UNWRITABLE.finditer(row):
                 yield unwritable(found[0], self.span((line, found.start()), (line, found.end())))
 
+    def place_of(self, char: str, start: Place, end: Place) -> Span:
+        """Where `char` stands in that stretch; the whole stretch if it is written there as a code."""
+        for line in range(start[0], end[0] + 1):
+            at = self.row(line).find(char, start[1] if line == start[0] else 0)
+            if at >= 0 and (line, at) < end:
+                return self.span((line, at), (line, at + 1))
+        return self.span(start, end)
+
     def _inside(self, place: Place) -> Place:
         line = max(0, min(place[0], len(self.rows) - 1))
         return (line, min(place[1], len(self.rows[line]))) if line == place[0] else (line, len(self.rows[line]))
 
 
+def composed(text: str) -> str:
+    """The text as its letters are printed: accents joined to their letters, and no hint whether a sign is shown as an emoji, which
+    phones add behind signs that have a plain form too."""
+    return normalize("NFC", _FORM_OF_EMOJI.sub("", text))
+
+
 def unwritable(char: str, span: Span) -> Problem:
     what = f"an invisible character (U+{ord(char):04X}) stands here, which no paper can show."
-    return Problem("error", "control-character", span, what, "Delete this place and type it again.")
+    return Problem("error", "control-character", span, what, "Delete what stands here and type it again.")

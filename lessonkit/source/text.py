@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import codecs
+from functools import lru_cache
 from itertools import islice
 
 from lessonkit.problems import Problem, Span
@@ -14,6 +15,7 @@ LARGEST_BYTES = 1_000_000
 MOST_UNWRITABLE = 10
 
 
+@lru_cache(maxsize=8)  # one room is read for every lesson, and a page reads the same lesson at every key
 def read_tree(data: bytes, file: str) -> tuple[Node | None, tuple[Problem, ...]]:
     """Read one YAML file (UTF-8, or UTF-16 with its mark) named `file`; every value in the tree is still text.
 

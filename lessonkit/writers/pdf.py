@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 from io import BytesIO
 from threading import Lock
 from typing import assert_never
 
 from reportlab import rl_config
 from reportlab.pdfbase import pdfmetrics
+from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 
-from lessonkit.drawing.fonts import Face, advance_em, runs, typeface
+from lessonkit.drawing.fonts import Face, advance_em, runs, typeface_path
 from lessonkit.drawing.items import Document, Group, Item, Page, Path, Stroke, TextLine
 from lessonkit.units import MM_PER_POINT
 
@@ -46,8 +48,9 @@ def write_pdf(document: Document) -> bytes:
         return output.getvalue()
 
 
+@cache
 def _register(face: Face) -> str:
-    pdfmetrics.registerFont(typeface(face))
+    pdfmetrics.registerFont(TTFont(face, str(typeface_path(face)), asciiReadable=False))
     return face
 
 

@@ -41,7 +41,8 @@ def write_svg(page: Page, title: str, number: Number = decimal) -> bytes:
 
 @dataclass(frozen=True, slots=True)
 class _Place:
-    """The element that items go into, and where their origin lies on the page. `names` counts the ids that are taken."""
+    """The element that items go into, and where their origin lies on the page; `sense` is -1 where they are upside down.
+    `names` counts the ids that are taken."""
 
     drawing: Drawing
     parent: Any
@@ -49,10 +50,11 @@ class _Place:
     top_mm: float
     number: Number
     names: Counter[str]
+    sense: int = 1
 
     def points(self, *numbers_mm: float) -> str:
         """x, y, x, y ... of the items on the page."""
-        placed = (self.top_mm + n if i % 2 else self.left_mm + n for i, n in enumerate(numbers_mm))
+        placed = ((self.top_mm if i % 2 else self.left_mm) + self.sense * n for i, n in enumerate(numbers_mm))
         return " ".join(map(self.number, placed))
 
     def name(self, wish: str) -> str:
@@ -100,7 +102,8 @@ def _grey(tone: float) -> str:
 
 
 def _group(group: Group, place: _Place) -> None:
-    inner = replace(place, left_mm=place.left_mm + group.x_mm, top_mm=place.top_mm + group.y_mm)
+    left, top = place.left_mm + place.sense * group.x_mm, place.top_mm + place.sense * group.y_mm
+    inner = replace(place, left_mm=left, top_mm=top, sense=-place.sense if group.half_turn else place.sense)
     if group.layer or group.clip_mm is not None:
         names = {"id": place.name(group.layer)} if group.layer else {}
         if group.clip_mm is not None:
@@ -114,6 +117,6 @@ def _clip(clip_mm: tuple[float, float, float, float], place: _Place) -> str:
     left, top, wide, tall = clip_mm
     name, drawing = place.name("clip"), place.drawing
     window = drawing.defs.add(drawing.clipPath(id=name))
-    corner = (place.number(place.left_mm + left), place.number(place.top_mm + top))
-    window.add(drawing.rect(corner, (place.number(wide), place.number(tall))))
+    corner = place.points(left, top) if place.sense > 0 else place.points(left + wide, top + tall)
+    window.add(drawing.rect(tuple(corner.split()), (place.number(wide), place.number(tall))))
     return name

@@ -11,7 +11,8 @@ import pytest
 from click.testing import CliRunner, Result
 
 from lessonkit.cli.commands import main
-from lessonkit.cli.files import lesson_paths, write_all
+from lessonkit.cli.files import lesson_paths
+from lessonkit.keeping import write_all
 from tests.lessons_for_tests import FRAME, ROOM
 
 LESSONS = Path(__file__).parents[2] / "lessons"

@@ -9,7 +9,8 @@ import pytest
 from click.testing import CliRunner, Result
 
 from lessonkit.cli.commands import main
-from lessonkit.cli.files import folder_name, write_all
+from lessonkit.cli.files import folder_name
+from lessonkit.keeping import write_all
 from tests.lessons_for_tests import FRAME, ROOM, problems_of
 
 

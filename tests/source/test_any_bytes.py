@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from lessonkit.problems import Span
 from lessonkit.source import growth
+from lessonkit.source.lines import INVISIBLE, composed
 from lessonkit.source.text import read_tree
 from lessonkit.source.tree import Mapping, Node, Scalar, Sequence, plain
 
@@ -98,7 +99,7 @@ def test_a_lesson_with_slips(slips: list[tuple[int, int, str]], loader: type) ->
     check(text.encode(), loader)
 
 
-WORDS = st.text(st.characters(exclude_categories=["C", "Zl", "Zp"]), max_size=12)
+WORDS = st.text(st.characters(exclude_categories=["C", "Zl", "Zp"]), max_size=12).map(composed).filter(lambda text: not INVISIBLE.search(text))
 DATA = st.recursive(
     st.none() | WORDS | st.sampled_from(["no", "1:30", "010", "~", "null", "- a", "a: b", "x # y", "*s", "<<", "12", ""]),
     lambda inner: st.lists(inner, max_size=4) | st.dictionaries(WORDS.filter(bool), inner, max_size=4),

@@ -308,6 +308,21 @@ def test_other_encodings_are_told_plainly(data: bytes, place: str) -> None:
     assert str(problem.span) == f"lesson.yaml:{place}"
 
 
+@pytest.mark.parametrize(
+    ("char", "name"),
+    [("\xad", "soft hyphen"), ("\u200b", "zero width space"), ("\u200d", "joiner"), ("\u202e", "turn of direction"), ("\u2066", "isolate"), ("\U000e0041", "tag")],
+)
+def test_what_shows_nothing_is_found_at_its_own_place_and_left_alone_in_a_remark(char: str, name: str) -> None:
+    _, problems = read(f"a: 1  # {char}\nb: |\n  One\n  t{char}wo\nc{char}d: x\ne: 'f{char}'\n")
+    assert [str(problem.span) for problem in problems] == ["lesson.yaml:4:4", "lesson.yaml:5:2", "lesson.yaml:6:6"], name
+    assert {problem.kind for problem in problems} == {"control-character"}
+
+
+def test_accents_are_joined_to_their_letters_and_the_form_of_an_emoji_is_left_out() -> None:
+    tree = tree_of("cafe\u0301: n\u0303and\u00fa \u2764\ufe0f\n")
+    assert plain(tree) == {"caf\xe9": "\xf1and\xfa \u2764"}
+
+
 def test_every_invisible_character_is_listed_up_to_ten() -> None:
     _, problems = read("a: \x01\nb: \x02\n")
     assert [str(p.span) for p in problems] == ["lesson.yaml:1:4", "lesson.yaml:2:4"]

@@ -7,12 +7,16 @@ the whole sheet is a few shifts. Rows begin at whole bytes.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from itertools import pairwise
 from math import ceil, floor, hypot, inf
+
+import numpy as np
+from numpy.typing import NDArray
 
 from lessonkit.geometry.shape import Point
 
 Squares = int
+Numbers = NDArray[np.float64]
+Counts = NDArray[np.int_]
 
 
 class Ground:
@@ -36,16 +40,15 @@ class Ground:
 
     def take_line(self, points: Sequence[Point], clear: float) -> None:
         """Every square within `clear` of the line, to the left, right, above or below."""
-        rows = [0] * self.tall
-        for (ax, ay), (bx, by) in pairwise(points):
-            if ax == bx or ay == by:
-                self.take_box(min(ax, bx), min(ay, by), abs(bx - ax), abs(by - ay), clear)
-                continue
-            for row in self._span(min(ay, by) - clear, max(ay, by) + clear):
-                low, high = _between(ax, ay, bx, by, row - clear, row + 1 + clear)
-                rows[row] |= self._bits(low - clear, high + clear)
-        if any(rows):
-            self.take(self._joined(rows))
+        ends = np.asarray(points, dtype=float)
+        (ax, ay), (bx, by) = ends[:-1].T, ends[1:].T
+        first, past = self._reach(np.minimum(ay, by) - clear, np.maximum(ay, by) + clear, self.tall)
+        edge, row = _rows_of(first, past)
+        run, rise = (bx - ax)[edge], (by - ay)[edge]
+        level = np.abs(rise) < 1e-9
+        shares = [np.clip((row + side - ay[edge]) / np.where(level, 1.0, rise), 0.0, 1.0) for side in (-clear, 1 + clear)]
+        one, other = (ax[edge] + np.where(level, end, share) * run for end, share in enumerate(shares))
+        self.take(self._runs(row, *self._reach(np.minimum(one, other) - clear, np.maximum(one, other) + clear, self.wide)))
 
     def take(self, squares: Squares) -> None:
         self._taken |= squares
@@ -54,18 +57,16 @@ class Ground:
     # -- asking
     def inside(self, rings: Iterable[Sequence[Point]]) -> Squares:
         """The squares whose middles lie inside the rings, counted even-odd (a ring within a ring is a hole)."""
-        crossings: list[list[float]] = [[] for _ in range(self.tall)]
-        for ring in rings:
-            for (ax, ay), (bx, by) in zip(ring, (*ring[1:], ring[0]), strict=True):
-                for row in range(max(0, floor(min(ay, by)) - 1), min(self.tall, ceil(max(ay, by)) + 1)):
-                    y = row + 0.5
-                    if (ay <= y) != (by <= y):
-                        crossings[row].append(ax + (y - ay) / (by - ay) * (bx - ax))
-        rows = []
-        for found in crossings:
-            found.sort()
-            rows.append(sum(self._bits(ceil(a - 0.5), floor(b - 0.5) + 1) for a, b in zip(found[::2], found[1::2], strict=True)))
-        return self._joined(rows)
+        starts = [np.asarray(ring, dtype=float) for ring in rings]
+        ax, ay = np.concatenate(starts).T
+        bx, by = np.concatenate([np.roll(start, -1, axis=0) for start in starts]).T
+        first, past = (np.clip(np.ceil(side(ay, by) - 0.5), 0, self.tall).astype(int) for side in (np.minimum, np.maximum))
+        edge, row = _rows_of(first, past)
+        across = ax[edge] + (row + 0.5 - ay[edge]) / (by - ay)[edge] * (bx - ax)[edge]
+        order = np.lexsort((across, row))  # in every row an even number, in and out by turns
+        into, out = across[order[::2]], across[order[1::2]]
+        low, high = np.ceil(into - 0.5), np.floor(out - 0.5) + 1
+        return self._runs(row[order[::2]], *(np.clip(side, 0, self.wide).astype(int) for side in (low, high)))
 
     def box(self, left: float, top: float, right: float, bottom: float) -> Squares:
         """The squares that lie wholly inside a rectangle."""
@@ -130,6 +131,22 @@ class Ground:
                     best, shortest = (float(x), float(y)), far
         return best
 
+    def _reach(self, low: Numbers, high: Numbers, most: int) -> tuple[Counts, Counts]:
+        """The first square that each stretch touches, and the one past its last."""
+        return np.maximum(np.floor(low + 1e-6), 0).astype(int), np.minimum(np.ceil(high - 1e-6), most).astype(int)
+
+    def _runs(self, rows: Counts, low: Counts, high: Counts) -> Squares:
+        """In each of the rows the squares from `low` to before `high`; what stands twice counts once."""
+        some = high > low
+        rows, low, high = rows[some], low[some], high[some]
+        if not len(rows):
+            return 0
+        top, across = int(rows.min()), self.wide + 1
+        cells = (int(rows.max()) - top + 1) * across
+        begun = np.bincount((rows - top) * across + low, minlength=cells) - np.bincount((rows - top) * across + high, minlength=cells)
+        taken = begun.reshape(-1, across).cumsum(axis=1)[:, : self.wide] > 0
+        return int.from_bytes(np.packbits(taken, axis=1, bitorder="little").tobytes(), "little") << top * self._bytes * 8
+
     def _bits(self, left: float, right: float) -> int:
         low, high = max(0, floor(left + 1e-6)), min(self.wide, ceil(right - 1e-6))
         return ((1 << (high - low)) - 1) << low if high > low else 0
@@ -141,21 +158,16 @@ class Ground:
         """The same squares in every one of these rows."""
         return int.from_bytes(bits.to_bytes(self._bytes, "little") * len(rows), "little") << rows.start * self._bytes * 8 if rows else 0
 
-    def _joined(self, rows: Iterable[int]) -> Squares:
-        return int.from_bytes(b"".join(row.to_bytes(self._bytes, "little") for row in rows), "little")
-
     def _rows(self, squares: Squares) -> list[int]:
         size, data = self._bytes, squares.to_bytes(self._bytes * self.tall, "little")
         return [int.from_bytes(data[at : at + size], "little") for at in range(0, len(data), size)]
 
 
-def _between(ax: float, ay: float, bx: float, by: float, top: float, bottom: float) -> tuple[float, float]:
-    """How far left and right a stretch of line reaches between two heights."""
-    if abs(by - ay) < 1e-9:
-        return min(ax, bx), max(ax, bx)
-    ends = (min(1.0, max(0.0, (y - ay) / (by - ay))) for y in (top, bottom))
-    xs = [ax + t * (bx - ax) for t in ends]
-    return min(xs), max(xs)
+def _rows_of(first: Counts, past: Counts) -> tuple[Counts, Counts]:
+    """Each edge once for every row from its first to before `past`: which edge, and which row."""
+    count = np.maximum(past - first, 0)
+    edge = np.repeat(np.arange(len(count)), count)
+    return edge, np.arange(len(edge)) - (np.cumsum(count) - count - first)[edge]
 
 
 def _smeared(squares: Squares, count: int, step: int) -> Squares:

@@ -1,0 +1,155 @@
+"""TrueType files, as far as paper needs them: how wide each character is, and a smaller font with a few of the glyphs.
+
+The tables are those of the OpenType specification, version 1.9: head, hhea, hmtx, maxp, cmap, loca, glyf. A smaller font has no
+hinting programs: they help on screens of few dots an inch, and are half of its bytes.
+"""
+
+from __future__ import annotations
+
+import sys
+from array import array
+from collections.abc import Sequence
+from struct import pack, unpack_from
+
+_WORDS, _SCALE, _MORE, _SCALES, _MATRIX, _INSTRUCTIONS = 0x0001, 0x0008, 0x0020, 0x0040, 0x0080, 0x0100  # flags of a glyph's parts
+_MAGIC = 0xB1B0AFBA  # what head.checkSumAdjustment makes the whole file add up to
+
+
+class TrueType:
+    """A font file's bytes, opened. `glyphs` gives each character's glyph, of those up to U+FFFF."""
+
+    def __init__(self, data: bytes) -> None:
+        self._data = data
+        self._tables: dict[bytes, tuple[int, int]] = {}
+        for record in range(12, 12 + 16 * unpack_from(">H", data, 4)[0], 16):
+            name, _, start, size = unpack_from(">4sLLL", data, record)
+            self._tables[name] = start, size
+        head, hhea = self._tables[b"head"][0], self._tables[b"hhea"][0]
+        self.em: int = unpack_from(">H", data, head + 18)[0]
+        self.box: tuple[int, int, int, int] = unpack_from(">4h", data, head + 36)
+        self.ascent, self.descent = unpack_from(">2h", data, hhea + 4)
+        self._measured: int = unpack_from(">H", data, hhea + 34)[0]
+        self._metrics = _numbers(self._table(b"hmtx")[: 4 * self._measured], "H")
+        places = _numbers(self._table(b"loca"), "I" if unpack_from(">h", data, head + 50)[0] else "H")
+        self._places: Sequence[int] = places if places.typecode == "I" else [2 * place for place in places]
+        self.glyphs = self._characters()
+
+    def advance(self, glyph: int) -> int:
+        """In font units."""
+        return self._metrics[2 * min(glyph, self._measured - 1)]
+
+    def bearing(self, glyph: int) -> int:
+        """Of the left side, as the file writes it: 16 bits without a sign."""
+        if glyph < self._measured:
+            return self._metrics[2 * glyph + 1]
+        return int(unpack_from(">H", self._table(b"hmtx"), 2 * (self._measured + glyph))[0])
+
+    def subset(self, codes: Sequence[int]) -> bytes:
+        """A font whose codes 0, 1, 2 ... show these glyphs of this one; what accented letters are made of comes with them."""
+        kept = list(dict.fromkeys((0, *codes)))
+        number = {glyph: new for new, glyph in enumerate(kept)}
+        outlines: list[bytes] = []
+        for glyph in kept:  # which grows by the parts that are found
+            outline = self._outline(glyph)
+            for at in _parts(outline):
+                (part,) = unpack_from(">H", outline, at)
+                if part not in number:
+                    number[part] = len(kept)
+                    kept.append(part)
+                outline = outline[:at] + pack(">H", number[part]) + outline[at + 2 :]
+            outlines.append(outline + b"\0" * (-len(outline) % 4))
+        places = [0]
+        for outline in outlines:
+            places.append(places[-1] + len(outline))
+        metrics = [number for glyph in kept for number in (self.advance(glyph), self.bearing(glyph))]
+        cmap = [0, 1, 1, 0, 0, 12, 6, 10 + 2 * len(codes), 0, 0, len(codes), *(number[glyph] for glyph in codes)]
+        return _file({
+            b"cmap": pack(f">{len(cmap)}H", *cmap),
+            b"glyf": b"".join(outlines),
+            b"head": self._table(b"head")[:8] + b"\0" * 4 + self._table(b"head")[12:50] + pack(">2h", 1, 0),
+            b"hhea": self._table(b"hhea")[:34] + pack(">H", len(kept)),
+            b"hmtx": pack(f">{len(metrics)}H", *metrics),
+            b"loca": pack(f">{len(places)}L", *places),
+            b"maxp": self._table(b"maxp")[:4] + pack(">H", len(kept)) + self._table(b"maxp")[6:],
+        })  # fmt: skip
+
+    def _table(self, name: bytes) -> bytes:
+        start, size = self._tables[name]
+        return self._data[start : start + size]
+
+    def _characters(self) -> dict[int, int]:
+        """From the table of Windows and Unicode in segments (format 4), which every font has."""
+        start, data = self._tables[b"cmap"][0], self._data
+        records = (unpack_from(">2HL", data, start + 4 + 8 * i) for i in range(unpack_from(">H", data, start + 2)[0]))
+        at = next(start + offset for platform, encoding, offset in records if (platform, encoding) == (3, 1))
+        count = unpack_from(">H", data, at + 6)[0] // 2
+        ends, starts, deltas, offsets = (_numbers(data[p : p + 2 * count], "H") for p in (at + 14 + k * 2 * count + 2 * (k > 0) for k in range(4)))
+        found: dict[int, int] = {}
+        for i, (first, last, delta, offset) in enumerate(zip(starts, ends, deltas, offsets, strict=True)):
+            if not offset:
+                found |= {character: (character + delta) & 0xFFFF for character in range(first, last + 1)}
+                continue
+            listed = at + 16 + 6 * count + 2 * i + offset
+            glyphs = _numbers(data[listed : listed + 2 * (last - first + 1)], "H")
+            found |= {first + k: (glyph + delta) & 0xFFFF for k, glyph in enumerate(glyphs) if glyph}
+        return {character: glyph for character, glyph in found.items() if glyph}
+
+    def _outline(self, glyph: int) -> bytes:
+        """Without its hinting program."""
+        start = self._tables[b"glyf"][0]
+        outline = self._data[start + self._places[glyph] : start + self._places[glyph + 1]]
+        if not outline:
+            return b""
+        (contours,) = unpack_from(">h", outline)
+        if contours >= 0:
+            at = 10 + 2 * contours
+            (size,) = unpack_from(">H", outline, at)
+            return outline[:at] + b"\0\0" + outline[at + 2 + size :]
+        *_, last = _parts(outline)
+        (flags,) = unpack_from(">H", outline, last - 2)
+        for at in _parts(outline):
+            (flags,) = unpack_from(">H", outline, at - 2)
+            outline = outline[: at - 2] + pack(">H", flags & ~_INSTRUCTIONS) + outline[at:]
+        return outline[: last + _part_size(flags)]
+
+
+def _parts(outline: bytes) -> list[int]:
+    """Where the outline of a glyph that is made of others names each of them."""
+    if not outline or unpack_from(">h", outline)[0] >= 0:
+        return []
+    found, at, flags = [], 10, _MORE
+    while flags & _MORE:
+        (flags,) = unpack_from(">H", outline, at)
+        found.append(at + 2)
+        at += 2 + _part_size(flags)
+    return found
+
+
+def _part_size(flags: int) -> int:
+    """Bytes from a part's number to its end: the number, its place, its scale."""
+    return 2 + (4 if flags & _WORDS else 2) + (2 if flags & _SCALE else 4 if flags & _SCALES else 8 if flags & _MATRIX else 0)
+
+
+def _numbers(data: bytes, kind: str) -> array[int]:
+    """Of two (H) or four (I) bytes each."""
+    found = array(kind, data)
+    if sys.byteorder == "little":
+        found.byteswap()
+    return found
+
+
+def _sum(data: bytes) -> int:
+    return sum(_numbers(data + b"\0" * (-len(data) % 4), "I")) & 0xFFFFFFFF
+
+
+def _file(tables: dict[bytes, bytes]) -> bytes:
+    """The tables, which are in order of their names, under a directory."""
+    power = len(tables).bit_length() - 1
+    parts = [pack(">L4H", 0x10000, len(tables), 16 << power, power, 16 * (len(tables) - (1 << power)))]
+    at = 12 + 16 * len(tables)
+    for name, data in tables.items():
+        parts.append(pack(">4s3L", name, _sum(data), at, len(data)))
+        at += len(data) + -len(data) % 4
+    whole = b"".join((*parts, *(data + b"\0" * (-len(data) % 4) for data in tables.values())))
+    head = 12 + 16 * len(tables) + sum(len(data) + -len(data) % 4 for name, data in tables.items() if name < b"head") + 8
+    return whole[:head] + pack(">L", (_MAGIC - _sum(whole)) & 0xFFFFFFFF) + whole[head + 4 :]

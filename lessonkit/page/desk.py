@@ -1,0 +1,63 @@
+"""What lies on the desk while the page is open: her folder of lessons, her room, and the one lock round all work."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
+from pathlib import Path, PureWindowsPath
+from threading import Lock
+
+from lessonkit.build import Source
+from lessonkit.page.refused import Refused
+
+ENDINGS = (".yaml", ".yml")
+
+
+@dataclass(frozen=True, slots=True)
+class Desk:
+    """`folder` is resolved. `lessons` finds the lessons in it and `source` reads a file, both as the commands do. The libraries that
+    draw are not made for two threads: whoever works holds `lock`."""
+
+    folder: Path
+    room: Path | None
+    lessons: Callable[[Iterable[Path]], Iterable[Path]]
+    source: Callable[[Path], Source]
+    first: str | None = None  # the lesson to begin with
+    lock: Lock = field(default_factory=Lock)
+
+    def shelf(self) -> list[Path]:
+        """Her lessons, those alone that really lie in the folder."""
+        return [path for path in self.lessons([self.folder]) if path.resolve().parent == self.folder]
+
+    def path(self, file: str) -> Path:
+        """Of a file in the folder itself, by a name that every system takes for one. Refused otherwise; it need not be there."""
+        path = self.folder / file
+        plain = PureWindowsPath(file).parts == (file,) and "\0" not in file and not file.startswith(".") and path.suffix in ENDINGS
+        if not plain or path.resolve().parent != self.folder:
+            raise Refused(404, f"“{file[:60]}” is no lesson of this folder.", "Choose one from the list.")
+        return path
+
+    def lesson(self, file: str, mark: str | None = None) -> Source:
+        """A lesson as it is on the disk. Refused if it is not there, or is no longer the one that `mark` was made of."""
+        path = self.path(file)
+        try:
+            source = self.source(path)
+        except OSError as error:
+            raise Refused(404, f"{file} could not be read: {error.strerror}.", "Choose another from the list.") from None
+        if mark is not None and mark != mark_of(source.data):
+            raise Refused(409, f"{file} was changed meanwhile, in another window or another program.", "Open it again here: what you typed in this window is not in it.")
+        return source._replace(file=file)
+
+    def room_source(self) -> Source | None:
+        if self.room is None:
+            return None
+        try:
+            return self.source(self.room)._replace(file=self.room.name)
+        except OSError as error:
+            raise Refused(404, f"{self.room} could not be read: {error.strerror}.", "Put the room file back, or close this page and open it again.") from None
+
+
+def mark_of(data: bytes) -> str:
+    """Two texts with the same mark are the same."""
+    return hashlib.sha256(data).hexdigest()

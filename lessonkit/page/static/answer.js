@@ -1,0 +1,178 @@
+// What the program made of a lesson or a shape: the sheet, the sizes, the clay, the minutes, the problems.
+
+export function element(name, words = "", attributes = {}) {
+  const made = document.createElement(name)
+  made.textContent = words
+  for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value)
+  return made
+}
+
+/** The drawing as an element of this page; null if it can't be read. */
+export function drawing(text) {
+  const root = new DOMParser().parseFromString(text, "image/svg+xml").documentElement
+  if (root.localName !== "svg") return null
+  root.setAttribute("aria-hidden", "true")
+  root.querySelectorAll("title, desc").forEach((node) => node.remove())
+  return document.importNode(root, true)
+}
+
+let rest
+/** Reads it aloud to who listens, once the hands rest. */
+export function say(words) {
+  clearTimeout(rest)
+  rest = setTimeout(() => { document.getElementById("said").textContent = words }, 700)
+}
+
+export const SEVERITY = { error: "Mend: ", warning: "Look: " }
+
+/** The result part of a view: `place` is filled from the template; `papers` are shown to choose from, if there are any. */
+export class Result {
+  constructor(place, name, { papers = [], changed = () => {} }) {
+    place.replaceChildren(document.getElementById("result-template").content.cloneNode(true))
+    this.place = place
+    this.changed = changed
+    this.page = 1
+    this.count = 1
+    this.show = papers[0]?.id
+    const heading = this.find(".paper h2")
+    heading.id = `${name}-paper-title`
+    this.find(".paper").setAttribute("aria-labelledby", heading.id)
+    if (!papers.length) heading.textContent = "The stencil"
+    this.find(".which").hidden = !papers.length
+    this.offer(name, papers)
+    this.find(".back").addEventListener("click", () => this.turn(-1))
+    this.find(".on").addEventListener("click", () => this.turn(1))
+  }
+
+  find(selector) {
+    return this.place.querySelector(selector)
+  }
+
+  offer(name, papers) {
+    for (const paper of papers) {
+      const label = element("label")
+      const radio = element("input", "", { type: "radio", name: `${name}-paper`, value: paper.id })
+      radio.checked = paper.id === this.show
+      radio.addEventListener("change", () => {
+        this.show = paper.id
+        this.page = 1
+        this.changed()
+      })
+      label.append(radio, paper.name)
+      this.find(".which").append(label)
+    }
+  }
+
+  /** The words of the paper that is shown. */
+  get showName() {
+    return this.find(".which input:checked")?.parentElement.textContent ?? "Stencil"
+  }
+
+  turn(by) {
+    this.page = Math.min(Math.max(this.page + by, 1), this.count)
+    this.changed()
+  }
+
+  /** `nameOf` gives the words of a field's label, `goTo` puts the cursor there. */
+  paint(answer, { nameOf, goTo }) {
+    this.problems(answer.problems, nameOf, goTo)
+    const wrong = answer.problems.some((problem) => problem.severity === "error")
+    this.find(".old").hidden = !wrong || !this.find(".sheet svg")
+    this.find("figure").classList.toggle("is-old", wrong)
+    if (answer.pages.length) this.sheet(answer)
+    const before = this.sizesInWords
+    if (answer.pieces?.length) this.cuts(answer.pieces)
+    if (answer.clay) this.list(".clay", [["For one piece", answer.clay.each], ["For the group", answer.clay.group], ["How it is counted", answer.clay.basis]])
+    if (answer.minutes) this.list(".minutes", answer.minutes.map(({ name, minutes, of }) => [name, `${minutes} of ${of}`, minutes / of]))
+    say(this.news(answer.problems, nameOf, before))
+  }
+
+  news(problems, nameOf, before) {
+    if (problems.length) return problems.map((problem) => inWords(problem, nameOf)).join(" ")
+    const fresh = this.sizesInWords?.filter((size) => before && !before.includes(size)) ?? []
+    return fresh.join(", ")
+  }
+
+  sheet({ pages, page_count: count }) {
+    const page = pages[0]
+    this.count = count
+    this.page = page.number ?? this.page
+    const picture = drawing(page.svg)
+    if (!picture) return
+    const sheet = this.find(".sheet")
+    sheet.replaceChildren(picture)
+    const words = count > 1 ? `${page.name}, sheet ${this.page} of ${count}` : page.name
+    sheet.setAttribute("aria-label", words)
+    this.find("figcaption").textContent = words
+    this.find(".turn").hidden = count < 2
+    this.find(".back").disabled = this.page < 2
+    this.find(".on").disabled = this.page >= count
+  }
+
+  problems(problems, nameOf, goTo) {
+    const list = this.find(".problems ul")
+    list.replaceChildren(...problems.map((problem) => {
+      const line = element("li", "", { class: problem.severity })
+      line.append(element("strong", SEVERITY[problem.severity] ?? ""))
+      const name = problem.field === null ? "" : nameOf(problem.field)
+      if (name) {
+        const button = element("button", name, { type: "button", class: "plain" })
+        button.addEventListener("click", () => goTo(problem.field))
+        line.append(button, ": ")
+      }
+      line.append([problem.what, problem.hint].filter(Boolean).join(" "))
+      return line
+    }))
+    this.find(".problems").hidden = !problems.length
+  }
+
+  cuts(pieces) {
+    const table = this.find(".cuts table")
+    table.querySelectorAll("tbody").forEach((body) => body.remove())
+    this.sizesInWords = []
+    for (const piece of pieces) {
+      for (const part of piece.parts) {
+        const body = element("tbody")
+        body.append(this.pieceRow(piece, part))
+        for (const size of part.sizes) {
+          const row = element("tr")
+          row.append(element("th", size.name, { scope: "row" }), element("td", size.fired), element("td", size.cut, { class: "cut" }))
+          body.append(row)
+          this.sizesInWords.push(`${part.name} ${size.name}: cut ${size.cut}`)
+        }
+        table.append(body)
+      }
+    }
+    this.find(".cuts").hidden = false
+  }
+
+  pieceRow(piece, part) {
+    const row = element("tr", "", { class: "piece" })
+    const name = element("th", part.name || piece.name, { scope: "rowgroup", colspan: "3" })
+    const more = [piece.count > 1 ? `${piece.count} of it` : "", piece.thickness ? `slab ${piece.thickness}` : "", piece.weight ?? ""]
+    name.append(element("span", more.filter(Boolean).join(" · ")))
+    row.append(name)
+    return row
+  }
+
+  list(selector, rows) {
+    const list = this.find(`${selector} dl`)
+    list.replaceChildren(...rows.filter(([, words]) => words).map(([name, words, share]) => {
+      const row = element("div")
+      const value = element("dd", words)
+      if (share !== undefined) {
+        const bar = element("span", "", { class: share > 1 ? "bar over" : "bar", "aria-hidden": "true" })
+        bar.style.setProperty("--share", Math.min(share, 1))
+        value.append(bar)
+      }
+      row.append(element("dt", name), value)
+      return row
+    }))
+    this.find(selector).hidden = !list.children.length
+  }
+}
+
+function inWords(problem, nameOf) {
+  const name = problem.field === null ? "" : nameOf(problem.field)
+  return [SEVERITY[problem.severity] + (name ? `${name}:` : ""), problem.what, problem.hint].filter(Boolean).join(" ")
+}

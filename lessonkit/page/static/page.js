@@ -1,0 +1,102 @@
+// Which part of the page is shown, and the shelf of lessons.
+
+import { drawing, element } from "./answer.js"
+import { anythingUnkept, isUnkept, openLesson, prepareLessons } from "./lesson.js"
+import { openRoom } from "./room.js"
+import { ask } from "./server.js"
+import { prepareShapes } from "./shape.js"
+
+const at = (id) => document.getElementById(id)
+const TECHNIQUES = { slab: "Slab", pinch: "Pinch", coil: "Coil" }
+
+let shelf
+
+function showShelf() {
+  const groups = new Map()
+  for (const lesson of shelf.lessons) groups.set(lesson.technique, [...(groups.get(lesson.technique) ?? []), lesson])
+  const order = [...Object.keys(TECHNIQUES), ...groups.keys()]
+  const techniques = [...groups.keys()].sort((a, b) => order.indexOf(a) - order.indexOf(b))
+  at("shelves").replaceChildren(...techniques.flatMap((technique) => [
+    element("h2", TECHNIQUES[technique] ?? technique ?? "Others"), rowOf(groups.get(technique)),
+  ]))
+  fillPictures()
+  return "Lessons"
+}
+
+function rowOf(lessons) {
+  const row = element("ul", "", { class: "shelf" })
+  row.append(...lessons.map((lesson) => {
+    const place = element("li")
+    const link = element("a", "", { href: `#lesson=${encodeURIComponent(lesson.file)}` })
+    const picture = element("span", "", { class: "picture", "data-file": lesson.file })
+    link.append(picture, element("strong", lesson.title), element("span", lesson.about ?? ""))
+    if (!lesson.sound) link.append(element("em", "Something in it must be mended."))
+    if (isUnkept(lesson.file)) link.append(element("em", "Changes not kept yet."))
+    place.append(link)
+    return place
+  }))
+  return row
+}
+
+/** The small pictures come one after the other, while the shelf is looked at. */
+async function fillPictures() {
+  for (const place of document.querySelectorAll("[data-file]")) {
+    const lesson = shelf.lessons.find((one) => one.file === place.dataset.file)
+    if (!place.isConnected || at("shelf-view").hidden) return
+    lesson.picture ??= (await fetch(`small?file=${encodeURIComponent(lesson.file)}`).then((answer) => (answer.ok ? answer.text() : ""), () => "")) || ""
+    const picture = drawing(lesson.picture)
+    if (picture) place.replaceChildren(picture)
+  }
+}
+
+const VIEWS = {
+  shelf: ["shelf-view", showShelf],
+  lesson: ["lesson-view", openLesson],
+  shape: ["shape-view", () => "A shape of your own"],
+  room: ["room-view", openRoom],
+}
+
+async function go() {
+  const [name, file] = location.hash.slice(1).split("=")
+  const [view, open] = VIEWS[name] ?? VIEWS.shelf
+  for (const [id] of Object.values(VIEWS)) at(id).hidden = id !== view
+  for (const link of document.querySelectorAll("nav a")) {
+    if (link.hash === `#${name || "shelf"}`) link.setAttribute("aria-current", "page")
+    else link.removeAttribute("aria-current")
+  }
+  try {
+    document.title = `${await open(decodeURIComponent(file ?? ""))} · lessonkit`
+  } catch (fault) {
+    tell(fault.message)
+  }
+  scrollTo(0, 0)
+  at(view).querySelector("h1").focus({ preventScroll: true })
+}
+
+function tell(words) {
+  at("closed").textContent = words
+  at("closed").hidden = !words
+}
+
+document.addEventListener("program", ({ detail }) => {
+  if (detail === "open") tell("")
+  else tell("lessonkit has been closed, so nothing can be drawn or saved. Start it again with: lessonkit open. What you typed still stands on this page: note it down first.")
+})
+addEventListener("beforeunload", (event) => { if (anythingUnkept()) event.preventDefault() })
+at("skip").addEventListener("click", (event) => {
+  event.preventDefault()
+  at("main").focus()
+})
+
+try {
+  shelf = await ask("shelf")
+  at("room-name").textContent = shelf.room.name
+  at("shelf-note").hidden = !shelf.room.assumed
+  at("shelf-note").textContent = "There is no room file here yet, so a clay that shrinks 12 % is assumed."
+  prepareLessons(shelf)
+  prepareShapes((lesson) => shelf.lessons.push(lesson))
+  addEventListener("hashchange", go)
+  await go()
+} catch (fault) {
+  tell(fault.message)
+}

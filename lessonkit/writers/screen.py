@@ -1,0 +1,111 @@
+"""A page to an SVG for a browser's page: the same drawing as on paper, its words as text in the same typefaces.
+
+Everything is said by attributes, so that a page without inline styles can hold it; what is common to all text (no kerning, blanks
+kept) is the style sheet's.
+"""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from typing import assert_never
+from xml.sax.saxutils import escape, quoteattr
+
+from lessonkit.drawing.fonts import Face, runs
+from lessonkit.drawing.items import Group, Item, Page, Path, Stroke, TextLine
+from lessonkit.units import MM_PER_POINT
+
+FAMILIES: dict[Face, str] = {"Andika": "Andika", "AndikaBold": "Andika", "DejaVu": "DejaVu Sans", "DejaVuBold": "DejaVu Sans"}
+
+_JOINS = {"mitre": "miter", "round": "round"}
+_NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")  # XML 1.0, section 2.2
+
+
+def write_screen(page: Page, title: str, name: str) -> str:
+    """The page as one `svg` element, an image called `title`, in millimetres. Its ids begin with `name`, so that several of them can
+    stand in one document. To a hundredth of a millimetre, which no screen shows."""
+    wide, tall = _number(page.wide_mm), _number(page.tall_mm)
+    box = f'viewBox="0 0 {wide} {tall}" width="{wide}mm" height="{tall}mm"'
+    head = f'<svg xmlns="http://www.w3.org/2000/svg" {box} role="img" fill-rule="evenodd" stroke-miterlimit="10" xml:space="preserve">'
+    place = _Place(0.0, 0.0, name, Counter())
+    body = "".join(part for item in page.items for part in _drawn(item, place))
+    return f"{head}<title>{_text(title)}</title>{body}</svg>"
+
+
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """Where the items' origin lies on the page, and the ids that are taken."""
+
+    left_mm: float
+    top_mm: float
+    name: str
+    taken: Counter[str]
+
+    def points(self, *numbers_mm: float) -> str:
+        return " ".join([_number(self.top_mm + n if i % 2 else self.left_mm + n) for i, n in enumerate(numbers_mm)])
+
+
+def _drawn(item: Item, place: _Place) -> Iterator[str]:
+    match item:
+        case Path():
+            yield _path(item, place)
+        case TextLine():
+            yield _line(item, place)
+        case Group():
+            yield from _group(item, place)
+        case _:
+            assert_never(item)
+
+
+def _path(path: Path, place: _Place) -> str:
+    data = "".join([command[0] + place.points(*command[1:]) for command in path.commands])
+    fill = "none" if path.fill is None else _grey(path.fill)
+    return f'<path d="{data}" fill="{fill}"{_stroke(path.stroke) if path.stroke else ""}/>'
+
+
+def _stroke(stroke: Stroke) -> str:
+    dash = f' stroke-dasharray="{" ".join(map(_number, stroke.dash_mm))}"' if stroke.dash_mm else ""
+    ends = f'stroke-linecap="{stroke.cap}" stroke-linejoin="{_JOINS[stroke.join]}"'
+    return f' stroke="{_grey(stroke.tone)}" stroke-width="{_number(stroke.width_mm)}" {ends}{dash}'
+
+
+def _line(line: TextLine, place: _Place) -> str:
+    """One family a run, as on paper: a browser would choose letter by letter."""
+    parts = [f'<tspan font-family="{FAMILIES[face]}">{_text(text)}</tspan>' for face, text in runs(line.text, line.bold)]
+    x, y = _number(place.left_mm + line.x_mm), _number(place.top_mm + line.y_mm)
+    bold = ' font-weight="bold"' if line.bold else ""
+    return f'<text x="{x}" y="{y}" font-size="{_number(line.size_pt * MM_PER_POINT)}" fill="{_grey(line.tone)}"{bold}>{"".join(parts)}</text>'
+
+
+def _group(group: Group, place: _Place) -> Iterator[str]:
+    inner = replace(place, left_mm=place.left_mm + group.x_mm, top_mm=place.top_mm + group.y_mm)
+    layer = f" data-layer={quoteattr(group.layer)}" if group.layer else ""
+    clip = ""
+    if group.clip_mm is not None:
+        place.taken["clip"] += 1
+        name = f"{place.name}-clip-{place.taken['clip']}"
+        left, top, wide, tall = group.clip_mm
+        x, y = inner.points(left, top).split()
+        yield f'<clipPath id="{name}"><rect x="{x}" y="{y}" width="{_number(wide)}" height="{_number(tall)}"/></clipPath>'
+        clip = f' clip-path="url(#{name})"'
+    if layer or clip:
+        yield f"<g{layer}{clip}>"
+    for item in group.items:
+        yield from _drawn(item, inner)
+    if layer or clip:
+        yield "</g>"
+
+
+def _grey(tone: float) -> str:
+    return "#" + f"{round(tone * 255):02x}" * 3
+
+
+def _number(value: float) -> str:
+    text = f"{value:.2f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
+
+
+def _text(text: str) -> str:
+    return escape(_NOT_XML.sub("", text))

@@ -1,0 +1,365 @@
+"""Lessons, rooms, translations and logs written from the models themselves: every table, every field, good or bad."""
+
+from __future__ import annotations
+
+import types
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from random import Random
+from typing import Annotated, Any, Literal, Union, get_args, get_origin
+
+from pydantic import BaseModel, BeforeValidator
+from pydantic.fields import FieldInfo
+
+from lessonkit.lesson import amounts, classroom, fields, firing, forms, lesson, log, room, shapes, teaching, translation
+from lessonkit.lesson.examples import FORMS, OUTLINES
+from lessonkit.lesson.vocabulary import PICTURES
+from lessonkit.units import parse_length
+from tests.fuzz import spellings
+
+Table = dict[str, Any]
+
+LEVELS = ("easy", "advanced")
+STATIONS = ("Table", "Texture", "Join", "Check", "Wash up")
+CLAYS = ("white low-fire", "buff mid-fire")
+STEP_IDS = ("roll", "cut", "score", "join", "smooth", "show", "2b", "10")
+PIECES = ("frame", "pot", "lid", "foot")
+TERMS = ("slip", "score", "rivet")
+
+_KNOWN: dict[str, tuple[str, ...]] = {
+    "clay": CLAYS, "cone": ("04", "6"), "highest_cone": ("6", "04"), "bisque_cone": ("04", "06"), "station": STATIONS, "next": STATIONS, "piece": PIECES,
+    "picture": PICTURES, "pictures": PICTURES, "levels": LEVELS, "only": LEVELS, "word": TERMS, "steps": STEP_IDS, "language": ("en", "es"),
+    "country": ("US", "GB", "MX", "XX"), "region": ("TX", "ENG"), "file": ("boat.svg", "boat.svg", "none.svg", "../boat.svg", "/etc/passwd"),
+    "shows": ("4 x 6 in photo", "90 x 60 mm photo"), "holds": ("tealight", "38 mm round", "86 x 86 mm"), "group": ("Tuesday", "A"),
+    "lesson": ("Porthole", "Reed Pot"), "absent": ("A3", "B11"), "date": ("14 May",), "version": ("3", "24 Nov 2026"), "code": ("A", "B", "C", "D"),
+}  # fmt: skip
+_KEYS: dict[str, tuple[str, ...]] = {
+    **dict.fromkeys(("levels", "title", "stop", "minutes", "reading", "word"), LEVELS),
+    "words": TERMS, "stations": STATIONS, "steps": STEP_IDS, "other_cones": ("06", "04", "5", "6"), "standards": ("A.1", "B.2"), "where": ("clay", "tools"),
+}  # fmt: skip
+_NAMED: dict[type[BaseModel], tuple[str, ...]] = {
+    lesson.Piece: PIECES, lesson.Step: STEP_IDS, lesson.Station: STATIONS, room.RoomStation: STATIONS, room.Clay: CLAYS, room.Stick: ("green", "blue", "red"),
+    classroom.Group: ("Tuesday", "Thursday", "Friday", "Saturday"),
+}  # fmt: skip
+_ONE_OF: dict[type[BaseModel], tuple[tuple[str, ...], ...]] = {
+    lesson.Piece: (lesson.FORMS,),
+    shapes.Outline: (shapes.SHAPES,),
+    shapes.Placed: (shapes.SHAPES, ("at", "ring", "row", "")),
+    shapes.Join: (shapes.SHAPES, ("at", "ring", "")),
+    shapes.Opening: ((*shapes.SHAPES, "shows", "holds"), ("at", "ring", "row", "")),
+    shapes.Polygon: (("across", "flats"),),
+    forms.ManySided: (("across", "flats"),),
+    shapes.Silhouette: (("wide", "tall"),),
+    firing.Shelf: (("round", "half_round", "wide"),),
+}
+_PARTNERS = {  # what is only written together
+    "shows": ("lip",), "holds": ("clearance",), "wide": ("deep",),
+}  # fmt: skip
+_EXAMPLES: dict[type[BaseModel], Any] = {
+    **{fields_of.annotation: OUTLINES[name] for name, fields_of in shapes.Outline.model_fields.items() if name in OUTLINES},
+    **{fields_of.annotation: FORMS[name] for name, fields_of in lesson.Piece.model_fields.items() if name in FORMS},
+}  # fmt: skip
+_DEEPEST = 6
+
+
+def _bare(annotation: Any) -> Any:
+    """Without Optional."""
+    if get_origin(annotation) in (Union, types.UnionType):
+        return next(arg for arg in get_args(annotation) if arg is not type(None))
+    return annotation
+
+
+_EXAMPLES = {_bare(model): example for model, example in _EXAMPLES.items()}
+
+
+@dataclass
+class Author:
+    """Somebody who writes files. `wildness` is how often a value is not what the model asks for, `fulness` how often a field that
+    may be left out is there."""
+
+    random: Random
+    wildness: float = 0.0
+    fulness: float = 0.3
+    _counted: dict[type[BaseModel], int] = field(default_factory=dict)
+    _earlier: dict[type[BaseModel], Table] = field(default_factory=dict)
+
+    def chance(self, share: float) -> bool:
+        return self.random.random() < share
+
+    def lesson(self) -> Table:
+        return self.table(lesson.Lesson)
+
+    def room(self) -> Table:
+        return self.table(room.Room)
+
+    def translation(self) -> Table:
+        return self.table(translation.Translation)
+
+    def log(self) -> Table:
+        return self.table(log.Log)
+
+    def table(self, model: type[BaseModel], depth: int = 0) -> Any:
+        """What a table of this model may hold."""
+        if model in _EXAMPLES and not self.chance(0.2 + self.wildness):
+            return self._like(_EXAMPLES[model], self.random.choice((0.4, 0.8, 1.0, 1.0, 1.3, 2.0)))
+        chosen, left_out = self._alternatives(model)
+        made: Table = {}
+        for name, info in model.model_fields.items():
+            wanted = name in chosen or (name not in left_out and (info.is_required() or self.chance(self.fulness * (0.3 if depth > 2 else 1.0))))
+            if wanted != self.chance(self.wildness / 8):
+                made[name] = self._field(model, name, info, depth)
+        return self._settled(model, made)
+
+    def _alternatives(self, model: type[BaseModel]) -> tuple[set[str], set[str]]:
+        """The fields that are chosen out of each group of which one is written, and those that are not."""
+        chosen, left_out = set(), set()
+        for group in _ONE_OF.get(model, ()):
+            picked = self.random.choice(group)
+            chosen |= {picked, *_PARTNERS.get(picked, ())} if model in (shapes.Opening, firing.Shelf) else {picked}
+            left_out |= set(group)
+        for partners in _PARTNERS.values() if model in (shapes.Opening, firing.Shelf) else ():
+            left_out |= set(partners)
+        return chosen & set(model.model_fields), left_out - chosen
+
+    def _field(self, model: type[BaseModel], name: str, info: FieldInfo, depth: int) -> Any:
+        if self.chance(self.wildness):
+            return spellings.wild(self.random)
+        names = _NAMED.get(model, ())
+        if names and name == ("id" if model is lesson.Step else "name"):
+            count = self._counted[model] = self._counted.get(model, -1) + 1
+            return names[count % len(names)] + (str(count) if count >= len(names) else "")
+        return self.value(info.annotation, tuple(info.metadata), name, depth)
+
+    def value(self, annotation: Any, metadata: tuple[Any, ...], name: str, depth: int) -> Any:
+        """A value for a field of that name and kind."""
+        while get_origin(annotation) in (Annotated, Union, types.UnionType):
+            if get_origin(annotation) is Annotated:
+                annotation, *more = get_args(annotation)
+                metadata = (*metadata, *more)
+            annotation = _bare(annotation)
+        reader = next((mark for mark in metadata if isinstance(mark, BeforeValidator)), None)
+        if reader in _WRITERS:
+            if reader == _reader_of(fields.Name) and not any(isinstance(mark, fields.Prose) for mark in metadata):
+                return self.name(name)
+            return _WRITERS[reader](self)
+        return self._composed(annotation, reader is not None, name, depth)
+
+    def _composed(self, annotation: Any, has_short_form: bool, name: str, depth: int) -> Any:
+        origin, inner = get_origin(annotation), get_args(annotation)
+        if origin is Literal:
+            return self.random.choice(inner) if self.chance(0.9) else str(self.random.choice(inner)).upper()
+        short = has_short_form and self.chance(0.5)
+        if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+            if short:
+                first, info = next(iter(annotation.model_fields.items()))
+                return self.value(info.annotation, tuple(info.metadata), first, depth + 1)
+            if annotation in self._earlier and self.chance(0.05):
+                return self._earlier[annotation]  # the same again: an anchor and its repeat
+            made = self._earlier[annotation] = self.table(annotation, depth + 1)
+            return made
+        if origin is tuple and inner[-1] is not Ellipsis:
+            return [self.value(item, (), name, depth + 1) for item in inner]
+        if origin is tuple:
+            if short:
+                return self.value(inner[0], (), name, depth + 1)
+            return [self.value(inner[0], (), name, depth + 1) for _ in range(self._how_many(name, depth))]
+        if origin is dict:
+            if short:
+                return self.value(inner[1], (), name, depth + 1)
+            keys = self.random.sample(_KEYS.get(name, ("a", "b")), k=self.random.randint(1, 2))
+            return {self.random.choice(spellings.WILD) or "x" if self.chance(self.wildness) else key: self.value(inner[1], (), name, depth + 1) for key in keys}
+        return self.text()
+
+    def _how_many(self, name: str, depth: int) -> int:
+        if depth > _DEEPEST:
+            return 0
+        if self.chance(self.wildness / 2):
+            return self.random.choice((0, 1, 20, 60))
+        return self.random.choice((1, 2, 3, 4)) if name == "steps" else self.random.choice((1, 1, 1, 2, 3))
+
+    def name(self, of: str) -> str:
+        known = _KNOWN.get(of)
+        return self.random.choice(known) if known and not self.chance(self.wildness) else self.random.choice(spellings.WORDS)
+
+    def text(self) -> str:
+        if self.chance(self.wildness):
+            return self.random.choice(spellings.ODD_TEXTS)
+        return spellings.sentence(self.random, self.random.choice((4, 12, 12, 40)))
+
+    def length(self) -> str:
+        return spellings.length(self.random.choice((4, 8, 12, 20, 35, 60, 90, 140, 260)) * self.random.uniform(0.8, 1.25), self.random)
+
+    def _like(self, example: Any, factor: float) -> Any:
+        """The example in other sizes, a little out of proportion."""
+        match example:
+            case dict():
+                return {key: self._like(value, factor) for key, value in example.items()}
+            case list():
+                return [self._like(value, factor) for value in example]
+            case str() if example.endswith(" mm") and not example.startswith("0"):
+                return spellings.length(parse_length(example).mm * factor * self.random.uniform(0.9, 1.1), self.random)
+        return example
+
+    def _settled(self, model: type[BaseModel], made: Table) -> Table:
+        """The table with what its own rules ask for, unless its author is wild."""
+        settle = _SETTLE.get(model)
+        if settle and not self.chance(self.wildness):
+            settle(self, made)
+        return made
+
+
+def _settle_hang(author: Author, made: Table) -> None:
+    made.update(across=spellings.length(author.random.uniform(3, 6), author.random))
+    made.pop("at", None)
+    made.pop("apart", None)
+    if str(made.get("holes")) == "2":
+        made["apart"] = "40 mm"
+
+
+def _settle_box(author: Author, made: Table) -> None:
+    made.pop("gap", None)
+    made["lid"] = author.random.choice(("yes", "no"))
+    if made["lid"] == "yes":
+        made["gap"] = "1 mm"
+
+
+def _settle_piece(author: Author, made: Table) -> None:
+    if "flat" not in made:
+        made.pop("hang", None)
+    made["count"] = author.random.choice("1124")
+    made["thickness"] = author.random.choice(("6 mm", "8 mm", '1/4 in', "10 mm"))
+    made.pop("cut_at", None)
+
+
+def _inner(made: Table, name: str) -> list[Table]:
+    """The tables of a list."""
+    return [table for table in made.get(name) or () if isinstance(table, dict)]
+
+
+def _settle_lesson(author: Author, made: Table) -> None:
+    """Names only what is there."""
+    made.pop("cone", None)
+    made["thickness"] = author.random.choice(("6 mm", "8 mm", '5/16"'))
+    made["words"] = {term: author.text() for term in TERMS}
+    pieces = [piece.get("name") for piece in _inner(made, "pieces")]
+    ids = [step.get("id") for step in _inner(made, "steps")]
+    for step in _inner(made, "steps"):
+        step |= {"text": author.text(), "minutes": spellings.minutes(author.random)}
+        if "piece" in step:
+            step["piece"] = author.random.choice(pieces or [""])
+    for station in _inner(made, "stations"):
+        if "steps" in station:
+            station["steps"] = author.random.choice(ids or [""])
+    for row in _inner(made, "rubric"):
+        row.pop("says", None)
+
+
+def _settle_room(author: Author, made: Table) -> None:
+    made["levels"] = {"easy": "New to this", "advanced": author.text()}
+    made["stations"] = [{"name": name, "places": str(author.random.randint(1, 30))} for name in STATIONS]
+    made["clays"] = [
+        {"name": name, "cone": cone, "shrinkage": author.random.choice(("12 %", "6", "11-13 %")), "highest_cone": cone}
+        for name, cone in zip(CLAYS, ("04", "6"), strict=True)
+    ]
+    made.pop("printed", None)
+    made.pop("rubric", None)
+
+
+def _settle_minutes(author: Author, made: Table) -> None:
+    made.update(period=author.random.choice(("50", "1 h 30 min", "45 min")))
+
+
+def _settle_group(author: Author, made: Table) -> None:
+    made.pop("levels", None)
+    made["people"] = str(author.random.choice((1, 2, 7, 24, 28, 60)))
+
+
+def _settle_buying(author: Author, made: Table) -> None:
+    made.pop("colours", None)
+    made.pop("fees", None)
+    made.pop("firing", None)
+
+
+def _settle_term(author: Author, made: Table) -> None:
+    made["country"] = "US"
+    made.pop("region", None)
+    made["term"] = "2026-09-08 to 2027-06-11"
+
+
+def _settle_kiln(author: Author, made: Table) -> None:
+    made.pop("inside", None)
+    made.pop("opens_below", None)
+    made.update(stack="660 mm", shelf=author.random.choice(({"round": "530 mm"}, {"half_round": "21 in"}, {"wide": "300 mm", "deep": "600 mm"})))
+    for word in ("beside", "shelves", "raw_high"):
+        if word in made:
+            made[word] = author.random.choice("12359")
+
+
+def _settle_dates(author: Author, made: Table) -> None:
+    if "make" in made:
+        made.pop("in_hands", None)
+
+
+def _settle_bar(author: Author, made: Table) -> None:
+    made.update(wet="100 mm", dry="94.5 mm", bisque="93 mm", fired="88.1 mm")
+
+
+def _settle_check(author: Author, made: Table) -> None:
+    made |= {"minutes": "45 s", "peer": "25 s"}
+
+
+def _settle_coil_pot(author: Author, made: Table) -> None:
+    made.pop("profile", None)
+
+
+_SETTLE: dict[type[BaseModel], Callable[[Author, Table], None]] = {
+    shapes.Hang: _settle_hang, forms.Box: _settle_box, lesson.Piece: _settle_piece, lesson.Lesson: _settle_lesson, room.Room: _settle_room,
+    room.Period: _settle_minutes, classroom.Group: _settle_group, classroom.Buying: _settle_buying, firing.Term: _settle_term, firing.Kiln: _settle_kiln,
+    firing.Dates: _settle_dates, room.Bar: _settle_bar, classroom.Check: _settle_check, forms.CoilPot: _settle_coil_pot,
+}  # fmt: skip
+
+
+def _reader_of(kind: Any) -> BeforeValidator:
+    return next(mark for mark in get_args(kind)[1:] if isinstance(mark, BeforeValidator))
+
+
+def _one(*choices: str) -> Callable[[Author], Any]:
+    return lambda author: author.random.choice(choices)
+
+
+def _offset(author: Author) -> str:
+    return author.random.choice(("", "-", "+", "−")) + author.length() if author.chance(0.8) else "0 mm"
+
+
+_WRITERS: dict[BeforeValidator | None, Callable[[Author], Any]] = {
+    _reader_of(kind): writer
+    for kind, writer in (
+        (fields.Text, Author.text),
+        (fields.Length, Author.length),
+        (fields.Offset, _offset),
+        (fields.Gap, lambda author: spellings.length(author.random.uniform(1, 9), author.random)),
+        (fields.Distance, _one("5 m", "15 ft", "2 m", "800 mm", "40 m")),
+        (fields.Weight, lambda author: spellings.weight(author.random.uniform(60, 900), author.random)),
+        (fields.Percent, _one("3 %", "12", "11.5%", "5 percent", "½ %")),
+        (fields.PercentRange, _one("12 %", "11-13 %", "6", "5 to 7 %")),
+        (fields.Density, _one("1.95", "1.8 g/cm3", "2000 kg/m³")),
+        (fields.Minutes, lambda author: spellings.minutes(author.random)),
+        (fields.Paper, _one("A4", "Letter", "a3", "tabloid")),
+        (fields.Flag, _one("yes", "no", "true", "Off")),
+        (fields.Whole, _one("1", "2", "3", "4", "6", "8", "12", "24")),
+        (fields.Angle, _one("0", "22.5", "45°", "-90 degrees", "180", "7,5")),
+        (fields.Date, _one("2027-01-07", "2027-04-09", "2028-02-29", "2026-12-31")),
+        (fields.DateRange, _one("2027-01-07", "2027-03-29 to 2027-04-02", "2026-12-21..2027-01-01")),
+        (fields.Days, _one("1", "12 days", "2 weeks", "one day")),
+        (fields.Window, _one("none", "1 day", "3 days", "one week Monday to Friday", "2 weeks, Tue, Thu")),
+        (fields.Making, _one("2027-01-07", "2027-04-09", "3 days", "one week Tue, Thu")),
+        (fields.Weekdays, _one("Mon-Fri", "Tue, Thu", "every day", "Saturday", "Fri to Mon")),
+        (amounts.People, _one("1", "24", "28", "60", "999")),
+        (amounts.Learners, _one("0", "1", "13", "16")),
+        (amounts.Some, _one("1", "2", "6", "14")),
+        (amounts.Share, _one("0 %", "5 %", "10", "50 %", "99 %")),
+        (amounts.Volume, _one("40 ml", "1 l", "473 ml")),
+        (amounts.Energy, _one("42 kWh", "38,5 kwh")),
+        (amounts.Price, _one("$28", "$0.17", "$14.50")),
+    )
+}
