@@ -1,3 +1,4 @@
 from lessonkit.cli.commands import main
 
-main()
+if __name__ == "__main__":  # a process that shares the work imports this too
+    main()

@@ -11,6 +11,7 @@ from dataclasses import replace
 from pathlib import PurePath
 from typing import NamedTuple
 
+from lessonkit.drawing.fingerprint import fingerprint
 from lessonkit.drawing.items import Document
 from lessonkit.layout.card_order import CardOrder
 from lessonkit.lesson.decode import Model, Written, decode
@@ -20,6 +21,7 @@ from lessonkit.lesson.translation import LANGUAGES, Translation, translation_nam
 from lessonkit.pieces.chosen_words import reading_problems
 from lessonkit.pieces.clays import room_problems
 from lessonkit.pieces.firing_checks import kiln_problems
+from lessonkit.pieces.letters import text_problems
 from lessonkit.pieces.model import Kit
 from lessonkit.pieces.silhouettes import silhouettes
 from lessonkit.pieces.translating import translate
@@ -117,15 +119,27 @@ def assumed_source() -> Source:
     return Source(ASSUMED_ROOM, json.dumps(assumed_room()).encode())
 
 
+class Paper(NamedTuple):
+    """A file, and the fingerprint of each of its pages (see `drawing.fingerprint`)."""
+
+    data: bytes
+    pages: tuple[str, ...]
+
+
 def papers(kit: Kit, order: Order = Order()) -> dict[str, bytes]:
     """Every paper that is wanted, by file name."""
-    made: dict[str, bytes] = {}
+    return {file: paper.data for file, paper in fingerprinted_papers(kit, order)}
+
+
+def fingerprinted_papers(kit: Kit, order: Order = Order()) -> Iterator[tuple[str, Paper]]:
+    """The same, one after the other."""
     for name in order.only or PAPERS:
         if name == "cutting-files":
-            made |= _cutting_files(kit)
+            yield from _cutting_files(kit)
         else:
-            made |= {f"{file}.pdf": _pdf(kit, document) for file, document in documents(kit, name, order)}
-    return made
+            for file, document in documents(kit, name, order):
+                drawn = _corrected(kit, document)
+                yield f"{file}.pdf", Paper(_pdf(drawn), tuple(fingerprint(page, kit.code) for page in drawn.pages))
 
 
 def documents(kit: Kit, name: str, order: Order = Order()) -> Drawings:
@@ -133,11 +147,16 @@ def documents(kit: Kit, name: str, order: Order = Order()) -> Drawings:
     return DOCUMENTS[name](kit, order.paper or kit.room.paper[0], order)
 
 
-def _pdf(kit: Kit, document: Document) -> bytes:
+def _corrected(kit: Kit, document: Document) -> Document:
     from lessonkit.layout.printing import corrected
+
+    return corrected(document, kit.room.printed.scale) if kit.room.printed else document
+
+
+def _pdf(document: Document) -> bytes:
     from lessonkit.writers.pdf import write_pdf
 
-    return write_pdf(corrected(document, kit.room.printed.scale) if kit.room.printed else document)
+    return write_pdf(document)
 
 
 def _stencils(kit: Kit, paper: str, order: Order) -> Drawings:
@@ -149,12 +168,13 @@ def _stencils(kit: Kit, paper: str, order: Order) -> Drawings:
         yield f"stencils-both-sides{_mark(kit, paper)}", both_sides
 
 
-def _cutting_files(kit: Kit) -> dict[str, bytes]:
+def _cutting_files(kit: Kit) -> Iterator[tuple[str, Paper]]:
     """A cutting machine needs no printer's correction."""
     from lessonkit.layout.stencils.drawings import stencil_drawings
     from lessonkit.writers.svg import write_svg
 
-    return {f"stencil-{name}.svg": write_svg(page, f"{kit.lesson.title}, {page.name}") for name, page in stencil_drawings(kit)}
+    for name, page in stencil_drawings(kit):
+        yield f"stencil-{name}.svg", Paper(write_svg(page, f"{kit.lesson.title}, {page.name}"), (fingerprint(page, kit.code),))
 
 
 def _cards(kit: Kit, paper: str, order: Order) -> Drawings:
@@ -252,5 +272,5 @@ def sound_room(room: Source | None) -> tuple[Room | None, tuple[Problem, ...]]:
     written, problems = read(room or assumed_source(), Room)
     if written is None:
         return None, problems
-    problems = (*problems, *room_problems(written), *kiln_problems(written))
+    problems = (*problems, *room_problems(written), *kiln_problems(written), *text_problems(written))
     return None if any(problem.severity == "error" for problem in problems) else written.value, problems

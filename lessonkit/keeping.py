@@ -23,12 +23,12 @@ LEFT_BEHIND_S = 3600.0  # where no lock tells: a part this old is of a run that 
 
 
 class NotReplaced(OSError):
-    """Files that stayed the old ones, most often because another program has them open; all others are the new ones."""
+    """`names` could not be moved to their places, most often because another program has them open; `moved` are the new ones."""
 
-    def __init__(self, errors: dict[str, OSError]) -> None:
+    def __init__(self, errors: Mapping[str, OSError], moved: tuple[str, ...]) -> None:
         first = next(iter(errors.values()))
         super().__init__(first.errno, first.strerror)
-        self.names = tuple(errors)
+        self.names, self.moved = tuple(errors), moved
 
 
 def write_all(folder: Path, files: Mapping[str, bytes]) -> None:
@@ -99,15 +99,18 @@ def ready(folder: Path, files: Mapping[str, bytes]) -> Iterator[Callable[[], Non
 
 def _move(folder: Path, parts: dict[str, str]) -> None:
     errors: dict[str, OSError] = {}
+    moved = []
     with uninterrupted():
         for name, part in list(parts.items()):
             try:
                 os.replace(part, folder / name)
-                del parts[name]
             except OSError as error:
                 errors[name] = error
+            else:
+                del parts[name]
+                moved.append(name)
     if errors:
-        raise NotReplaced(errors)
+        raise NotReplaced(errors, tuple(moved))
 
 
 def contents(path: Path, size: int | None = None) -> bytes | None:

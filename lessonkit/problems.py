@@ -37,7 +37,8 @@ class Problem:
 
     def __str__(self) -> str:
         text = f"{self.span}: {self.severity}: {self.what}"
-        return f"{text} {self.hint}" if self.hint else text
+        text = f"{text} {self.hint}" if self.hint else text
+        return " ".join(text.splitlines())  # her own words in it may have been of several lines
 
 
 def nearest(word: str, choices: list[str]) -> str | None:

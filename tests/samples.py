@@ -31,6 +31,7 @@ PICTURES = {  # picture -> folder, paper, page; what README.md and a newcomer lo
     "step-pictures.png": ("gallery", "step-pictures.pdf", 0),
     "shelf.png": ("gallery", "shelf.pdf", 0),
 }
+SCREENS = {"page-desktop.png": (1440, 900), "page-tablet.png": (820, 1180)}  # the page; made by tests/screens.py, for they need a browser
 PIXELS_PER_POINT = 1.4
 
 
@@ -61,7 +62,9 @@ def picture(pdf: bytes, page: int) -> Image.Image:
 
 def main() -> None:
     made = dict(sample_papers())
-    shutil.rmtree(SAMPLES, ignore_errors=True)
+    for old in SAMPLES.glob("*"):
+        if old.is_dir():
+            shutil.rmtree(old)
     for name, (folder, paper, page) in PICTURES.items():
         buffer = BytesIO()
         picture(made[f"{folder}/{paper}"], page).save(buffer, "PNG", optimize=True)

@@ -146,9 +146,9 @@ def _paths(page: Any, tall_pt: float) -> Iterator[Drawn]:
                 A, B, C, D, E, F = matrix
                 matrix = (a * A + b * C, a * B + b * D, c * A + d * C, c * B + d * D, e * A + f * C + E, e * B + f * D + F)
             case "w":
-                width = float(operands[0]) * POINT_MM
+                width = float(operands[0]) * abs(matrix[0]) * POINT_MM
             case "d":
-                dash = tuple(float(v) for v in operands[0])
+                dash = tuple(float(v) * abs(matrix[0]) * POINT_MM for v in operands[0])
             case "m":
                 path.append([place(*map(float, operands))])
             case "l":

@@ -4,17 +4,26 @@ from __future__ import annotations
 
 from PIL import Image, ImageChops
 
-from tests.samples import PICTURES, SAMPLES, picture, sample_papers
+from tests.samples import PICTURES, SAMPLES, SCREENS, picture, sample_papers
 
 LARGEST_BYTES = 8_000_000
+LARGEST_SCREEN_BYTES = 400_000
 
 
 def test_every_sample_is_there_and_current() -> None:
     made = sample_papers()
     stored = {str(path.relative_to(SAMPLES)): path for path in SAMPLES.rglob("*") if path.is_file()}
-    assert set(stored) == set(made) | {f"pictures/{name}" for name in PICTURES}
+    assert set(stored) == set(made) | {f"pictures/{name}" for name in PICTURES} | set(SCREENS)
     assert [name for name, data in made.items() if stored[name].read_bytes() != data] == []
     assert [name for name, (folder, paper, page) in PICTURES.items() if not alike(name, picture(made[f"{folder}/{paper}"], page))] == []
+
+
+def test_the_pictures_of_the_page_have_their_size() -> None:
+    """No more than that: every browser smooths letters in its own way. If the page has changed: python -m tests.screens"""
+    for name, size in SCREENS.items():
+        with Image.open(SAMPLES / name) as stored:
+            assert stored.size == size, name
+        assert (SAMPLES / name).stat().st_size < LARGEST_SCREEN_BYTES, name
 
 
 def alike(name: str, now: Image.Image) -> bool:

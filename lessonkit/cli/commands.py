@@ -4,20 +4,17 @@ from __future__ import annotations
 
 import shlex
 import sys
-import unicodedata
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import click
 
 from lessonkit.cli import reading
-from lessonkit.cli.card_options import card_options, card_order
+from lessonkit.cli.card_options import card_options
+from lessonkit.cli.open import open_page
 from lessonkit.cli.plan import plan
 from lessonkit.cli.reading import CLAY, FILES, ROOM
 
-if TYPE_CHECKING:
-    from lessonkit.pieces.model import Kit
-    from lessonkit.problems import Problem
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(package_name="lessonkit", message="%(prog)s %(version)s")
@@ -38,60 +35,38 @@ def main() -> None:
 @click.option("--mirror", is_flag=True, help="A back for every stencil sheet too, to be printed on both sides.")
 @click.option("--only", multiple=True, help="Only this paper: stencils, cutting-files, cards, signs, tents, teacher, substitute, set-out.")
 @card_options
+@click.option("--jobs", type=click.IntRange(1), help="How many lessons to make at once. Left out: as many as the machine has cores.")
+@click.option("--again", is_flag=True, help="Make all papers again, even those that would come out the same.")
 def build(
     lessons: tuple[Path, ...], out: Path, room: Path | None, clay: str | None, paper: str | None, levels: tuple[str, ...], mirror: bool,
-    only: tuple[str, ...], **cards: Any,
+    only: tuple[str, ...], jobs: int | None, again: bool, **cards: Any,
 ) -> None:
-    """Make all papers, one folder for each lesson.
+    """Make all papers, one folder for each lesson; those that nothing changed for are left as they are.
 
     LESSONS are files or folders; left out, this folder. Errors stop a lesson, warnings do not.
     """
-    from lessonkit.build import Order, papers
-    from lessonkit.keeping import write_all
+    from lessonkit.cli.building import Wanted, build_all
 
-    order = Order(reading.paper(paper), levels or None, _only(only), mirror, card_order(**cards))
-    failed = False
-    folders: dict[str, Path] = {}
-    found = list(reading.lessons(lessons))
-    for count, path in enumerate(found, 1):
-        reading.progress(f"{count} of {len(found)}: {path.name}")
-        kit = reading.worked(path, room, clay, reading.print_new(set()), order)
-        failed |= kit is None
-        if kit is None:
-            continue
-        _known_levels(levels, kit)
-        folder = _own_folder(path, folders)
-        try:
-            write_all(out / folder, papers(kit, order))
-        except OSError as error:
-            reading.progress("")
-            told = f"{out / folder}: could not be written: {error.strerror}. Nothing there was changed."
-            click.echo(f"{told} Close the file or choose another --out.", err=True)
-            failed = True
-    reading.progress("")
-    made = len(folders)
-    click.echo(f"{made} lesson{'s' if made != 1 else ''} built in {out}" + (f", {len(found) - made} not: see above." if failed else "."))
-    sys.exit(1 if failed else 0)
+    wanted = Wanted(clay, paper, levels, mirror, only, cards)
+    sys.exit(0 if build_all(list(reading.lessons(lessons)), out, room, wanted, jobs, again) else 1)
 
 
 @main.command()
 @FILES
 @ROOM
 @CLAY
-def check(lessons: tuple[Path, ...], room: Path | None, clay: str | None) -> None:
+@click.option("--again", is_flag=True, help="Look at every lesson again, even those that nothing changed for.")
+def check(lessons: tuple[Path, ...], room: Path | None, clay: str | None, again: bool) -> None:
     """Find everything wrong in lessons and room, all at once."""
-    from lessonkit.build import Order
+    from lessonkit.cli.checking import check_all
 
-    seen: set[Problem] = set()
-    count = 0
-    for count, path in enumerate(reading.lessons(lessons), 1):  # noqa: B007  the number of files is told below
-        reading.worked(path, room, clay, reading.print_new(seen), Order())
-    errors = sum(problem.severity == "error" for problem in seen)
-    warnings = len(seen) - errors
+    found = list(reading.lessons(lessons))
+    seen = check_all(found, room, clay, again)
+    errors = sum(severity == "error" for severity, _ in seen)
     if not seen:
-        click.echo(f"{_counted(count, 'lesson')}: nothing wrong.")
+        click.echo(f"{_counted(len(found), 'lesson')}: nothing wrong.")
     else:
-        click.echo(f"{_counted(count, 'lesson')}: {_counted(errors, 'error')}, {_counted(warnings, 'warning')}.")
+        click.echo(f"{_counted(len(found), 'lesson')}: {_counted(errors, 'error')}, {_counted(len(seen) - errors, 'warning')}.")
     sys.exit(1 if errors else 0)
 
 
@@ -182,43 +157,9 @@ def schema(file: str) -> None:
     click.echo(json.dumps(text, indent=2, ensure_ascii=False))
 
 
-def _own_folder(path: Path, taken: dict[str, Path]) -> str:
-    """The file's own name as a folder; a second lesson of the same name, or one that differs only in capitals, gets a number."""
-    from lessonkit.cli.files import folder_name
-
-    own = name = folder_name(path.stem)
-    number = 2
-    while _alike(name) in taken:
-        name, number = f"{own}-{number}", number + 1
-    taken[_alike(name)] = path
-    return name
-
-
-def _alike(name: str) -> str:
-    """What file systems that do not tell capitals or composed letters apart take for the same name."""
-    return unicodedata.normalize("NFC", name).casefold()
-
-
-def _only(names: tuple[str, ...]) -> tuple[str, ...] | None:
-    from lessonkit.build import PAPERS
-    from lessonkit.problems import nearest
-
-    for name in names:
-        if name not in PAPERS:
-            near = nearest(name, list(PAPERS))
-            hint = f"Did you mean {near}?" if near else f"There are: {', '.join(PAPERS)}."
-            raise click.BadParameter(f"there is no paper called “{name}”. {hint}", param_hint="--only")
-    return names or None
-
-
-def _known_levels(levels: tuple[str, ...], kit: Kit) -> None:
-    for level in levels:
-        if level not in kit.room.levels:
-            raise click.BadParameter(f"there is no level called “{level}”. There are: {', '.join(kit.room.levels)}.", param_hint="--level")
-
-
 def _counted(count: int, noun: str) -> str:
     return f"{count} {noun}{'' if count == 1 else 's'}"
 
 
+main.add_command(open_page)
 main.add_command(plan)

@@ -58,11 +58,16 @@ def source(path: Path) -> Source:
     """OSError if it can't be read."""
     from lessonkit.build import Source
 
+    return Source(str(path), read_lesson(path), partial(beside, path.resolve().parent))
+
+
+def read_lesson(path: Path) -> bytes:
+    """A lesson's or a room's bytes, so many as are taken. OSError if it can't be read."""
     with path.open("rb") as file:
-        return Source(str(path), file.read(LARGEST_BYTES), partial(_beside, path.resolve().parent))
+        return file.read(LARGEST_BYTES)
 
 
-def _beside(folder: Path, name: str) -> bytes:
+def beside(folder: Path, name: str) -> bytes:
     """A file of the folder or of one inside it, by a name that reads the same on every system.
 
     ValueError for a name that leads out of the folder (.., a drive, a link), OSError where there is no such plain file.

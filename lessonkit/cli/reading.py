@@ -14,6 +14,8 @@ if TYPE_CHECKING:
     from lessonkit.pieces.model import Kit
     from lessonkit.problems import Problem
 
+Said = tuple[str, str]  # severity, and the line as it is printed
+
 FILES = click.argument("lessons", nargs=-1, type=click.Path(exists=True, path_type=Path))
 ROOM = click.option("--room", type=click.Path(exists=True, dir_okay=False, path_type=Path), help="The room file. Left out: the nearest room.yaml.")
 CLAY = click.option("--clay", help="Another clay of the room than the lesson's.")
@@ -46,16 +48,22 @@ def worked(
     return kit
 
 
-def print_new(seen: set[Problem], stream: Any = None) -> Callable[[tuple[Problem, ...]], None]:
+def print_new(seen: set[Said], stream: Any = None) -> Callable[[tuple[Problem, ...]], None]:
     """Prints each problem once, though many lessons share the room that it is in."""
+    return lambda problems: print_said(said(problems), seen, stream)
 
-    def report(problems: tuple[Problem, ...]) -> None:
-        for problem in sorted(set(problems) - seen, key=lambda problem: problem.span):
+
+def said(problems: tuple[Problem, ...]) -> list[Said]:
+    return [(problem.severity, str(problem)) for problem in sorted(set(problems), key=lambda problem: problem.span)]
+
+
+def print_said(lines: list[Said], seen: set[Said], stream: Any = None) -> None:
+    """What isn't among the `seen`, to which it is added."""
+    for line in dict.fromkeys(lines):
+        if line not in seen:
             progress("")
-            click.echo(str(problem), file=stream)
-        seen.update(problems)
-
-    return report
+            click.echo(line[1], file=stream)
+    seen.update(lines)
 
 
 def paper(name: str | None) -> str | None:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import hashlib
 from array import array
 from collections.abc import Iterator
-from dataclasses import astuple
 from itertools import chain
 from typing import assert_never
 
@@ -26,7 +25,7 @@ def _parts(items: tuple[Item, ...], code: str) -> Iterator[bytes]:
     for item in items:
         match item:
             case Path():
-                yield repr((item.stroke and astuple(item.stroke), item.fill, [command[0] for command in item.commands])).encode()
+                yield f"{item.stroke} {item.fill} {''.join(command[0] for command in item.commands)}".encode()
                 yield array("d", chain.from_iterable(command[1:] for command in item.commands)).tobytes()
             case TextLine():
                 x_mm = None if code in item.text else item.x_mm  # a line that is not set from the left moves with its width

@@ -33,7 +33,7 @@ _FILES: dict[Face, str] = {
 _FACES: dict[bool, tuple[Face, Face]] = {False: ("Andika", "DejaVu"), True: ("AndikaBold", "DejaVuBold")}
 _WORD = re.compile(r"\S+\s*|\s+")
 _BLANKS = str.maketrans("\t\n\r", "   ")  # one line has neither tabs nor line ends
-_CACHED_WORDS = 20_000
+_CACHED_WORDS = 8192
 
 
 def typeface_path(face: Face) -> Path:
@@ -51,13 +51,39 @@ def width_mm(text: str, size_pt: float, bold: bool = False) -> float:
     """How far a line of `text` reaches from its left end to where the next letter would start, spaces included.
 
     Tabs and line ends count as spaces; a character that neither family has counts as the font's empty box (see `missing`)."""
-    return sum(_word_width_mm(word, bold) for word in _WORD.findall(text)) * size_pt
+    return _width_mm(text, bold) * size_pt
+
+
+@lru_cache(_CACHED_WORDS)
+def _width_mm(text: str, bold: bool) -> float:
+    """At a size of one point."""
+    return sum(advance_em(face, piece) for face, piece in runs(text, bold)) * MM_PER_POINT
 
 
 def advance_em(face: Face, text: str) -> float:
     """The width of a piece that `runs` gave, in em."""
-    font = typeface(face)
-    return sum([font.advance(font.glyphs.get(ord(c), 0)) for c in text]) / font.em
+    return sum(map(_advances(face).__getitem__, text)) / typeface(face).em
+
+
+class _Advances(dict[str, int]):
+    """Of characters, in font units, each looked up in the font once."""
+
+    def __init__(self, font: TrueType) -> None:
+        self._font = font
+
+    def __missing__(self, character: str) -> int:
+        self[character] = advance = self._font.advance(self._font.glyphs.get(ord(character), 0))
+        return advance
+
+
+@cache
+def _advances(face: Face) -> _Advances:
+    return _Advances(typeface(face))
+
+
+@cache
+def _characters(face: Face) -> frozenset[str]:
+    return frozenset(map(chr, typeface(face).glyphs))
 
 
 def runs(text: str, bold: bool = False) -> tuple[tuple[Face, str], ...]:
@@ -65,29 +91,22 @@ def runs(text: str, bold: bool = False) -> tuple[tuple[Face, str], ...]:
 
     A word that Andika has whole is set in Andika, one that DejaVu Sans has whole in that, and any other character by
     character in the first that has it. Tabs and line ends become spaces."""
-    parts = (part for word in _WORD.findall(text.translate(_BLANKS)) for part in _word_runs(word, bold))
+    text, usual = text.translate(_BLANKS), _FACES[bold][0]
+    if _characters(usual).issuperset(text):
+        return ((usual, text),) if text else ()
+    parts = (part for word in _WORD.findall(text) for part in _word_runs(word, _FACES[bold]))
     return tuple((face, "".join(piece for _, piece in group)) for face, group in groupby(parts, key=lambda part: part[0]))
 
 
+@lru_cache(_CACHED_WORDS)
 def missing(text: str) -> tuple[str, ...]:
     """The characters of `text` that neither family has in both weights, each once, in order; control characters are among
     them. Spaces, tabs and line ends are not: they are set as white space."""
-    return tuple(c for c in dict.fromkeys(text.translate(_BLANKS)) if not all(any(_has(f, c) for f in faces) for faces in _FACES.values()))
+    return tuple(c for c in dict.fromkeys(text.translate(_BLANKS)) if not all(any(c in _characters(f) for f in faces) for faces in _FACES.values()))
 
 
-@lru_cache(_CACHED_WORDS)
-def _word_width_mm(word: str, bold: bool) -> float:
-    """At a size of one point."""
-    return sum(advance_em(face, piece) for face, piece in _word_runs(word.translate(_BLANKS), bold)) * MM_PER_POINT
-
-
-def _word_runs(word: str, bold: bool) -> Iterator[tuple[Face, str]]:
-    faces = _FACES[bold]
-    if whole := next((face for face in faces if all(_has(face, c) for c in word)), None):
+def _word_runs(word: str, faces: tuple[Face, Face]) -> Iterator[tuple[Face, str]]:
+    if whole := next((face for face in faces if _characters(face).issuperset(word)), None):
         yield whole, word
     else:
-        yield from ((next((face for face in faces if _has(face, c)), faces[0]), c) for c in word)
-
-
-def _has(face: Face, character: str) -> bool:
-    return ord(character) in typeface(face).glyphs
+        yield from ((next((face for face in faces if c in _characters(face)), faces[0]), c) for c in word)

@@ -6,13 +6,13 @@ the paper. Everything is a pure function of its numbers, so the same drawing giv
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
 from itertools import pairwise
-from math import cos, radians, sin
+from math import acos, ceil, cos, pi, radians, sin
 
+import numpy as np
 import shapely
-from shapely.geometry import MultiPolygon, Point, Polygon, box
+from shapely.geometry import MultiPolygon, Point, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from lessonkit.geometry.faults import GeometryError
@@ -21,25 +21,61 @@ from lessonkit.geometry.shape import Point as Place
 
 Mapping = Callable[[float, float], Place]
 
-QUARTER = 12  # segments in a quarter of a rounded corner
 _FINE = 0.02  # how far a simplified outline may stray
+_ROUND = 0.01  # and how far the chords of a rounded corner
 _SPECK = 1e-6  # what rounding leaves behind when areas meet
 
 
-@dataclass(frozen=True, slots=True)
 class Area:
-    """Any number of flat shapes that lie apart, none included. `a | b`, `a & b` and `a - b` join, keep in common and cut away."""
+    """Any number of flat shapes that lie apart, none included. `a | b`, `a & b` and `a - b` join, keep in common and cut away.
 
-    shapes: tuple[Shape, ...] = ()
+    It never changes. It keeps its points or the geometry that it came from, and makes the other when that is first asked for:
+    most areas are either drawn or reckoned with."""
+
+    __slots__ = ("_geometry", "_proven", "_shapes")
+
+    def __init__(self, shapes: tuple[Shape, ...] = (), proven: bool = True) -> None:
+        """`proven` says that no outline crosses itself."""
+        self._shapes: tuple[Shape, ...] | None = shapes
+        self._geometry: BaseGeometry | None = None
+        self._proven = proven
+
+    @property
+    def shapes(self) -> tuple[Shape, ...]:
+        """Largest first."""
+        if self._shapes is None:
+            polygons = [g for g in shapely.get_parts(self._geometry) if g.area > _SPECK]
+            polygons.sort(key=lambda p: (-round(p.area, 6), p.bounds))
+            self._shapes = tuple(_shape(polygon) for polygon in shapely.orient_polygons(polygons))
+        return self._shapes
+
+    @property
+    def geometry(self) -> BaseGeometry:
+        """As shapely knows it: only for the modules of this package."""
+        if self._geometry is None:
+            polygons = [shapely.polygons(s.outline, holes=[shapely.linearrings(h) for h in s.holes] or None) for s in self.shapes]
+            self._geometry = polygons[0] if len(polygons) == 1 else MultiPolygon(polygons)
+            if not self._proven and not shapely.is_valid(self._geometry):
+                self._geometry, self._shapes = _polygons_of(shapely.make_valid(self._geometry)), None
+        return self._geometry
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Area) and self.shapes == other.shapes
+
+    def __hash__(self) -> int:
+        return hash(self.shapes)
+
+    def __repr__(self) -> str:
+        return f"Area({self.shapes!r})"
 
     def __or__(self, other: Area) -> Area:
-        return areas_of(shapely.union(geometry_of(self), geometry_of(other)))
+        return areas_of(shapely.union(self.geometry, other.geometry))
 
     def __and__(self, other: Area) -> Area:
-        return areas_of(shapely.intersection(geometry_of(self), geometry_of(other)))
+        return areas_of(shapely.intersection(self.geometry, other.geometry))
 
     def __sub__(self, other: Area) -> Area:
-        return areas_of(shapely.difference(geometry_of(self), geometry_of(other)))
+        return areas_of(shapely.difference(self.geometry, other.geometry))
 
     def __bool__(self) -> bool:
         return bool(self.shapes)
@@ -54,32 +90,34 @@ class Area:
         """The least x, least y, greatest x, greatest y; GeometryError for an area with no shape."""
         if not self.shapes:
             raise GeometryError("an area with no shape has no bounds.", "Draw something first.")
-        left, top, right, bottom = geometry_of(self).bounds
-        return left, top, right, bottom
+        xs, ys = zip(*(point for shape in self.shapes for point in shape.outline), strict=True)
+        return min(xs), min(ys), max(xs), max(ys)
 
     @property
     def middle(self) -> Place:
         """The balance point; GeometryError for an area with no shape."""
         if not self.shapes:
             raise GeometryError("an area with no shape has no middle.", "Draw something first.")
-        point = geometry_of(self).centroid
+        point = self.geometry.centroid
         return point.x, point.y
 
     @property
     def size(self) -> float:
         """How much it covers, in square units."""
-        return float(geometry_of(self).area)
+        return float(self.geometry.area)
 
     @property
     def outer(self) -> Area:
         """Its holes filled."""
+        if len(self.shapes) == 1:
+            return Area((Shape(self.shapes[0].outline),))
         return areas_of(union_of([Polygon(shape.outline) for shape in self.shapes]))
 
     @property
     def openings(self) -> tuple[Area, ...]:
         """Each hole as an area of its own, largest first."""
-        holes = [area(hole) for shape in self.shapes for hole in shape.holes]
-        return tuple(sorted(holes, key=lambda hole: -hole.size))
+        holes = [hole[::-1] for shape in self.shapes for hole in shape.holes]
+        return tuple(Area((Shape(hole),)) for hole in sorted(holes, key=_turn, reverse=True))
 
     @property
     def largest(self) -> Area:
@@ -89,11 +127,11 @@ class Area:
     @property
     def hull(self) -> Area:
         """What a rubber band around it would enclose."""
-        return areas_of(geometry_of(self).convex_hull)
+        return areas_of(self.geometry.convex_hull)
 
     def grown(self, by: float, mitred: bool = False) -> Area:
         """Larger all round, or smaller if `by` is negative; corners that grow become round, or stay sharp if `mitred`."""
-        return areas_of(geometry_of(self).buffer(by, quad_segs=QUARTER, join_style="mitre" if mitred else "round"))
+        return areas_of(shapely.buffer(self.geometry, by, quad_segs=chords(by, pi / 2), join_style="mitre" if mitred else "round"))
 
     def softened(self, radius: float) -> Area:
         """Outer corners rounded, slivers narrower than twice the radius lost."""
@@ -101,11 +139,11 @@ class Area:
 
     def simplified(self, stray: float = _FINE) -> Area:
         """Fewer points, none farther than `stray` from the old outline."""
-        return areas_of(geometry_of(self).simplify(stray))
+        return areas_of(shapely.simplify(self.geometry, stray))
 
     def mapped(self, to: Mapping) -> Area:
         """Every point moved by `to`, which keeps shapes simple and apart (a move, turn, scale or mirror)."""
-        return Area(tuple(_mapped(shape, to) for shape in self.shapes))
+        return Area(tuple(_mapped(shape, to) for shape in self.shapes), self._proven)
 
     def moved(self, dx: float, dy: float) -> Area:
         return self.mapped(lambda x, y: (x + dx, y + dy))
@@ -115,22 +153,25 @@ class Area:
 
     def covers(self, other: Area) -> bool:
         """Whether all of the other lies on it; the edge counts."""
-        return bool(geometry_of(self).covers(geometry_of(other)))
+        return bool(self.geometry.covers(other.geometry))
 
-    def holding(self, others: Iterable[Area]) -> tuple[Area, ...]:
-        """Those of the others that lie wholly on it, in their order."""
-        ground = geometry_of(self)
-        shapely.prepare(ground)
-        return tuple(other for other in others if ground.covers(geometry_of(other)))
+    def holding(self, ring: Ring, places: Sequence[Place]) -> tuple[Place, ...]:
+        """Those of the places at which a small outline, moved there from the origin, lies wholly on it, in their order."""
+        if not places:
+            return ()
+        shapely.prepare(self.geometry)
+        held = shapely.covers(self.geometry, shapely.polygons(np.array(places)[:, None, :] + np.array(ring)))
+        return tuple(place for place, inside in zip(places, held, strict=True) if inside)
 
     def distance(self, at: Place) -> float:
         """How far a place lies from the nearest edge, inside or out."""
-        return float(geometry_of(self).boundary.distance(Point(at)))
+        return float(self.geometry.boundary.distance(Point(at)))
 
 
 def area(points: Sequence[Place]) -> Area:
     """The area within a closed outline, either way round. One that crosses itself keeps what its winding encloses."""
-    return areas_of(shapely.make_valid(Polygon(points)))
+    ring = tuple(points)
+    return Area((Shape(ring if _turn(ring) > 0 else ring[::-1]),), proven=False)
 
 
 def area_of(shape: Shape) -> Area:
@@ -139,8 +180,20 @@ def area_of(shape: Shape) -> Area:
 
 def bar(x0: float, y0: float, x1: float, y1: float, corner: float = 0.0) -> Area:
     """A rectangle between two corners, its own corners rounded by a radius of at most half the shorter side."""
-    corner = min(corner, (x1 - x0) / 2 - 1e-6, (y1 - y0) / 2 - 1e-6)
-    return areas_of(box(x0, y0, x1, y1) if corner <= 0 else box(x0 + corner, y0 + corner, x1 - corner, y1 - corner).buffer(corner, quad_segs=QUARTER))
+    r = min(corner, (x1 - x0) / 2 - 1e-6, (y1 - y0) / 2 - 1e-6)
+    if r <= 0:
+        return Area((Shape(((x0, y0), (x1, y0), (x1, y1), (x0, y1))),))
+    steps = chords(r, pi / 2)
+    quarter = [(r * cos(pi / 2 * i / steps), r * sin(pi / 2 * i / steps)) for i in range(steps + 1)]
+    return Area((Shape((
+        *((x1 - r + u, y1 - r + v) for u, v in quarter), *((x0 + r - v, y1 - r + u) for u, v in quarter),
+        *((x0 + r - u, y0 + r - v) for u, v in quarter), *((x1 - r + v, y0 + r - u) for u, v in quarter),
+    )),))  # fmt: skip
+
+
+def chords(radius: float, turn: float, stray: float = _ROUND) -> int:
+    """How many chords an arc takes, none of them farther than `stray` from it."""
+    return max(2, ceil(turn / 2 / acos(1 - min(stray / abs(radius), 1.0)))) if radius else 2
 
 
 # --- moves ---
@@ -171,15 +224,17 @@ def mapped_line(line: Line, to: Mapping) -> Line:
 # --- to shapely and back: only for the modules of this package ---
 
 
-def geometry_of(ground: Area) -> BaseGeometry:
-    polygons = [shapely.polygons(shapely.linearrings(s.outline), holes=[shapely.linearrings(h) for h in s.holes] or None) for s in ground.shapes]
-    return polygons[0] if len(polygons) == 1 else MultiPolygon(polygons)
-
-
 def areas_of(geometry: BaseGeometry) -> Area:
-    polygons = [g for g in shapely.get_parts(shapely.get_parts(geometry)) if isinstance(g, Polygon) and g.area > _SPECK]
-    polygons.sort(key=lambda p: (-round(p.area, 6), p.bounds))
-    return Area(tuple(_shape(polygon) for polygon in shapely.orient_polygons(polygons)))
+    """What of a geometry covers anything, lines and points left out."""
+    made = Area()
+    made._geometry, made._shapes = _polygons_of(geometry), None
+    return made
+
+
+def _polygons_of(geometry: BaseGeometry) -> BaseGeometry:
+    if isinstance(geometry, (Polygon, MultiPolygon)):
+        return geometry
+    return MultiPolygon([g for g in shapely.get_parts(shapely.get_parts(geometry)) if isinstance(g, Polygon)])
 
 
 def _shape(polygon: Polygon) -> Shape:
@@ -189,9 +244,14 @@ def _shape(polygon: Polygon) -> Shape:
 
 def _mapped(shape: Shape, to: Mapping) -> Shape:
     rings = [tuple(to(x, y) for x, y in ring) for ring in (shape.outline, *shape.holes)]
-    if sum(ax * by - bx * ay for (ax, ay), (bx, by) in pairwise((*rings[0], rings[0][0]))) < 0:  # seen in a mirror
+    if _turn(rings[0]) < 0:  # seen in a mirror
         rings = [ring[::-1] for ring in rings]
     return Shape(rings[0], tuple(rings[1:]))
+
+
+def _turn(ring: Ring) -> float:
+    """Above 0 if a ring runs counter-clockwise, x to the right and y up; its size, in half square units."""
+    return sum(ax * by - bx * ay for (ax, ay), (bx, by) in pairwise((*ring, ring[0])))
 
 
 def line_of(geometry: BaseGeometry) -> Line:

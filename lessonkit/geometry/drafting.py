@@ -8,25 +8,27 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import pairwise
-from math import cos, hypot, pi, radians, sin
+from math import ceil, cos, hypot, pi, radians, sin, sqrt
 
 import shapely
 from shapely.geometry import LineString, Point
 from shapely.ops import substring
 
-from lessonkit.geometry.areas import QUARTER, Area, area, area_of, areas_of, geometry_of, line_of, turning
+from lessonkit.geometry.areas import Area, area, area_of, areas_of, chords, line_of, turning
 from lessonkit.geometry.faults import GeometryError
 from lessonkit.geometry.shape import Line, Ring, Shape
 from lessonkit.geometry.shape import Point as Place
 
 Lines = tuple[Line, ...]
 
+_STRAY = 0.02  # how far a chord may lie from a curve: a hundredth of a millimetre in most pictures
+
 # --- areas ---
 
 
 def disc(x: float, y: float, rx: float, ry: float | None = None) -> Area:
     """A circle by its radius, or an ellipse by its two."""
-    return area(arc(x, y, rx, 0, 360, ry)[:-1])
+    return Area((Shape(arc(x, y, rx, 0, 360, ry)[:-1]),))
 
 
 def blob(points: Sequence[Place]) -> Area:
@@ -36,7 +38,7 @@ def blob(points: Sequence[Place]) -> Area:
 
 def ribbon(line: Line, wide: float, round_ends: bool = False) -> Area:
     """A band of even width along a line."""
-    return areas_of(LineString(line).buffer(wide / 2, quad_segs=QUARTER, cap_style="round" if round_ends else "flat"))
+    return areas_of(LineString(line).buffer(wide / 2, quad_segs=chords(wide / 2, pi / 2), cap_style="round" if round_ends else "flat"))
 
 
 def raw_edge(ground: Area, stray: float, seed: float, step: float = 1.0) -> Area:
@@ -45,35 +47,38 @@ def raw_edge(ground: Area, stray: float, seed: float, step: float = 1.0) -> Area
     Meant for shapes without deep bays: the edge strays away from and towards the middle."""
     if not ground:
         return ground
-    outline = LineString((*ground.shapes[0].outline, ground.shapes[0].outline[0]))
-    cx, cy = ground.largest.middle
+    ring, (cx, cy) = ground.shapes[0].outline, ground.largest.middle
+    outline = LineString((*ring, ring[0]))
     count = max(24, int(outline.length / step))
     points = []
-    for i in range(count):
-        p = outline.interpolate(i / count, normalized=True)
-        away = hypot(p.x - cx, p.y - cy) or 1.0
+    for i, (x, y) in enumerate(_places(outline, [i / count for i in range(count)], shares=True)):
+        away = hypot(x - cx, y - cy) or 1.0
         t = 2 * pi * i / count
         by = stray * (sin(3 * t + seed) + 0.7 * sin(5 * t + 2.3 * seed) + 0.45 * sin(9 * t + 4.1 * seed)) / 1.5
-        points.append((p.x + (p.x - cx) / away * by, p.y + (p.y - cy) / away * by))
-    return area(curve(points, closed=True, steps=3)).largest
+        points.append((x + (x - cx) / away * by, y + (y - cy) / away * by))
+    return area(curve(points, closed=True))
+
+
+def _places(line: LineString, at: Sequence[float], shares: bool = False) -> list[Place]:
+    return [(x, y) for x, y in shapely.get_coordinates(shapely.line_interpolate_point(line, at, normalized=shares)).tolist()]
 
 
 def arrow(line: Line, size: float = 1.0) -> Area:
     """An arrow along a line: it swells from nothing to its head, 6.4 long and 7.4 wide at size 1."""
     path = LineString(line)
-    head, half, barb, steps = 6.4 * size, 1.35 * size, 3.7 * size, 24
+    head, half, barb, steps = 6.4 * size, 1.35 * size, 3.7 * size, 12
+    neck = max(0.0, path.length - head * 0.86)
+    at = [neck * i / steps for i in range(steps + 1)]
+    *places, tip, back = _places(path, [*at, *(min(d + 0.05, path.length) for d in at), path.length, max(0.0, path.length - head)])
     left, right = [], []
-    for i in range(steps + 1):
-        at = max(0.0, path.length - head * 0.86) * i / steps
-        p, q = path.interpolate(at), path.interpolate(min(at + 0.05, path.length))
-        dx, dy = _unit(q.x - p.x, q.y - p.y)
+    for i, (p, q) in enumerate(zip(places[: steps + 1], places[steps + 1 :], strict=True)):
+        dx, dy = _unit(q[0] - p[0], q[1] - p[1])
         wide = 0.25 + (half - 0.25) * (i / steps) ** 0.8
-        left.append((p.x - dy * wide, p.y + dx * wide))
-        right.append((p.x + dy * wide, p.y - dx * wide))
-    tip, back = path.interpolate(path.length), path.interpolate(max(0.0, path.length - head))
-    dx, dy = _unit(tip.x - back.x, tip.y - back.y)
-    barbs = [(back.x - dy * barb, back.y + dx * barb), (back.x + dy * barb, back.y - dx * barb)]
-    return area([*left, barbs[0], (tip.x, tip.y), barbs[1], *right[::-1]]).outer
+        left.append((p[0] - dy * wide, p[1] + dx * wide))
+        right.append((p[0] + dy * wide, p[1] - dx * wide))
+    dx, dy = _unit(tip[0] - back[0], tip[1] - back[1])
+    barbs = [(back[0] - dy * barb, back[1] + dx * barb), (back[0] + dy * barb, back[1] - dx * barb)]
+    return area([*left, barbs[0], tip, barbs[1], *right[::-1]]).outer
 
 
 def level_spot(ground: Area, wide: float, tall: float, step: float = 1.5) -> Place | None:
@@ -81,7 +86,7 @@ def level_spot(ground: Area, wide: float, tall: float, step: float = 1.5) -> Pla
     if not ground:
         return None
     a, b, c, d = ground.bounds
-    middle, shape = (a + c) / 2, geometry_of(ground)
+    middle, shape = (a + c) / 2, ground.geometry
     shapely.prepare(shape)
     across = int((c - a - wide) / 2 / step)
     down = int((d - b - tall) / step)
@@ -95,8 +100,9 @@ def level_spot(ground: Area, wide: float, tall: float, step: float = 1.5) -> Pla
 # --- lines ---
 
 
-def curve(points: Sequence[Place], closed: bool = False, steps: int = 8) -> Line:
-    """A smooth line through all the points (a uniform Catmull-Rom spline); a closed one does not repeat its first point."""
+def curve(points: Sequence[Place], closed: bool = False) -> Line:
+    """A smooth line through all the points (a uniform Catmull-Rom spline) in chords no farther from it than a picture shows;
+    a closed one does not repeat its first point."""
     n = len(points)
 
     def at(i: int) -> Place:
@@ -105,6 +111,8 @@ def curve(points: Sequence[Place], closed: bool = False, steps: int = 8) -> Line
     out: list[Place] = []
     for i in range(n if closed else n - 1):
         (ax, ay), (bx, by), (cx, cy), (dx, dy) = at(i - 1), at(i), at(i + 1), at(i + 2)
+        bend = max(hypot(2 * ax - 5 * bx + 4 * cx - dx, 2 * ay - 5 * by + 4 * cy - dy), hypot(ax - 4 * bx + 5 * cx - 2 * dx, ay - 4 * by + 5 * cy - 2 * dy))
+        steps = ceil(sqrt(bend / (8 * _STRAY))) or 1  # a chord strays by an eighth of the second derivative there
         for k in range(steps):
             t = k / steps
             out.append((_spline(ax, bx, cx, dx, t), _spline(ay, by, cy, dy, t)))
@@ -118,7 +126,7 @@ def _spline(a: float, b: float, c: float, d: float, t: float) -> float:
 def arc(x: float, y: float, radius: float, start_deg: float, end_deg: float, ry: float | None = None) -> Line:
     """Points of a circle or, with `ry`, an ellipse, both ends included; with y downwards 90 is the lowest point."""
     ry = radius if ry is None else ry
-    steps = max(8, int(abs(end_deg - start_deg) / (4 if max(radius, ry) > 8 else 9)))
+    steps = ceil(abs(end_deg - start_deg) / 90 * chords(max(radius, ry), pi / 2))  # a whole turn has its extremes among them
     angles = (radians(start_deg + (end_deg - start_deg) * i / steps) for i in range(steps + 1))
     return tuple((x + radius * cos(a), y + ry * sin(a)) for a in angles)
 
@@ -166,7 +174,7 @@ def clockwise_from(ground: Area, up: float = 0.0) -> Line:
 
 def within(lines: Lines, ground: Area) -> Lines:
     """What of the lines lies on an area."""
-    common = shapely.intersection(shapely.MultiLineString(lines), geometry_of(ground)) if lines else shapely.MultiLineString()
+    common = shapely.intersection(shapely.MultiLineString(lines), ground.geometry) if lines else shapely.MultiLineString()
     return tuple(line_of(g) for g in shapely.get_parts(shapely.line_merge(common)) if isinstance(g, LineString) and g.length > 0)
 
 

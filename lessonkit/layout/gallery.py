@@ -25,6 +25,7 @@ TOP_MM = 16.0  # of the first row
 SHELF_ROWS = 5
 GAP_MM = 3.0
 PARTS_A_ROW = 4
+SMALL_MM = (60.0, 45.0)
 AS_WRITTEN = Scale(0.0)
 
 
@@ -48,6 +49,13 @@ def _shelf(kits: Sequence[Kit], paper: str, language: str) -> Page:
         _parts(grid.pen, [part for piece in kit.pieces for part in piece.parts], x, top, wide, tall - 12)
         grid.pen.text(x, top + tall - 6, kit.lesson.title, TEXT, bold=True, align="centre")
     return grid.page()
+
+
+def small_page(kit: Kit) -> Page:
+    """Everything that a lesson cuts, on a picture of 60 by 45 mm."""
+    pen = Pen()
+    _parts(pen, [part for piece in kit.pieces for part in piece.parts], SMALL_MM[0] / 2, 2.0, SMALL_MM[0] - 4, SMALL_MM[1] - 4)
+    return Page(*SMALL_MM, tuple(pen.items), kit.lesson.title)
 
 
 def example_shape(name: str) -> Shape:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from lessonkit.drawing.fonts import DESCENT, width_mm
 from lessonkit.drawing.items import Document, Group, Page
@@ -15,7 +16,6 @@ from lessonkit.layout.sign_marks import BAND_MM, band, shape_mark
 from lessonkit.layout.sign_names import CAPITAL, above_em, letter_height_mm
 from lessonkit.layout.sign_rows import PICTURE_SHAPE
 from lessonkit.layout.sign_station import Action, Facts, facts
-from lessonkit.layout.turned import upside_down
 from lessonkit.layout.wording import minutes, say
 from lessonkit.pieces.model import Kit
 from lessonkit.units import MM_PER_POINT, NO_BREAK
@@ -155,7 +155,8 @@ class _Tent:
     def _page(self, face: Pen, k: int, n: int) -> Page:
         (wide, tall), (left, _) = self.sheet.size_mm, self.sheet.corner_mm
         ridge = tall / 2
-        far = Group(upside_down(face.items, self.wide, self.tall), left, ridge - FOLD_MM - self.tall)
+        near = face.group(left, ridge + FOLD_MM)
+        far = replace(near, x_mm=left + self.wide, y_mm=ridge - FOLD_MM, half_turn=True)
         pen = Pen()
         for fold in (FOOT_MM, ridge, tall - FOOT_MM):
             pen.line(EDGE_MM, fold, wide - EDGE_MM, fold, FINE, DASHED)
@@ -164,7 +165,7 @@ class _Tent:
         how = say("tent_how", self.language, n=f"{OVERLAP_MM:g}")
         draw(pen, left, tall - FOOT_MM + 3, paragraph(how, self.wide, SMALL))
         name = self.station.name if n == 1 else f"{self.station.name}, {say('part_of_step', self.language, k=k, n=n)}"
-        return Page(wide, tall, (*pen.items, face.group(left, ridge + FOLD_MM), far), name)
+        return Page(wide, tall, (*pen.items, near, far), name)
 
     def _foot(self, k: int, n: int) -> tuple[str, str]:
         place = say("sign_station", self.language, k=self.station.index + 1, n=self.station.count)

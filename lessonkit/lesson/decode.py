@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from types import UnionType
 from typing import Annotated, Any, Generic, TypeVar, Union, get_args, get_origin
 
@@ -11,6 +12,7 @@ from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
 from lessonkit.lesson.fields import Prose, described
+from lessonkit.lesson.limits import length_problems
 from lessonkit.problems import Problem, Span, nearest
 from lessonkit.source.tree import Node, Path, Scalar, plain, scalars, span_at
 
@@ -38,6 +40,8 @@ def decode(tree: Node, model: type[Model]) -> tuple[Written[Model] | None, tuple
     if isinstance(tree, Scalar):
         what = "expected a table such as “title: Porthole”, found only text."
         return None, (Problem("error", "not-a-table", tree.span, what, "Start from lessonkit new."),)
+    if too_long := tuple(length_problems(tree)):
+        return None, too_long
     try:
         return Written(model.model_validate(plain(tree)), tree), remarks
     except ValidationError as error:
@@ -97,6 +101,7 @@ def is_prose(model: type[BaseModel], path: Path) -> bool:
     return found is Prose
 
 
+@lru_cache(maxsize=10_000)  # lessons have the same places, and a page asks for the same ones at every key
 def annotation_at(model: Any, path: Path) -> Any:
     """The model class (or Prose) that `path` leads to, through optional values, lists and tables; None if it leads nowhere."""
     current = _bare(model)

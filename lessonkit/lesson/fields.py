@@ -16,7 +16,11 @@ from pydantic_core import PydanticCustomError
 
 from lessonkit import units
 from lessonkit.lesson import days
+from lessonkit.lesson.limits import LONGEST_NAME
 from lessonkit.problems import nearest
+
+
+_LINE_ENDS = re.compile(r"\s*\n\s*")
 
 
 class Record(BaseModel):
@@ -56,7 +60,8 @@ def described(value: Any) -> str:
         case list():
             return "a list"
         case _:
-            return f"“{str(value)[:40]}”"
+            text = " ".join(str(value).split())
+            return f"“{text}”" if len(text) <= 40 else f"“{text[:40]}…”"
 
 
 def one_of(*choices: str) -> BeforeValidator:
@@ -125,6 +130,13 @@ def _text(value: Any) -> Any:
     return value.strip()
 
 
+def _name(value: Any) -> Any:
+    text = _text(value)
+    if len(text) > LONGEST_NAME:
+        raise wrong(f"the name {described(text)} has {len(text):,} letters, and {LONGEST_NAME} are the most.", "Write a shorter one.")
+    return _LINE_ENDS.sub(" ", text)
+
+
 def _string(pattern: str | None = None, **more: Any) -> WithJsonSchema:
     return WithJsonSchema({"type": "string", **({"pattern": pattern} if pattern else {}), **more})
 
@@ -132,7 +144,7 @@ def _string(pattern: str | None = None, **more: Any) -> WithJsonSchema:
 _NUMBER_OR_TEXT = {"type": ["string", "number"]}
 
 Text = Annotated[str, BeforeValidator(_text), Prose()]
-Name = Annotated[str, BeforeValidator(_text)]
+Name = Annotated[str, BeforeValidator(_name)]
 Length = Annotated[units.Length, _reader(units.parse_length, "a length with its unit: 160 mm"), _string(examples=["160 mm", "9 1/16 in"])]
 Offset = Annotated[units.Length, _reader(units.parse_offset, "a distance with its unit: -20 mm"), _string(examples=["0 mm", "-1/2 in"])]
 Distance = Annotated[units.Length, _reader(units.parse_distance, "a distance with its unit: 5 m"), _string(examples=["5 m", "15 ft"])]

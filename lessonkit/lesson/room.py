@@ -12,6 +12,7 @@ from lessonkit.lesson.classroom import Check, Copies, Groups, LargestSlab, Shopp
 from lessonkit.lesson.fields import Density, Distance, Length, Minutes, Name, Paper, Percent, PercentRange, Record, Text, Whole, one_of, wrong
 from lessonkit.lesson.firing import Kiln, Racks, Term
 from lessonkit.lesson.teaching import Limits, Marks
+from lessonkit.units import LEAST_TOO_MUCH_PERCENT
 
 
 class Bar(Record):
@@ -30,6 +31,8 @@ class Bar(Record):
         for before, after in pairwise(stages):
             if after.mm > before.mm:
                 raise wrong(f"this bar grows from {before.text} to {after.text}.", "A bar only shrinks: measure again.")
+        if (lost := 1 - stages[-1].mm / self.wet.mm) >= LEAST_TOO_MUCH_PERCENT / 100:
+            raise wrong(f"this bar lost {lost * 100:.0f} % from {self.wet.text} to {stages[-1].text}, and no clay does.", "Look at their units.")
         return self
 
 

@@ -62,17 +62,21 @@ class Drawing(Form):
     text: Annotated[str, Field(max_length=2_900_000)]
     across: Word
     thickness: Word | None = None
-    clay: Word | None = None
-    paper: Word | None = None
-    units: Literal["mm", "in"] | None = None
     keep: bool = False
     title: Word | None = None
     turn: int = 0
 
 
+FormName = Annotated[str, Field(pattern=r"^(print-check|test-bars-[0-9]{1,4})$")]
+
+
+class RoomPaper(Form):
+    form: FormName
+
+
 class RoomForm(Form):
     mark: Word
-    form: Literal["print-check", "test-bars"]
+    form: FormName
     values: Annotated[dict[Word, Word], Field(max_length=500)]
     trying: Annotated[bool, Field(alias="try")] = False
 

@@ -12,6 +12,7 @@ from lessonkit.build import Source
 from lessonkit.page.refused import Refused
 
 ENDINGS = (".yaml", ".yml")
+CHANGED = "was changed meanwhile, in another window or another program."
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +47,7 @@ class Desk:
         except OSError as error:
             raise Refused(404, f"{file} could not be read: {error.strerror}.", "Choose another from the list.") from None
         if mark is not None and mark != mark_of(source.data):
-            raise Refused(409, f"{file} was changed meanwhile, in another window or another program.", "Open it again here: what you typed in this window is not in it.")
+            raise Refused(409, f"{file} {CHANGED}", "Read it again here; then what you typed goes into what it says now.")
         return source._replace(file=file)
 
     def room_source(self) -> Source | None:
@@ -55,7 +56,7 @@ class Desk:
         try:
             return self.source(self.room)._replace(file=self.room.name)
         except OSError as error:
-            raise Refused(404, f"{self.room} could not be read: {error.strerror}.", "Put the room file back, or close this page and open it again.") from None
+            raise Refused(404, f"{self.room} could not be read: {error.strerror}.", "Put it back, or start lessonkit open again.") from None
 
 
 def mark_of(data: bytes) -> str:

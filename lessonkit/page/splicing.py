@@ -21,19 +21,19 @@ from lessonkit.source.lines import UNWRITABLE
 from lessonkit.source.text import read_tree
 from lessonkit.source.tree import Entry, Node, Path, Plain, Scalar
 
-Value = str | Mapping[str, str] | Sequence[Mapping[str, str]]
+Value = str | Mapping[str, str] | Sequence[Mapping[str, str]] | None
 
 _LINE_END = re.compile(r"\r\n|\r|\n")
 _BLOCK_HEAD = re.compile(r"[>|][-+0-9]*(?P<remark>\s+#.*)?")
 _LABEL = re.compile(r"&\S+\s+")
 _PLAIN_START = re.compile(r"[\w½¼¾(/.$€£+]|-\d")
-_NEVER_PLAIN = re.compile(r":(\s|$)|\s#|^\.\.\.|^(null|~)$")
+_NEVER_PLAIN = re.compile(r":(\s|$)|\s#|^\.\.\.|^(null|~)$|^0\d")  # cone 04 is 4 for other readers
 _FLOW_SIGNS = re.compile(r"[,\[\]{}]")
 
 
 @dataclass(frozen=True, slots=True)
 class Change:
-    """The value that is to stand at `path`: a text, or a table or a list of tables where nothing stood."""
+    """The value that is to stand at `path`: a text, or a table or a list of tables where nothing stood; None: its name goes too."""
 
     path: Path
     value: Value
@@ -51,10 +51,10 @@ def spliced(data: bytes, file: str, changes: Iterable[Change], model: type[BaseM
     """The file with the changes in it; the same bytes where every value stands there already.
 
     A value that is not there yet is added to its table behind those that `model` lists before it, one behind the last of a list to the
-    list. Raises NotSpliced for a path that leads nowhere, a text that can't stand in one line, a value that stands for several places,
-    and a file that can't be read.
+    list; an empty text takes out a value that may be left out. Raises NotSpliced for a path that leads nowhere, a text that can't stand
+    in one line, a value that stands for several places, and a file that can't be read.
     """
-    wanted = {change.path: change for change in changes}
+    wanted = {change.path: _or_none(change, model) for change in changes}
     found, problems = read_tree(data, file)
     if wanted and (found is None or any(problem.severity == "error" for problem in problems)):
         raise NotSpliced((), "the file can't be read, so nothing can be changed in it here.", "Mend the line that is named in your editor first.")
@@ -73,8 +73,18 @@ def spliced(data: bytes, file: str, changes: Iterable[Change], model: type[BaseM
     return new
 
 
+def _or_none(change: Change, model: type[BaseModel]) -> Change:
+    above = annotation_at(model, change.path[:-1])
+    names = above.model_fields if isinstance(above, type) and issubclass(above, BaseModel) else {}
+    field = names.get(str(change.path[-1]))
+    empty = isinstance(change.value, str) and not change.value.strip()
+    return Change(change.path, None) if empty and field is not None and not field.is_required() else change
+
+
 def _stands(root: Node, change: Change) -> bool:
     node = _node_at(root, change.path)
+    if change.value is None:
+        return node is None
     return isinstance(node, Scalar) and isinstance(change.value, str) and (node.text or "") == change.value.strip()
 
 
@@ -145,15 +155,16 @@ class _Text:
 
 
 def _edit(text: _Text, root: Node, change: Change, model: type[BaseModel]) -> _Edit:
-    node = _node_at(root, change.path)
-    if isinstance(node, Scalar):
-        return _replaced(text, root, node, change)
-    parent = _node_at(root, change.path[:-1])
+    node, parent = _node_at(root, change.path), _node_at(root, change.path[:-1])
     match parent, change.path[-1]:
+        case tree.Mapping(), str(key) if node is not None and change.value is None:
+            return _taken_out(text, parent, key, change.path)
         case tree.Mapping(), str(key) if node is None:
             return _added_to_table(text, parent, key, change, model)
-        case tree.Sequence(items=items), int(index) if index == len(items) and items:
+        case tree.Sequence(items=items), int(index) if items and index >= len(items):
             return _added_to_list(text, parent, change)
+    if isinstance(node, Scalar):
+        return _replaced(text, root, node, change)
     raise NotSpliced(change.path, "there is no place for this value in the file.", "Write it in your editor.")
 
 
@@ -184,13 +195,15 @@ def _added_to_table(text: _Text, table: tree.Mapping, key: str, change: Change, 
         raise _shared(change.path)
     before = _listed_before(annotation_at(model, change.path[:-1]), key)
     earlier = [entry for entry in own if entry.key in before] or own
-    flow = _is_flow(text, table)
-    entry = f"{key}: {_rendered(change.value, flow, '', change.path)}"
     last = max(_end_of(entry) for entry in earlier)
-    if flow:
+    if _is_flow(text, table):
         at = text.at(*last)
-        return _Edit(at, at, f", {entry}")
-    return _new_line(text, last[0], own[0].key_span.column - 1, entry)
+        return _Edit(at, at, f", {key}: {_rendered(change.value, True, '', change.path)}")
+    indent = own[0].key_span.column - 1
+    if isinstance(change.value, str | Mapping):
+        return _new_line(text, last[0], indent, f"{key}: {_rendered(change.value, False, '', change.path)}")
+    items = [f"{' ' * (indent + 2)}- {_rendered(item, False, '', change.path)}" for item in change.value or ()]
+    return _new_line(text, last[0], indent, text.line_end.join((f"{key}:", *items)))
 
 
 def _added_to_list(text: _Text, items: tree.Sequence, change: Change) -> _Edit:
@@ -202,6 +215,24 @@ def _added_to_list(text: _Text, items: tree.Sequence, change: Change) -> _Edit:
     if not before.endswith("-"):
         raise _shared(change.path)
     return _new_line(text, last.end_line, len(before) - 1, f"- {_rendered(change.value, False, '', change.path)}")
+
+
+def _taken_out(text: _Text, table: tree.Mapping, key: str, path: Path) -> _Edit:
+    """The name with its value, and the line if nothing else stands in it; a comment behind it stays."""
+    own = [entry for entry in table.entries if _inside(entry.key_span, table.span)]
+    number = next((number for number, entry in enumerate(own) if entry.key == key), None)
+    if number is None or own[number].key_span.line != own[number].value.span.end_line:
+        raise _shared(path)
+    start, end = text.start(own[number].key_span), text.at(*_end_of(own[number]))
+    if _is_flow(text, table):
+        if number + 1 < len(own):
+            return _Edit(start, text.start(own[number + 1].key_span), "")
+        return _Edit(text.at(*_end_of(own[number - 1])) if number else start, end, "")
+    line = own[number].key_span.line
+    before, behind = text.text[text.starts[line - 1] : start], text.text[end : text.row_end(line)]
+    if before.strip() or line == len(text.starts):
+        raise _shared(path)
+    return _Edit(start, text.row_end(line), behind.lstrip()) if behind.strip() else _Edit(text.starts[line - 1], text.starts[line], "")
 
 
 def _new_line(text: _Text, after: int, indent: int, words: str) -> _Edit:
@@ -227,6 +258,8 @@ def _listed_before(model: Any, key: str) -> list[str]:
 # -- values as they are written
 def _rendered(value: Value, in_flow: bool, quote: str, path: Path) -> str:
     match value:
+        case None:
+            return ""
         case str():
             return _one_line(value.strip(), in_flow, quote, path)
         case Mapping():
@@ -262,8 +295,10 @@ def _as_wanted(data: bytes, file: str, was: Node, changes: Iterable[Change]) -> 
 def _set(values: Plain, path: Path, value: Value) -> None:
     *way, last = path
     for step in way:
-        values = values[step]  # type: ignore[index,call-overload]
+        values = values[step]  # type: ignore[index]
     match values, last:
+        case dict(), str() if value is None:
+            del values[last]
         case dict(), str():
             values[last] = _plain(value)
         case list(), int() if last < len(values):
@@ -274,6 +309,8 @@ def _set(values: Plain, path: Path, value: Value) -> None:
 
 def _plain(value: Value) -> Plain:
     match value:
+        case None:
+            return None
         case str():
             return value.strip()
         case Mapping():

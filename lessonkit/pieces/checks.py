@@ -10,10 +10,8 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from itertools import islice
 from statistics import fmean
-from typing import Any
 
 from lessonkit.clay.shrinkage import fired_mm
-from lessonkit.drawing.fonts import missing
 from lessonkit.geometry import balance, shape, soundness
 from lessonkit.geometry.shape import Shape
 from lessonkit.lesson.decode import Written
@@ -67,15 +65,6 @@ class Look:
 
 Check = Callable[[Look], Iterator[Problem]]
 LessonCheck = Callable[[Written[Lesson], Kit], Iterator[Problem]]
-
-
-def text_problems(file: Written[Any]) -> Iterator[Problem]:
-    """Letters that no typeface of ours has: they would print as boxes."""
-    for _, scalar in file.prose():
-        lost = missing(scalar.text or "")
-        if lost:
-            shown = ", ".join(f"“{ch}” (U+{ord(ch):04X})" for ch in lost[:4])
-            yield Problem("error", "missing-letter", scalar.span, f"these characters cannot be printed: {shown}.", "Write it in other letters.")
 
 
 def _near(place: tuple[float, float]) -> str:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from lessonkit.clay.bars import measured
 from lessonkit.clay.cones import cone_named, hotter
 from lessonkit.lesson.decode import Written
@@ -10,6 +12,7 @@ from lessonkit.lesson.room import Clay, Room
 from lessonkit.pieces.model import FiredClay
 from lessonkit.problems import Problem, nearest
 from lessonkit.source.tree import Path
+from lessonkit.units import LEAST_TOO_MUCH_PERCENT
 
 LEEWAY = 0.005  # half a point: what a ruler on one bar may be off
 
@@ -37,7 +40,17 @@ def room_problems(room: Written[Room]) -> tuple[Problem, ...]:
                                      "A clay that is fired hotter than it stands melts onto the shelf. Correct one of the two."))  # fmt: skip
         else:
             found += _disagreement(clay, room, index)
+            found += _bars_apart(clay, room, index)
     return tuple(found)
+
+
+def _bars_apart(clay: Clay, room: Written[Room], index: int) -> Iterator[Problem]:
+    """Bars so unlike one another that the next piece might shrink as no clay does."""
+    for bars in _fired_bars(clay).values():
+        found = measured(bars)
+        if found.mean + (found.spread or 0.0) >= LEAST_TOO_MUCH_PERCENT / 100:
+            what = f"the test bars of {clay.name} shrank from {min(bars) * 100:.1f} to {max(bars) * 100:.1f} %, too far apart to tell what it does next."
+            yield Problem("error", "bars-apart", room.span("clays", index, "bars"), what, "Look at their lengths and units, or fire others.")
 
 
 def _disagreement(clay: Clay, room: Written[Room], index: int) -> list[Problem]:

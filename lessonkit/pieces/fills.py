@@ -60,7 +60,7 @@ def fill(text: str, values: dict[str, str]) -> str:
 
 
 def fill_problems(tree: Node, values: dict[str, str]) -> list[Problem]:
-    """An error for each fill-in of a file that names no size."""
+    """An error for each fill-in of a file that names no size, a warning for each that names sticks which the room does not have."""
     found = []
     for _, scalar in scalars(tree):
         try:
@@ -69,6 +69,10 @@ def fill_problems(tree: Node, values: dict[str, str]) -> list[Problem]:
             some = ", ".join(f"{{{choice}}}" for choice in error.choices[:8])
             hint = f"Did you mean {{{error.near}}}?" if error.near else f"There are: {some}. For a brace write {{{{."
             found.append(Problem("error", "unknown-fill-in", scalar.span, f"there is no size called {{{error.word}}}.", hint))
+        else:
+            if nameless := next((word for word in _TOKEN.findall(scalar.text or "") if word and not values[_key(word)]), None):
+                what = f"the room has no sticks as thick as this slab, so {{{nameless}}} says nothing."
+                found.append(Problem("warning", "no-sticks", scalar.span, what, "Add them to the room file, or choose the thickness of a pair."))
     return found
 
 

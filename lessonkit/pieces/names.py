@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 
 from lessonkit.lesson.decode import Written, is_prose
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.lesson.room import Room
 from lessonkit.lesson.verbs import picture_for
 from lessonkit.lesson.vocabulary import PICTURES
+from lessonkit.pieces.steps import levels_of
 from lessonkit.problems import Problem, nearest
 from lessonkit.source.tree import Path, scalars, span_at
 from lessonkit.units import doubt
@@ -16,7 +17,19 @@ from lessonkit.units import doubt
 
 def name_problems(lesson: Written[Lesson], room: Written[Room]) -> tuple[Problem, ...]:
     """Every name that is used and not there, or given twice."""
-    return (*_unknown(lesson, room.value), *_twice(lesson), *_without_picture(lesson))
+    return (*_unknown(lesson, room.value), *_twice(lesson), *_unsaid(lesson, list(room.value.levels)), *_without_picture(lesson))
+
+
+def _unsaid(lesson: Written[Lesson], levels: list[str]) -> Iterator[Problem]:
+    """Steps that have nothing to say to a level that does them: no title, no words or no minutes."""
+    for index, step in enumerate(lesson.value.steps):
+        tables: dict[str, Collection[str]] = {"title": step.title, "text": ("all",) if step.text else step.levels, "minutes": step.minutes}
+        for word, table in tables.items():
+            lacking = [level for level in levels_of(step, levels) if level not in table and "all" not in table]
+            if lacking:
+                what = f"step “{step.id}” has no {word} for {' and '.join(lacking)}."
+                hint = f"Write it for each level that does the step, or one {word} for all; only: [...] says whose the step is."
+                yield Problem("error", f"no-{word}", lesson.span("steps", index, word), what, hint)
 
 
 def _without_picture(lesson: Written[Lesson]) -> Iterator[Problem]:

@@ -43,7 +43,7 @@ def _fits(piece: Shape, board: Shape, margin: float) -> bool:
     middle = shape.moved(shape.whole(piece), -(left + right) / 2, -(bottom + top) / 2)
     reach = max(hypot(x, y) for x, y in middle.outline) + margin
     wide, tall = _size(board)
-    if board.outline == outlines.rectangle(wide, tall).outline and 2 * reach <= min(wide, tall):
+    if 2 * reach <= min(wide, tall) and board.outline in (outlines.rectangle(wide, tall).outline, outlines.circle(wide).outline):
         return True  # whichever way it lies
     return any(set_out(board, ((shape.turned(middle, float(turn)), 1),), 0.0, margin) for turn in TURNS_DEG)
 

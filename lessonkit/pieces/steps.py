@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from string import ascii_lowercase
+
 from lessonkit.lesson.lesson import Lesson, Reading
 from lessonkit.lesson.lesson import Step as WrittenStep
 from lessonkit.lesson.verbs import picture_for
@@ -24,9 +26,15 @@ def step_numbers(lesson: Lesson, levels: list[str]) -> dict[str, str]:
             shared, alone = shared + 1, 0
             numbers[step.id] = str(shared)
         else:
-            numbers[step.id] = f"{shared}{chr(ord('a') + alone)}"
+            numbers[step.id] = f"{shared}{_letters(alone)}"
             alone += 1
     return numbers
+
+
+def _letters(count: int) -> str:
+    """a, b ... z, aa, ab ..."""
+    more, last = divmod(count, 26)
+    return (_letters(more - 1) if more else "") + ascii_lowercase[last]
 
 
 def steps_by_level(lesson: Lesson, levels: list[str], pieces: tuple[Piece, ...], reading: Reading | None = None) -> dict[str, tuple[Step, ...]]:
@@ -99,7 +107,6 @@ def _jump(step: WrittenStep, after: WrittenStep | None, numbers: dict[str, str])
     if after is None:
         return ""
     here, there = numbers[step.id], numbers[after.id]
-    base = "".join(ch for ch in here if ch.isdigit())
-    letters = "".join(ch for ch in here if ch.isalpha())
-    expected = {str(int(base) + 1), base + (chr(ord(letters) + 1) if letters else "a")}
-    return "" if there in expected else there
+    base = here.rstrip(ascii_lowercase)
+    following = {_letters(count): _letters(count + 1) for count in range(len(numbers))}
+    return "" if there in (str(int(base) + 1), base + following.get(here.removeprefix(base), "a")) else there

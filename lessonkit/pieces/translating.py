@@ -10,8 +10,8 @@ from lessonkit.lesson.decode import Written
 from lessonkit.lesson.lesson import Lesson, Said, Station, Step, Words
 from lessonkit.lesson.room import RoomStation
 from lessonkit.lesson.translation import SaidThere, StationThere, StepThere, Translation, WordsThere
-from lessonkit.pieces.checks import text_problems
 from lessonkit.pieces.fills import fill, fill_problems, fill_values
+from lessonkit.pieces.letters import text_problems
 from lessonkit.pieces.model import Kit
 from lessonkit.pieces.steps import steps_by_level
 from lessonkit.problems import Problem, nearest

@@ -19,11 +19,12 @@ from lessonkit.lesson.lesson import Piece as WrittenPiece
 from lessonkit.lesson.room import Room
 from lessonkit.pieces.built import finished_measures, lettered, unfold
 from lessonkit.pieces.card import with_stencil
-from lessonkit.pieces.checks import CHECKS, LESSON_CHECKS, Look, text_problems
+from lessonkit.pieces.checks import CHECKS, LESSON_CHECKS, Look
 from lessonkit.pieces.clays import fired_clay, room_problems
 from lessonkit.pieces.fills import fill, fill_problems, fill_values
 from lessonkit.pieces.firing_checks import kiln_problems, support_problems
 from lessonkit.pieces.flats import cut_flat
+from lessonkit.pieces.letters import text_problems
 from lessonkit.pieces.model import FiredClay, Kit, Part, Piece
 from lessonkit.pieces.names import length_doubts, name_problems
 from lessonkit.pieces.outlines import NoSilhouette, Silhouettes
@@ -46,7 +47,7 @@ def work_out(
         *kiln_problems(room),
         *name_problems(lesson, room),
         *length_doubts(lesson, room),
-        *text_problems(lesson),
+        *text_problems(room, lesson),
         *support_problems(lesson),
     ]
     clay = fired_clay(lesson, room, clay_name, assumed) if not _any_error(problems) else None

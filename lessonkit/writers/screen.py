@@ -81,20 +81,22 @@ def _line(line: TextLine, place: _Place) -> str:
 
 def _group(group: Group, place: _Place) -> Iterator[str]:
     inner = replace(place, left_mm=place.left_mm + group.x_mm, top_mm=place.top_mm + group.y_mm)
-    layer = f" data-layer={quoteattr(group.layer)}" if group.layer else ""
-    clip = ""
+    names = f" data-layer={quoteattr(group.layer)}" if group.layer else ""
+    if group.half_turn:
+        names += f' transform="translate({inner.points(0, 0)}) rotate(180)"'
+        inner = replace(inner, left_mm=0.0, top_mm=0.0)
     if group.clip_mm is not None:
         place.taken["clip"] += 1
         name = f"{place.name}-clip-{place.taken['clip']}"
         left, top, wide, tall = group.clip_mm
         x, y = inner.points(left, top).split()
         yield f'<clipPath id="{name}"><rect x="{x}" y="{y}" width="{_number(wide)}" height="{_number(tall)}"/></clipPath>'
-        clip = f' clip-path="url(#{name})"'
-    if layer or clip:
-        yield f"<g{layer}{clip}>"
+        names += f' clip-path="url(#{name})"'
+    if names:
+        yield f"<g{names}>"
     for item in group.items:
         yield from _drawn(item, inner)
-    if layer or clip:
+    if names:
         yield "</g>"
 
 

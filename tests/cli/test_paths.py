@@ -76,7 +76,7 @@ def test_a_title_or_a_piece_names_no_place(folder: Path, title: str) -> None:
     result = run("build", "porthole.yaml", "--only", "cutting-files")
     assert result.exit_code == 0, result.output
     assert written(folder) == {"clay/papers/porthole"}
-    (paper,) = (folder / "papers" / "porthole").iterdir()
+    (paper,) = (folder / "papers" / "porthole").glob("[!.]*")
     assert len(paper.name) < 100
 
 

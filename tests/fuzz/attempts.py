@@ -19,7 +19,7 @@ from tests.fuzz.written import written
 
 LESSONS = Path(__file__).parents[2] / "lessons"
 BOAT = b"""<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="40mm" viewBox="0 0 60 40">
-  <g transform="translate(2 1) rotate(3)"><path d="M0 20 H56 L46 38 H10 Z M20 18 L30 2 C34 6 38 12 40 18 Z" style="fill:#000"/></g>
+  <g transform="translate(2 1) rotate(3)"><path d="M0 20 H20 L30 2 C34 6 38 12 40 18 V20 H56 L46 38 H10 Z M20 24 H30 A4 4 0 0 1 30 32 H20 Z" style="fill:#000"/></g>
 </svg>"""
 
 

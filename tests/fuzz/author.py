@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import types
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
+from itertools import count
 from random import Random
 from typing import Annotated, Any, Literal, Union, get_args, get_origin
 
@@ -80,6 +81,7 @@ class Author:
     random: Random
     wildness: float = 0.0
     fulness: float = 0.3
+    marks: Iterator[str] = field(default_factory=lambda: (f"zq{number}" for number in count(1)))  # words that stand once in all that is written
     _counted: dict[type[BaseModel], int] = field(default_factory=dict)
     _earlier: dict[type[BaseModel], Table] = field(default_factory=dict)
 
@@ -126,8 +128,8 @@ class Author:
             return spellings.wild(self.random)
         names = _NAMED.get(model, ())
         if names and name == ("id" if model is lesson.Step else "name"):
-            count = self._counted[model] = self._counted.get(model, -1) + 1
-            return names[count % len(names)] + (str(count) if count >= len(names) else "")
+            number = self._counted[model] = self._counted.get(model, -1) + 1
+            return names[number % len(names)] + (str(number) if number >= len(names) else "")
         return self.value(info.annotation, tuple(info.metadata), name, depth)
 
     def value(self, annotation: Any, metadata: tuple[Any, ...], name: str, depth: int) -> Any:
@@ -153,7 +155,7 @@ class Author:
             if short:
                 first, info = next(iter(annotation.model_fields.items()))
                 return self.value(info.annotation, tuple(info.metadata), first, depth + 1)
-            if annotation in self._earlier and self.chance(0.05):
+            if annotation in self._earlier and annotation not in _NAMED and self.chance(0.05):
                 return self._earlier[annotation]  # the same again: an anchor and its repeat
             made = self._earlier[annotation] = self.table(annotation, depth + 1)
             return made
@@ -244,7 +246,7 @@ def _settle_lesson(author: Author, made: Table) -> None:
     pieces = [piece.get("name") for piece in _inner(made, "pieces")]
     ids = [step.get("id") for step in _inner(made, "steps")]
     for step in _inner(made, "steps"):
-        step |= {"text": author.text(), "minutes": spellings.minutes(author.random)}
+        step |= {"text": f"{author.text()} {next(author.marks)}", "minutes": spellings.minutes(author.random)}
         if "piece" in step:
             step["piece"] = author.random.choice(pieces or [""])
     for station in _inner(made, "stations"):

@@ -113,10 +113,11 @@ def test_a_mirrored_area_is_still_sound() -> None:
     assert mirrored.bounds == pytest.approx((-4, 0, 0, 2))
 
 
-def test_holding_keeps_whole_things_only_and_their_order() -> None:
+def test_a_small_thing_is_held_where_all_of_it_lies_on_the_ground() -> None:
     ground = disc(0, 0, 10) - disc(0, 0, 4)
-    things = [disc(7, 0, 1), disc(0, 0, 1), disc(9.5, 0, 1), disc(-7, 0, 1)]
-    assert ground.holding(things) == (things[0], things[3])
+    places = [(7, 0), (0, 0), (9.5, 0), (-7, 0)]
+    assert ground.holding(disc(0, 0, 1).shapes[0].outline, places) == ((7, 0), (-7, 0))
+    assert ground.holding(disc(0, 0, 1).shapes[0].outline, []) == ()
 
 
 def test_how_far_a_place_lies_from_the_nearest_edge() -> None:

@@ -13,7 +13,9 @@ LINE = Path((("M", 10.0, 20.0), ("L", 110.0, 20.0), ("C", 1.0, 2.0, 3.0, 4.0, 5.
 def absolute(item: Path | TextLine | Group, x: float = 0.0, y: float = 0.0) -> list[tuple[float, float]]:
     match item:
         case Group():
-            return [point for inner in item.items for point in absolute(inner, x + item.x_mm, y + item.y_mm)]
+            sense = -1 if item.half_turn else 1
+            inside = [point for inner in item.items for point in absolute(inner)]
+            return [(x + item.x_mm + sense * a, y + item.y_mm + sense * b) for a, b in inside]
         case TextLine():
             return [(x + item.x_mm, y + item.y_mm)]
         case Path():
@@ -21,7 +23,8 @@ def absolute(item: Path | TextLine | Group, x: float = 0.0, y: float = 0.0) -> l
 
 
 def test_every_place_is_grown_about_the_middle_of_the_page() -> None:
-    page = Page(210, 297, (Group((LINE, Group((TextLine(3, 4, "a", 10),), 5, 6)), 11, 12), LINE), "one")
+    upside_down = Group((LINE, Group((TextLine(3, 4, "b", 10),), 5, 6)), 200, 100, half_turn=True)
+    page = Page(210, 297, (Group((LINE, Group((TextLine(3, 4, "a", 10),), 5, 6)), 11, 12), LINE, upside_down), "one")
     (after,) = corrected(Document("d", "en", (page,)), (0.99, 1.01)).pages
     places = [point for item in page.items for point in absolute(item)]
     moved = [point for item in after.items for point in absolute(item)]

@@ -5,10 +5,9 @@ from __future__ import annotations
 import pytest
 from PIL import ImageChops
 
-from lessonkit.drawing.items import Group, Path, Stroke, TextLine
+from lessonkit.drawing.items import Path
 from lessonkit.layout.sign_names import letter_height_mm
 from lessonkit.layout.sign_tents import FOLD_MM, FOOT_MM, OVERLAP_MM, READ_FROM_MM, tent_document
-from lessonkit.layout.turned import upside_down
 from lessonkit.writers.pdf import write_pdf
 from tests.layout.read_back import PIXELS_PER_MM, Sheet, ink_near_edge, overlaps, says, sheets
 from tests.lessons_for_tests import FRAME, JOIN, ROOM, kit_of
@@ -103,24 +102,3 @@ def test_pictures_on_tents_and_signs_have_no_words() -> None:
 
 def test_a_lesson_without_stations_has_no_tents() -> None:
     assert tent_document(kit_of(FRAME), "A4").pages == ()
-
-
-def test_what_is_turned_lands_where_it_should() -> None:
-    """A point at (x, y) of a panel 100 wide and 50 tall goes to (100 - x, 50 - y), however deep it lies in groups."""
-    line = Path((("M", 10, 5), ("C", 11, 6, 12, 7, 13, 8), ("L", 20, 5), ("Z",)), Stroke(0.5), 1.0)
-    turned = upside_down((line, Group((line,), 30, 10, (1, 2, 30, 20), "inner")), 100, 50)
-    assert turned[0] == Path((("M", 90, 45), ("C", 89, 44, 88, 43, 87, 42), ("L", 80, 45), ("Z",)), Stroke(0.5), 1.0)
-    group = turned[1]
-    assert isinstance(group, Group)
-    assert (group.x_mm, group.y_mm, group.clip_mm, group.layer) == (70, 40, (-31, -22, 30, 20), "inner")
-    assert group.items[0] == Path((("M", -10, -5), ("C", -11, -6, -12, -7, -13, -8), ("L", -20, -5), ("Z",)), Stroke(0.5), 1.0)
-
-
-def test_turned_letters_are_ink_no_text() -> None:
-    (letters,) = upside_down((TextLine(10, 20, "Lo", 20),), 100, 50)
-    assert isinstance(letters, Path)
-    xs = [number for command in letters.commands for number in command[1::2]]
-    ys = [number for command in letters.commands for number in command[2::2]]
-    assert 79 < min(xs) < max(xs) < 90.1  # from 10 to about 20 mm, mirrored in 100
-    assert min(ys) == pytest.approx(30.0, abs=0.15)  # the baseline
-    assert max(ys) == pytest.approx(30 + 0.79 * 20 * 25.4 / 72, abs=0.6)

@@ -10,6 +10,7 @@ import pypdfium2
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from PIL import ImageChops
 from pypdf import PdfReader
 
 from lessonkit.drawing.fonts import missing, width_mm
@@ -39,11 +40,11 @@ def outline_points(document: Document) -> list[list[tuple[float, float]]]:
     page = pypdfium2.PdfDocument(write_pdf(document))[0]
     found = []
     for thing in page.get_objects(filter=[raw.FPDF_PAGEOBJ_PATH]):
-        points = []
+        points, matrix = [], thing.get_matrix()
         for i in range(raw.FPDFPath_CountSegments(thing)):
             x, y = raw.c_float(), raw.c_float()
             raw.FPDFPathSegment_GetPoint(raw.FPDFPath_GetPathSegment(thing, i), x, y)
-            points.append((x.value, y.value))
+            points.append(matrix.on_point(x.value, y.value))
         found.append(points)
     return found
 
@@ -69,8 +70,9 @@ def test_places_are_written_to_a_thousandth_of_a_millimetre() -> None:
     document = one_page(Path((("M", *corners[0]), *(("L", x, y) for x, y in corners[1:])), Stroke(0.18)))
     content = read(document).pages[0].get_contents()
     assert content is not None
-    written = [operands for operands, operator in content.operations if operator in (b"m", b"l")]
-    got = [(float(x) * POINT_MM, 297 - float(y) * POINT_MM) for x, y in written]
+    ((a, b, c, d, e, f),) = [map(float, operands) for operands, operator in content.operations if operator == b"cm"]
+    written = [map(float, operands) for operands, operator in content.operations if operator in (b"m", b"l")]
+    got = [((a * x + c * y + e) * POINT_MM, 297 - (b * x + d * y + f) * POINT_MM) for x, y in written]
     assert [n for point in got for n in point] == pytest.approx([n for point in corners for n in point], abs=0.0005)
 
 
@@ -163,6 +165,18 @@ def test_groups_move_their_items_and_clip_them() -> None:
     assert (inside, outside) == ([0, 0], [255, 255, 255])
 
 
+def test_a_half_turn_puts_items_upside_down_and_their_words_are_read_once() -> None:
+    """PDFium, which reads for a well-known browser, takes the replacement; the letters are there, drawn as the upright ones are."""
+    face = Group((TextLine(20, 30, "Kiln", 40, bold=True), Path((("M", 0, 0), ("L", 60, 0)), Stroke(1))), 10, 20)
+    page = pypdfium2.PdfDocument(write_pdf(one_page(face, Group((face,), 210, 297, half_turn=True))))[0]
+    assert page.get_textpage().get_text_range().split() == ["Kiln"]
+    lines = outline_points(one_page(Group((face,), 210, 297, half_turn=True)))
+    assert [(x * POINT_MM, 297 - y * POINT_MM) for x, y in lines[0]] == [pytest.approx((200, 277), abs=0.001), pytest.approx((140, 277), abs=0.001)]
+    picture = page.render(scale=3).to_pil().convert("L")
+    apart = ImageChops.difference(picture, picture.rotate(180)).point(lambda tone: tone > 128 and 255).histogram()[255]
+    assert apart < 0.03 * picture.point(lambda tone: tone < 128 and 255).histogram()[255]
+
+
 def test_what_follows_a_clipped_group_is_not_clipped() -> None:
     square = Path((("M", 0, 0), ("L", 10, 0), ("L", 10, 10), ("L", 0, 10), ("Z",)), fill=BLACK)
     document = one_page(Group((square,), 0, 0, (0, 0, 1, 1)), Group((square,), 100, 100))
@@ -185,8 +199,9 @@ def test_strokes_keep_their_width_dashes_ends_and_corners() -> None:
     content = read(one_page(Path((("M", 20, 40), ("L", 120, 40)), stroke))).pages[0].get_contents()
     assert content is not None
     state = {operator: operands for operands, operator in content.operations}
-    assert float(state[b"w"][0]) == pytest.approx(0.35 / POINT_MM, abs=1e-4)
-    assert [float(n) for n in state[b"d"][0]] == pytest.approx([3 / POINT_MM, 1.5 / POINT_MM], abs=1e-4)
+    unit_mm = float(state[b"cm"][0]) * POINT_MM
+    assert float(state[b"w"][0]) * unit_mm == pytest.approx(0.35, abs=1e-4)
+    assert [float(n) * unit_mm for n in state[b"d"][0]] == pytest.approx([3, 1.5], abs=1e-4)
     assert ([float(state[o][0]) for o in (b"J", b"j", b"G")], b"S" in state) == ([1, 0, 0.5], True)
 
 

@@ -46,11 +46,12 @@ def points_in_pdf(page: pypdfium2.PdfPage) -> list[Points]:
     raw = pypdfium2.raw
     found = []
     for thing in page.get_objects(filter=[raw.FPDF_PAGEOBJ_PATH]):
-        points = []
+        points, matrix = [], thing.get_matrix()
         for i in range(raw.FPDFPath_CountSegments(thing)):
             x, y = raw.c_float(), raw.c_float()
             assert raw.FPDFPathSegment_GetPoint(raw.FPDFPath_GetPathSegment(thing, i), x, y)
-            points.append((x.value * POINT_MM, TALL_MM - y.value * POINT_MM))
+            x_pt, y_pt = matrix.on_point(x.value, y.value)
+            points.append((x_pt * POINT_MM, TALL_MM - y_pt * POINT_MM))
         found.append(points)
     return found
 
@@ -83,7 +84,7 @@ def test_strokes_have_the_same_width_and_tone_in_both() -> None:
     for path, thing in zip(paths_in_svg(LOOP, Path(DASHES.commands, Stroke(0.18, tone=0.5), BLACK)), things, strict=True):
         width = raw.c_float()
         assert raw.FPDFPageObj_GetStrokeWidth(thing, width)
-        assert width.value * POINT_MM == pytest.approx(path.stroke_width, abs=1e-4)
+        assert width.value * thing.get_matrix().a * POINT_MM == pytest.approx(path.stroke_width, abs=1e-4)
         for read, colour in ((raw.FPDFPageObj_GetStrokeColor, path.stroke), (raw.FPDFPageObj_GetFillColor, path.fill)):
             red, green, blue, alpha = (raw.c_uint() for _ in range(4))
             assert read(thing, red, green, blue, alpha)

@@ -72,6 +72,18 @@ def test_a_group_moves_its_items_without_a_transform() -> None:
     assert not [element for element in tree_of(moved).iter() if element.get("transform")]
 
 
+def test_a_half_turn_is_in_the_numbers_too() -> None:
+    """What is at (x, y) comes to (x_mm - x, y_mm - y); a group inside is turned with the rest, and turned again it is upright."""
+    inner = Group((SQUARE,), 3, 4)
+    assert boxes(Group((inner,), 150, 160, half_turn=True)) == [pytest.approx((37, 46, 137, 146))]
+    assert boxes(Group((replace(inner, half_turn=True),), 150, 160, half_turn=True)) == [pytest.approx((157, 166, 257, 266))]
+    root = tree_of(Group((SQUARE,), 50, 60, (1, 2, 20, 10), half_turn=True))
+    assert not [element for element in root.iter() if element.get("transform")]
+    window = root.find("svg:defs/svg:clipPath/svg:rect", NAMES)
+    assert window is not None
+    assert [window.get(name) for name in ("x", "y", "width", "height")] == ["29", "48", "20", "10"]
+
+
 def test_a_clip_lies_where_its_group_lies() -> None:
     root = tree_of(Group((Group((SQUARE,), 5, 7, (1, 2, 20, 10)),), 50, 60), Group((SQUARE,), clip_mm=(0, 0, 1, 1), layer="map"))
     windows = {clip.get("id"): clip.find("svg:rect", NAMES) for clip in root.findall("svg:defs/svg:clipPath", NAMES)}

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import lru_cache
 
 from lessonkit.drawing.items import Document, Group, Page, Path, Stroke, TextLine
 from lessonkit.layout.pictures import coils, hollow, joints, slab, studio, surface
-from lessonkit.layout.pictures.grammar import TALL, WIDE, Drawing
+from lessonkit.layout.pictures.grammar import SMALL_MM, TALL, WIDE, Drawing
 from lessonkit.layout.pictures.subject import Subject
 from lessonkit.layout.sheet import Sheet
 from lessonkit.pieces.model import Piece
@@ -56,21 +57,59 @@ PICTURES: dict[str, Draw] = {
 }
 
 
+# These show no piece.
+ALIKE = frozenset({
+    "wedge", "pat", "roll", "turn", "flip", "cut", "coil-corner", "roll-coil", "spiral", "stack", "blend", "pinch", "open", "drape", "slump",
+    "wash", "tidy",
+})  # fmt: skip
+
+
+class _Of:
+    """Whose pictures they are, as a key: the very piece, for a hash of all its points would take as long as a picture."""
+
+    __slots__ = ("_key", "piece")
+
+    def __init__(self, piece: Piece, alike: bool = False) -> None:
+        self.piece, self._key = piece, 0 if alike else id(piece)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Of) and self._key == other._key
+
+    def __hash__(self) -> int:
+        return self._key
+
+
 def picture(name: str, piece: Piece, wide_mm: float, left_handed: bool = False, wordless: bool = False) -> Group | None:
     """The picture of that name, `wide_mm` wide and 0.7 times as tall, its top left at 0, 0; drawn from the piece.
 
     A left-hander's shows the action mirrored, but neither the piece nor words; a `wordless` one has neither words nor figures.
     None where the piece has nothing to show (an opening in a piece without one). KeyError for a name that the book lacks;
-    ValueError for a width that is not above 0.
+    ValueError for a width that is not above 0. One that was printed lately is the same value again.
     """
     if not wide_mm > 0:
         raise ValueError(f"a picture can't be {wide_mm:g} mm wide.")
-    draw, subject = PICTURES[name], Subject(piece, left_handed)
+    return _printed(name, _Of(piece, name in ALIKE), wide_mm, left_handed, wordless)
+
+
+@lru_cache(128)  # several papers of a lesson show it at the same width
+def _printed(name: str, of: _Of, wide_mm: float, left_handed: bool, wordless: bool) -> Group | None:
+    drawing = _drawn(name, of, wide_mm <= SMALL_MM, left_handed, wordless)
+    return drawing.printed(wide_mm, f"picture {name}") if drawing else None
+
+
+@lru_cache(128)
+def _drawn(name: str, of: _Of, small: bool, left_handed: bool, wordless: bool) -> Drawing | None:
+    draw, subject = PICTURES[name], _subject(of, left_handed)
     if name == "opening" and not subject.part.shape.holes:
         return None
-    drawing = Drawing(wide_mm, left_handed, wordless)
+    drawing = Drawing(small, left_handed, wordless)
     draw(drawing, subject)
-    return drawing.group(f"picture {name}")
+    return drawing
+
+
+@lru_cache(32)
+def _subject(of: _Of, left_handed: bool) -> Subject:
+    return Subject(of.piece, left_handed)
 
 
 def contact_sheet(piece: Piece, paper: str) -> Document:

@@ -17,7 +17,7 @@ def roll_coil(d: Drawing, s: Subject) -> None:
     d.ghost(coil.moved(0, -11.5))
     d.ghost(coil.moved(0, 11.5))
     d.clay(coil)
-    d.shade(coil, 1.4)
+    d.shade(coil, 1.1)
     d.arrow(((50, 17), (50, 4)))
     d.arrow(((50, 23), (50, 36)))
     d.table(4, 96, 65)
@@ -36,7 +36,7 @@ def spiral(d: Drawing, s: Subject) -> None:
     tail = curve([(x, y), (x + 14, y + 0.9), (x + 34, y + 1.9), (96 - r, y + 0.6)])
     whole = ribbon((*middle, *tail[1:]), 2 * r, round_ends=True).outer
     d.clay(whole)
-    d.shade(whole, 1.4)
+    d.shade(whole, 1.1)
     turns = [0.2 + (end - 2 * math.pi) * i / 160 for i in range(161)]
     d.line(tuple((cx + k * (t + math.pi) * math.cos(t), cy - k * (t + math.pi) * math.sin(t)) for t in turns))
     d.arrow(curve([(92, y - 8), (81, y - 9), (72, y - 16), (68.5, y - 27)]))

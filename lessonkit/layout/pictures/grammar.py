@@ -1,12 +1,15 @@
 """The marks that every step picture is made of, and their weights.
 
-A picture is drawn in a box of 100 x 70 units, y down. Lines are millimetres on paper, chosen by the printed width; nothing
-is scaled afterwards. White is paper, tools and forms; grey is clay, always and only; black is table, arrow and texture.
+A picture is drawn once, in a box of 100 x 70 units, y down, and printed at any width. Lines are millimetres on paper, chosen
+by the printed width. White is paper, tools and forms; grey is clay, always and only; black is table, arrow and texture.
 """
 
 from __future__ import annotations
 
-from typing import Literal
+from collections.abc import Callable, Hashable
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Concatenate, Literal, ParamSpec
 
 from lessonkit.drawing.fonts import width_mm
 from lessonkit.drawing.items import BLACK, CLAY, WHITE, Command, Group, Item, Path, Stroke, TextLine
@@ -20,6 +23,7 @@ WIDE, TALL = 100.0, 70.0
 WEIGHTS_MM = ((36.0, (0.18, 0.35, 0.70)), (85.0, (0.25, 0.50, 1.00)), (float("inf"), (0.35, 0.70, 1.40)))
 SMALL_MM = 36.0  # up to here: no grain, no measures, wider hatching
 LEAST_LETTERS = 7.5  # units high, in a small picture
+HALO = 1.2  # white around black, so that it stands out
 PRESS, CENTRE = (8.0, 4.0), (16.0, 4.0, 2.0, 4.0)  # dashes, in line widths
 
 PIPS = {1: ((0.0, 0.0),), 2: ((-1.9, 0.0), (1.9, 0.0)), 3: ((-1.9, 1.3), (1.9, 1.3), (0.0, -2.0))}  # the dots of a disc
@@ -29,64 +33,91 @@ Kind = Literal["thing", "clay", "ink", "line", "fine", "bare"]
 Tool = tuple[tuple[Kind, Area | Line], ...]  # drawn with its tip at (0, 0) and its body along +x
 
 
+_Told = ParamSpec("_Told")
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """Lines in units, or outlines; what is printed as one path."""
+
+    lines: Lines
+    closed: bool = False
+    fill: float | None = None
+    weight: Weight | None = None
+    dash: tuple[float, ...] = ()  # in line widths
+    tone: float = BLACK
+    square: bool = False
+
+    def printed(self, scale: float, weights: dict[Weight, float], mirrored: bool) -> Path:
+        left, across = (WIDE * scale, -scale) if mirrored else (0.0, scale)
+        commands: list[Command] = []
+        for line in self.lines:
+            start = len(commands)
+            commands += [("L", left + x * across, y * scale) for x, y in line]
+            commands[start] = ("M", *commands[start][1:])
+            if self.closed:
+                commands.append(("Z",))
+        if self.weight is None:
+            return Path(tuple(commands), None, self.fill)
+        wide = weights[self.weight]
+        dash = tuple(wide * length for length in self.dash)
+        return Path(tuple(commands), Stroke(wide, dash, self.tone, "butt" if self.square or dash else "round"), self.fill)
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """Bold, centred at x, on the baseline y, the size in units."""
+
+    x: float
+    y: float
+    text: str
+    size: float
+    tone: float = BLACK
+
+    def printed(self, scale: float, mirrored: bool) -> TextLine:
+        size_pt = self.size * scale / MM_PER_POINT
+        left = (WIDE - self.x if mirrored else self.x) * scale - width_mm(self.text, size_pt, bold=True) / 2
+        return TextLine(round(left, 3), round(self.y * scale, 3), self.text, round(size_pt, 3), True, self.tone)
+
+
 class Drawing:
-    """One picture at one printed width; `mirrored` swaps the action's left and right, but no word or sign. A `wordless` one has
+    """One picture, `small` or not; `mirrored` swaps the action's left and right, but no word or sign. A `wordless` one has
     a wavy line for a word and dots, as on dice, for a number."""
 
-    def __init__(self, wide_mm: float, mirrored: bool = False, wordless: bool = False) -> None:
-        self.mirrored = mirrored
-        self.wordless = wordless
-        self.small = wide_mm <= SMALL_MM
-        self.gap = 4.6 if self.small else 3.4  # between the lines of a hatching
-        self._scale = wide_mm / WIDE
-        thin, usual, heavy = next(weights for limit, weights in WEIGHTS_MM if wide_mm <= limit)
-        self._weights: dict[Weight, float] = {"thin": thin, "object": usual, "heavy": heavy}
-        self._items: list[Item] = []
+    def __init__(self, small: bool, mirrored: bool = False, wordless: bool = False) -> None:
+        self.small, self.mirrored, self.wordless = small, mirrored, wordless
+        self.gap = 4.6 if small else 3.4  # between the lines of a hatching
+        self._marks: list[Mark | Words] = []
 
-    def group(self, layer: str) -> Group:
-        return Group(tuple(self._items), layer=layer)
+    def printed(self, wide_mm: float, layer: str) -> Group:
+        """On paper, `wide_mm` wide."""
+        scale = wide_mm / WIDE
+        weights: dict[Weight, float] = dict(zip(("thin", "object", "heavy"), weights_mm(wide_mm), strict=True))
+        items: list[Item] = []
+        for mark in self._marks:
+            items.append(mark.printed(scale, weights, self.mirrored) if isinstance(mark, Mark) else mark.printed(scale, self.mirrored))
+        return Group(tuple(items), layer=layer)
 
-    def units(self, weight: Weight) -> float:
-        """How wide a line is in units of this picture."""
-        return self._weights[weight] / self._scale
+    def fixed(self, draw: Callable[Concatenate[Drawing, _Told], None], *told: _Told.args, **_: _Told.kwargs) -> None:
+        """What no piece changes: drawn once for all pictures that it stands in."""
+        self._marks += _fixed(draw, self.small, self.mirrored, self.wordless, *told)
 
-    # -- onto paper
+    # -- marks
     def fill(self, ground: Area, tone: float | None, weight: Weight | None = None, dotted: bool = False) -> None:
-        if not ground:
-            return
-        commands: list[Command] = []
-        for ring in ground.rings:
-            commands += (*self._run(ring), ("Z",))
-        stroke = None
-        if weight:
-            wide = self._weights[weight]
-            stroke = Stroke(wide, (wide, 3 * wide)) if dotted else Stroke(wide, cap="round")
-        self._items.append(Path(tuple(commands), stroke, tone))
+        if ground:
+            self._marks.append(Mark(ground.rings, True, tone, weight, (1.0, 3.0) if dotted else ()))
 
     def line(self, lines: Line | Lines, weight: Weight = "object", tone: float = BLACK, dash: tuple[float, ...] = (), square: bool = False) -> None:
         """One or several open lines; a dash is counted in line widths; `square` ends stop where the line stops."""
-        commands = tuple(command for line in _several(lines) for command in self._run(line))
-        wide = self._weights[weight]
-        if commands:
-            self._items.append(Path(commands, Stroke(wide, tuple(wide * d for d in dash), tone, "butt" if square or dash else "round")))
+        if several := _several(lines):
+            self._marks.append(Mark(several, weight=weight, tone=tone, dash=dash, square=square))
 
     def words(self, x: float, y: float, text: str, size: float, tone: float = BLACK) -> None:
         """Bold, centred at x, on the baseline y. Left out where they would be too small to read."""
         if self.wordless:
             self.line(_wave(x, y - size * 0.25, wide_of(text, size), size * 0.2), tone=tone)
-            return
-        if self.small and size < LEAST_LETTERS:
-            return
-        size_pt = size * self._scale / MM_PER_POINT
-        at, base = self._at(x, y)
-        self._items.append(TextLine(round(at - width_mm(text, size_pt, bold=True) / 2, 3), base, text, round(size_pt, 3), True, tone))
-
-    def _run(self, line: Line) -> list[Command]:
-        (x, y), *rest = line
-        return [("M", *self._at(x, y)), *(("L", *self._at(*p)) for p in rest)]
-
-    def _at(self, x: float, y: float) -> tuple[float, float]:
-        return round((WIDE - x if self.mirrored else x) * self._scale, 3), round(y * self._scale, 3)
+        elif not self.small or size >= LEAST_LETTERS:
+            self._marks.append(Words(x, y, text, size, tone))
 
     # -- the grammar
     def clay(self, ground: Area, heavy: bool = False) -> None:
@@ -98,7 +129,7 @@ class Drawing:
 
     def ink(self, ground: Area, halo: bool = False) -> None:
         if halo:
-            self.fill(ground.grown(1.2), WHITE)
+            self.fill(ground.grown(HALO), WHITE)
         self.fill(ground, BLACK)
 
     def fine(self, lines: Line | Lines) -> None:
@@ -110,14 +141,15 @@ class Drawing:
         """What comes later or was there: thin and dotted (dashes mean press)."""
         self.fill(ground, None, "thin", dotted=True)
 
-    def shade(self, ground: Area, cut: float = 1.7) -> None:
+    def shade(self, ground: Area, cut: float = 1.35) -> None:
         """A black sliver along the lower right of raw clay seen whole. Cut edges have none."""
-        rim = self.units("object") / 2
-        self.ink(ground.grown(rim) - ground.moved(-cut * 0.7, -cut) - ground.grown(rim - 0.01).moved(-cut * 0.7, -cut))
+        self.ink(ground - ground.moved(-cut * 0.7, -cut))
 
     def arrow(self, line: Line, size: float = 1.0) -> None:
         """The one arrow, with a white halo."""
-        self.ink(arrow(line, size * (1.15 if self.small else 1.0)), halo=True)
+        black, halo = _arrow(line, size * (1.15 if self.small else 1.0))
+        self.fill(halo, WHITE)
+        self.fill(black, BLACK)
 
     def table(self, x0: float = 4, x1: float = 96, y: float = 60) -> None:
         """The black bar with slanted ends: this picture is a section seen from the front."""
@@ -149,7 +181,8 @@ class Drawing:
 
     def number(self, x: float, y: float, n: int) -> None:
         """Which comes first: a white figure on a black disc."""
-        self.ink(disc(x, y, 5), halo=True)
+        self.fill(disc(x, y, 5 + HALO), WHITE)
+        self.ink(disc(x, y, 5))
         if self.wordless:
             for across, down in PIPS[n]:
                 self.fill(disc(x + across, y + down, 1.25), WHITE)
@@ -166,6 +199,24 @@ class Drawing:
                 self.fill(what.mapped(to), CLAY if kind == "clay" else WHITE, "object")
             else:
                 self.fill(what.mapped(to), BLACK if kind == "ink" else WHITE)
+
+
+def weights_mm(wide_mm: float) -> tuple[float, float, float]:
+    """Thin, object and heavy lines of a picture so wide."""
+    return next(weights for limit, weights in WEIGHTS_MM if wide_mm <= limit)
+
+
+@lru_cache(128)
+def _fixed(draw: Callable[..., None], small: bool, mirrored: bool, wordless: bool, *told: Hashable) -> tuple[Mark | Words, ...]:
+    drawing = Drawing(small, mirrored, wordless)
+    draw(drawing, *told)
+    return tuple(drawing._marks)
+
+
+@lru_cache(256)  # most arrows are the same in every lesson
+def _arrow(line: Line, size: float) -> tuple[Area, Area]:
+    black = arrow(line, size)
+    return black, black.grown(HALO)
 
 
 def wide_of(text: str, size: float) -> float:

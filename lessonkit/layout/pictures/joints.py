@@ -78,8 +78,8 @@ def _closed(zone: Area) -> Lines:
     return tuple((*ring, ring[0]) for ring in zone.rings)
 
 
-def _pair_at_work(d: Drawing, s: Subject, wet: bool) -> float:
-    """The places from above, beside them the pair, numbered; returns the pair's middle. Without places the pair is alone."""
+def _pair_at_work(d: Drawing, s: Subject, wet: bool) -> None:
+    """The places from above, beside them the pair, numbered, with the tool. Without places the pair is alone."""
     x = 46.0
     if found := _places(s):
         x = 71.0
@@ -93,29 +93,37 @@ def _pair_at_work(d: Drawing, s: Subject, wet: bool) -> float:
                 d.ink(zone)
             else:
                 d.line(cross_hatch(zone, 45, 3.2) + _closed(zone))
-    pair = Pair(x, 32, 52, 15, _takes_strip(s))
+    d.fixed(_numbered_pair, x, _takes_strip(s), wet)
+
+
+def _numbered_pair(d: Drawing, x: float, strip: bool, wet: bool) -> None:
+    pair = Pair(x, 32, 52, 15, strip)
     pair.draw(d)
     pair.score(d, 3.2)
     if wet:
         pair.slip(d)
     d.number(x - 20, 14, 1)
     d.number(x - 20, 43, 2)
-    return x
+    if wet:
+        d.tool(brush(), x + 5, 49, -42, 0.72)
+    else:
+        d.tool(scorer(), x + 6, 51, -44, 0.8)
 
 
 def score(d: Drawing, s: Subject) -> None:
-    x = _pair_at_work(d, s, wet=False)
-    d.tool(scorer(), x + 6, 51, -44, 0.8)
+    _pair_at_work(d, s, wet=False)
 
 
 def slip(d: Drawing, s: Subject) -> None:
-    x = _pair_at_work(d, s, wet=True)
-    d.tool(brush(), x + 5, 49, -42, 0.72)
+    _pair_at_work(d, s, wet=True)
 
 
 def join(d: Drawing, s: Subject) -> None:
     """1 both scored, 2 both slipped, 3 pressed until slip comes out; read from the left by either hand."""
-    strip = _takes_strip(s)
+    d.fixed(_joined, _takes_strip(s))
+
+
+def _joined(d: Drawing, strip: bool) -> None:
     xs = (83.0, 50.0, 17.0) if d.mirrored else (17.0, 50.0, 83.0)
     for i, x in enumerate(xs[:2]):
         pair = Pair(x, 40, 54, 9.6, strip)

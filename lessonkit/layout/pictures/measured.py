@@ -34,10 +34,7 @@ def measured(piece: Piece, wide_mm: float, tall_mm: float, units: Units, size_pt
 def _draw(plan: Plan) -> Group:
     pen, piece, column = Pen(), placed(plan), slots(plan)
     assert column
-    body = piece.body
-    for hole in piece.holes:
-        body = body - hole
-    pen.path([c for ring in body.rings for c in line_commands(ring, closed=True)], OBJECT, CLAY, join="round")
+    pen.path([c for ring in piece.pierced.rings for c in line_commands(ring, closed=True)], OBJECT, CLAY, join="round")
     _draw_width(pen, plan)
     if plan.upright:
         _draw_height(pen, plan)

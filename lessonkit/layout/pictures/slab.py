@@ -110,7 +110,7 @@ def trace(d: Drawing, s: Subject) -> None:
     d.clay(slab)
     d.shade(slab)
     card = piece.body
-    d.ink(card.moved(1.3, 1.5) - card.grown(-0.1))
+    d.ink(card.moved(1.3, 1.5))
     d.thing(card)
     line = clockwise_from(piece.whole, up=-2)
     d.line(part(line, length(line) * 0.55, length(line)), "heavy")

@@ -20,10 +20,7 @@ def put(d: Drawing, s: Subject, x0: float, y0: float, x1: float, y1: float) -> A
         v.draw(d)
         return v.body
     piece = s.place(x0, y0, x1, y1)
-    body = piece.body
-    for hole in piece.holes:
-        body = body - hole
-    d.clay(body)
+    d.clay(piece.pierced)
     return piece.whole
 
 
@@ -52,6 +49,10 @@ def wait(d: Drawing, s: Subject) -> None:
     if not s.pot:
         d.thing(bar(5, 4, 63, 66, 1))
     put(d, s, 11, 8, 57, 62)
+    d.fixed(_days)
+
+
+def _days(d: Drawing) -> None:
     _sun(d, 78, 13)
     _moon(d, 78, 35)
     _sun(d, 78, 57)
@@ -73,6 +74,10 @@ def cover(d: Drawing, s: Subject) -> None:
         return
     d.thing(bar(22, 5, 78, 67, 1))
     put(d, s, 28, 11, 72, 61)
+    d.fixed(_film)
+
+
+def _film(d: Drawing) -> None:
     film = raw_edge(bar(18, 3, 82, 50, 2), 0.9, 2.5) & area([(-9, -9), (120, -9), (120, 9.5), (70, 51), (70, 99), (-9, 99)])
     for x, y, n in ((30, 11, 12), (34, 11, 22), (58, 20, 18), (62, 20, 11)):
         d.line(((x, y + n), (x + n * 0.8, y)), "heavy", tone=WHITE, square=True)
@@ -82,11 +87,15 @@ def cover(d: Drawing, s: Subject) -> None:
     d.arrow(((50, 44), (50, 64)))
 
 
-def show(d: Drawing, s: Subject) -> None:
+def _stop(d: Drawing) -> None:
     octagon = area([(35 + 34 * math.cos(math.radians(22.5 + 45 * i)), 35 + 34 * math.sin(math.radians(22.5 + 45 * i))) for i in range(8)])
     d.ink(octagon)
     inner = octagon.grown(-2.0, mitred=True)
     d.line((*inner.shapes[0].outline, inner.shapes[0].outline[0]), "object", tone=WHITE)
+
+
+def show(d: Drawing, s: Subject) -> None:
+    d.fixed(_stop)
     if s.pot:
         v = vessel(s.pot, 16, 14, 54, 56)
         d.fill(v.body.grown(1.4), WHITE)
@@ -98,6 +107,10 @@ def show(d: Drawing, s: Subject) -> None:
         put(d, s, *window)
         for hole in piece.holes:
             d.ink(hole)
+    d.fixed(_ticked)
+
+
+def _ticked(d: Drawing) -> None:
     d.thing(bar(73, 42, 92, 61, 1), heavy=True)
     d.tick(81.5, 53.4, 1.3)
     d.tool(pencil(), 76.3 if d.mirrored else 88.6, 43, -76, 0.86)

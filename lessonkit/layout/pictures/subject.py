@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property, reduce
 from math import pi, sin
+from operator import sub
 
 from lessonkit.geometry.areas import Area, area, area_of, mapped_line
 from lessonkit.geometry.drafting import disc
-from lessonkit.geometry.shape import Line, bounds
+from lessonkit.geometry.shape import Bounds, Line, bounds, contains_point
 from lessonkit.pieces.model import Part, Piece
 
 NARROW = 2.0  # from this ratio of its sides a piece with no top lies on its side, and two views stand one above the other
+FINEST = 3e-4  # of its longer side: how far the outline of a part may stray in a picture
 LEAST_HOLE = 1.7  # radius in units: a smaller hanging hole would not be seen
 
 
@@ -30,12 +34,14 @@ class Pot:
 
 @dataclass(frozen=True, slots=True)
 class Placed:
-    """A part in its window, in units: clay with openings, hanging holes, joining zones, lines to press."""
+    """A part in its window, in units: clay with openings, hanging holes, joining zones, lines to press; `pierced` is the clay
+    with its holes through."""
 
     body: Area
     holes: tuple[Area, ...]
     zones: tuple[Area, ...]
     press: tuple[Line, ...]
+    pierced: Area
     scale: float
 
     @property
@@ -44,30 +50,41 @@ class Placed:
 
 
 @dataclass(frozen=True, slots=True)
+class _Seen:
+    """A part in mm, with no more points than a picture shows, and how far each of its holes lies from the nearest edge, below 0
+    where it lies outside."""
+
+    bounds: Bounds
+    body: Area
+    zones: tuple[Area, ...]
+    rooms: tuple[float, ...]
+
+
+@dataclass(frozen=True)
 class Subject:
     """A piece to draw; `mirrored` turns it back beforehand, because a left-hander's picture is mirrored as a whole."""
 
     piece: Piece
     mirrored: bool = False
 
-    @property
+    @cached_property
     def part(self) -> Part:
         """What is cut: a pot's wall, else the first part."""
         return self.wall or self.piece.parts[0]
 
-    @property
+    @cached_property
     def wall(self) -> Part | None:
         """The strip that goes round."""
         return self._named("wall")
 
-    @property
+    @cached_property
     def base(self) -> Part | None:
         return self._named("base")
 
     def _named(self, name: str) -> Part | None:
         return next((part for part in self.piece.parts if part.name == name), None) if self.piece.form != "flat" else None
 
-    @property
+    @cached_property
     def pot(self) -> Pot | None:
         """What the parts become, if it is hollow and stands."""
         sizes = {measure.key: measure.cut for measure in self.piece.measures}
@@ -104,7 +121,7 @@ class Subject:
     @property
     def ratio(self) -> float:
         """Width by height of the main part as it will be drawn."""
-        left, bottom, right, top = bounds(self.part.shape)
+        left, bottom, right, top = self._seen(self.part).bounds
         return (top - bottom) / (right - left) if self.lies else (right - left) / (top - bottom)
 
     @property
@@ -116,7 +133,8 @@ class Subject:
               least_hole: float = LEAST_HOLE) -> Placed:  # fmt: skip
         """A part as large as a window allows, centred, y down; `flipped` shows its back."""
         part = part or self.part
-        left, bottom, right, top = bounds(part.shape)
+        seen = self._seen(part)
+        left, bottom, right, top = seen.bounds
         wide, tall, lies = right - left, top - bottom, self._lies(part)
         k = min((x1 - x0) / (tall if lies else wide), (y1 - y0) / (wide if lies else tall))
         side = -1.0 if self.mirrored != flipped else 1.0
@@ -126,20 +144,45 @@ class Subject:
             dx, dy = (y - my, mx - x) if lies else (x - mx, y - my)
             return cx + side * k * dx, cy - k * dy
 
-        body = area_of(part.shape).mapped(to).simplified()
-        holes = []
-        for hole in part.holes:
-            x, y = to(hole.x_mm, hole.y_mm)
-            holes.append(disc(x, y, max(hole.across_mm / 2 * k, min(least_hole, 0.8 * body.distance((x, y))))))
-        marks = {kind: [mark for mark in part.marks if mark.kind == kind] for kind in ("join", "press")}
-        zones = tuple(area(mapped_line(mark.line, to)).simplified() for mark in marks["join"])
-        press = tuple(mapped_line((*mark.line, mark.line[0]) if mark.closed else mark.line, to) for mark in marks["press"])
-        return Placed(body, tuple(holes), zones, press, k)
+        body = seen.body.mapped(to)
+        sizes = [max(hole.across_mm / 2 * k, min(least_hole, 0.8 * room * k)) for hole, room in zip(part.holes, seen.rooms, strict=True)]
+        holes = tuple(disc(*to(hole.x_mm, hole.y_mm), size) for hole, size in zip(part.holes, sizes, strict=True))
+        pierced = _pierced(body, holes) if all(size < room * k for size, room in zip(sizes, seen.rooms, strict=True)) else _cut(body, holes)
+        press = tuple(mapped_line((*mark.line, mark.line[0]) if mark.closed else mark.line, to) for mark in part.marks if mark.kind == "press")
+        return Placed(body, holes, tuple(zone.mapped(to) for zone in seen.zones), press, pierced, k)
+
+    def _seen(self, part: Part) -> _Seen:
+        if part.letter not in self._kept:
+            self._kept[part.letter] = _seen(part)
+        return self._kept[part.letter]
+
+    @cached_property
+    def _kept(self) -> dict[str, _Seen]:
+        return {}
 
     def _lies(self, part: Part) -> bool:
         """A tall narrow part that has no top (nothing to hang it by, nothing said) lies on its side."""
-        left, bottom, right, top = bounds(part.shape)
+        left, bottom, right, top = self._seen(part).bounds
         return not part.holes and not self.piece.face and (top - bottom) > NARROW * (right - left)
+
+
+def _seen(part: Part) -> _Seen:
+    left, bottom, right, top = bounds(part.shape)
+    stray = FINEST * max(right - left, top - bottom)
+    body = area_of(part.shape).simplified(stray)
+    rooms = (body.distance((hole.x_mm, hole.y_mm)) * (1 if contains_point(part.shape, hole.x_mm, hole.y_mm) else -1) for hole in part.holes)
+    zones = (area(mark.line).simplified(stray) for mark in part.marks if mark.kind == "join")
+    return _Seen((left, bottom, right, top), body, tuple(zones), tuple(rooms))
+
+
+def _pierced(body: Area, holes: Sequence[Area]) -> Area:
+    """The same as `_cut`, where all holes lie within the clay and apart."""
+    first, *others = body.shapes
+    return Area((replace(first, holes=(*first.holes, *(ring[::-1] for hole in holes for ring in hole.rings))), *others)) if holes else body
+
+
+def _cut(body: Area, holes: Sequence[Area]) -> Area:
+    return reduce(sub, holes, body)
 
 
 def _level_width(part: Part, y: float) -> float:

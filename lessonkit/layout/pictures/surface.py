@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from lessonkit.drawing.items import WHITE
-from lessonkit.geometry.areas import Area, area, area_of, bar, mapped_line, placing
+from lessonkit.geometry.areas import Area, area, bar, mapped_line, turning
 from lessonkit.geometry.drafting import beside, blob, clockwise_from, curve, disc, length, level_spot, outline_from, part, point_along, ribbon, within
 from lessonkit.geometry.shape import Line, Shape
 from lessonkit.layout.pictures.grammar import CENTRE, Drawing, wide_of
@@ -14,24 +14,24 @@ from lessonkit.layout.pictures.tools import brush, drop, finger, loop, pencil, s
 from lessonkit.layout.pictures.vessel import vessel
 
 
-def _gouge(x: float, y: float, long: float, wide: float) -> Area:
-    """One woodcut mark: a wedge that swells and runs out."""
+def _gouge(long: float, wide: float) -> Line:
+    """One woodcut mark at the origin: a wedge that swells and runs out."""
     wedge = ((-long / 2, 0.0), (long * 0.15, -wide / 2), (long / 2, 0.0), (long * 0.15, wide / 2))
-    return area_of(Shape(mapped_line(wedge, placing(x, y, -32))))
+    return mapped_line(wedge, turning(-32))
 
 
-def reed(ground: Area, gap: float) -> tuple[Area, ...]:
+def reed(ground: Area, gap: float) -> Area:
     """The house texture: gouge marks in rows, whole ones only, kept off the edge."""
     a, b, c, d = ground.bounds
-    nx, ny = int((c - a) / gap) + 2, int((d - b) / gap) + 2
-    places = (((a + c) / 2 + (i + 0.5 * (j % 2)) * gap, (b + d) / 2 + j * gap * 0.62) for j in range(-ny, ny + 1) for i in range(-nx, nx + 1))
-    return ground.grown(-1.1).holding(_gouge(x, y, gap * 0.78, gap * 0.30) for x, y in places)
+    nx, ny = int((c - a) / gap / 2) + 1, int((d - b) / gap / 1.24) + 1
+    places = [((a + c) / 2 + (i + 0.5 * (j % 2)) * gap, (b + d) / 2 + j * gap * 0.62) for j in range(-ny, ny + 1) for i in range(-nx, nx + 1)]
+    gouge = _gouge(gap * 0.78, gap * 0.30)
+    return Area(tuple(Shape(tuple((x + u, y + v) for u, v in gouge)) for x, y in ground.grown(-1.1).holding(gouge, places)))
 
 
 def textured(d: Drawing, piece: Placed) -> None:
     d.clay(piece.body)
-    for mark in reed(piece.body, 6.5 if d.small else 4.6):
-        d.ink(mark)
+    d.ink(reed(piece.body, 6.5 if d.small else 4.6))
 
 
 def hole(d: Drawing, s: Subject) -> None:
@@ -45,6 +45,10 @@ def hole(d: Drawing, s: Subject) -> None:
             d.thing(h, heavy=True)
     else:
         left = -30.5  # the tool alone, in the middle: where the hole goes is not ours to say
+    d.fixed(_straw_at_work, left)
+
+
+def _straw_at_work(d: Drawing, left: float) -> None:
     d.table(60 + left, 97 + left)
     d.clay(bar(62 + left, 47, 95 + left, 60, 1.5))
     d.fill(bar(77.8 + left, 52, 83.2 + left, 60), WHITE)
@@ -55,6 +59,10 @@ def hole(d: Drawing, s: Subject) -> None:
 
 def texture(d: Drawing, s: Subject) -> None:
     textured(d, s.place(4, 7, 54, 63))
+    d.fixed(_carved_block_at_work)
+
+
+def _carved_block_at_work(d: Drawing) -> None:
     d.table(60, 97)
     teeth: list[tuple[float, float]] = []
     for i in range(7):
@@ -83,6 +91,10 @@ def stamp(d: Drawing, s: Subject) -> None:
     for x, y in prints:
         for dx, tall in ((-0.66, 0.55), (0, 0.95), (0.66, 0.55)):
             d.ink(bar(x + (dx - 0.17) * r, y - r * tall, x + (dx + 0.17) * r, y + r * tall, 0.3))
+    d.fixed(_stamp_at_work)
+
+
+def _stamp_at_work(d: Drawing) -> None:
     d.table(60, 97)
     d.clay(bar(61, 47, 96, 60, 1.5) - bar(72.9, 40, 84.1, 49.8) - bar(64.6, 40, 66.8, 49) - bar(68, 40, 70.2, 49))
     d.tool(stamp_block(), 78.5, 51.6, -90)
@@ -93,8 +105,8 @@ def _prints(piece: Placed, r: float) -> tuple[tuple[float, float], ...]:
     """Where a stamp fits along the edge."""
     track = _track(piece, min(r + 2, r * 1.6))
     count = max(1, int(length(track) / (2.9 * r)))
-    spots = (disc(*point_along(track, length(track) * i / count), r) for i in range(count))
-    return tuple(spot.middle for spot in piece.body.grown(-0.6).holding(spots))
+    spots = [point_along(track, length(track) * i / count) for i in range(count)]
+    return piece.body.grown(-0.6).holding(disc(0, 0, r).shapes[0].outline, spots)
 
 
 def carve(d: Drawing, s: Subject) -> None:
@@ -104,6 +116,10 @@ def carve(d: Drawing, s: Subject) -> None:
         track = _track(piece, inset)
         done = within((part(track, 0, length(track) * share),), piece.body.grown(-1.5))
         d.line(done, "heavy")
+    d.fixed(_loop_at_work)
+
+
+def _loop_at_work(d: Drawing) -> None:
     d.table(60, 97)
     groove = blob([(64, 42), (65, 47), (68, 48.6), (71, 47), (72, 42), (68, 39)])
     next_groove = blob([(76, 43), (77, 47.6), (80, 49), (87, 49), (90, 43), (83, 40)])

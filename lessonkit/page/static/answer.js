@@ -7,6 +7,8 @@ export function element(name, words = "", attributes = {}) {
   return made
 }
 
+export const capital = (words) => words.charAt(0).toUpperCase() + words.slice(1)
+
 /** The drawing as an element of this page; null if it can't be read. */
 export function drawing(text) {
   const root = new DOMParser().parseFromString(text, "image/svg+xml").documentElement
@@ -34,18 +36,20 @@ export class Result {
     this.page = 1
     this.count = 1
     this.show = papers[0]?.id
-    const heading = this.find(".paper h2")
-    heading.id = `${name}-paper-title`
-    this.find(".paper").setAttribute("aria-labelledby", heading.id)
-    if (!papers.length) heading.textContent = "The stencil"
-    this.find(".which").hidden = !papers.length
-    this.offer(name, papers)
+    if (papers.length) this.offer(name, papers)
+    else this.stencilAlone()
     this.find(".back").addEventListener("click", () => this.turn(-1))
     this.find(".on").addEventListener("click", () => this.turn(1))
   }
 
   find(selector) {
     return this.place.querySelector(selector)
+  }
+
+  stencilAlone() {
+    this.find(".paper h2").textContent = "The stencil"
+    this.find(".which").remove()
+    this.find(".print").remove()
   }
 
   offer(name, papers) {
@@ -80,10 +84,11 @@ export class Result {
     this.find(".old").hidden = !wrong || !this.find(".sheet svg")
     this.find("figure").classList.toggle("is-old", wrong)
     if (answer.pages.length) this.sheet(answer)
+    else if (!wrong) this.noSheet()
     const before = this.sizesInWords
     if (answer.pieces?.length) this.cuts(answer.pieces)
-    if (answer.clay) this.list(".clay", [["For one piece", answer.clay.each], ["For the group", answer.clay.group], ["How it is counted", answer.clay.basis]])
-    if (answer.minutes) this.list(".minutes", answer.minutes.map(({ name, minutes, of }) => [name, `${minutes} of ${of}`, minutes / of]))
+    if (answer.clay) this.list(".clay", [["For one piece", answer.clay.each], ["For the group", answer.clay.group], ["Which clay", answer.clay.basis]])
+    if (answer.minutes) this.list(".minutes", answer.minutes.map(({ name, minutes, of }) => [name, `${minutes} of ${of} minutes`, minutes / of]))
     say(this.news(answer.problems, nameOf, before))
   }
 
@@ -107,6 +112,12 @@ export class Result {
     this.find(".turn").hidden = count < 2
     this.find(".back").disabled = this.page < 2
     this.find(".on").disabled = this.page >= count
+  }
+
+  noSheet() {
+    this.find(".sheet").replaceChildren()
+    this.find(".turn").hidden = true
+    this.find("figcaption").textContent = "This lesson has no such paper."
   }
 
   problems(problems, nameOf, goTo) {
@@ -136,7 +147,7 @@ export class Result {
         body.append(this.pieceRow(piece, part))
         for (const size of part.sizes) {
           const row = element("tr")
-          row.append(element("th", size.name, { scope: "row" }), element("td", size.fired), element("td", size.cut, { class: "cut" }))
+          row.append(element("th", size.name, { scope: "row" }), element("td", size.fired.replace("\u00a0±", " ±")), element("td", size.cut, { class: "cut" }))
           body.append(row)
           this.sizesInWords.push(`${part.name} ${size.name}: cut ${size.cut}`)
         }

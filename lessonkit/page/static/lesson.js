@@ -1,10 +1,10 @@
 // One lesson: what she may change on the left, the paper as it comes out beside it.
 
-import { element, Result, say } from "./answer.js"
+import { capital, element, Result } from "./answer.js"
 import { choiceField, textField, tickField } from "./fields.js"
 import { ask, download, follower } from "./server.js"
 
-const USUAL = "As the lesson says"
+const MORE = new Set(["joins", "press", "hang", "rounded", "ring", "row", "at", "cut_away", "from_edge", "start", "end"])
 const at = (id) => document.getElementById(id)
 
 /** What was typed and is not kept yet, by file. It outlives a look at the shelf. */
@@ -28,10 +28,11 @@ export function prepareLessons(theShelf) {
   buildChoices()
   paperChosen()
   at("lesson-form").addEventListener("submit", (event) => event.preventDefault())
-  at("get-one").addEventListener("click", () => get(result.show))
-  at("get-all").addEventListener("click", () => get(null))
+  result.find(".print .one").addEventListener("click", () => get(result.show))
+  result.find(".print .all").addEventListener("click", () => get(null))
   at("save").addEventListener("click", () => save(null))
   at("undo").addEventListener("click", undo)
+  at("to-keep").addEventListener("click", () => at("save").focus())
   at("read-again").addEventListener("click", readAgain)
   at("save-as-form").addEventListener("submit", (event) => {
     event.preventDefault()
@@ -46,8 +47,8 @@ export async function openLesson(file) {
   at("lesson-about").textContent = shelf.lessons.find((one) => one.file === file)?.about ?? ""
   at("save").textContent = `Save into ${file}`
   at("save-as").value = `my-${file.replace(/^.*\//, "").replace(/\.ya?ml$/, "")}`
-  for (const id of ["save-answer", "papers-answer"]) at(id).textContent = ""
-  at("read-again").hidden = true
+  at("save-answer").textContent = result.find(".print .answer").textContent = ""
+  at("elsewhere").hidden = true
   result.page = 1
   result.sizesInWords = undefined
   buildFields()
@@ -57,28 +58,52 @@ export async function openLesson(file) {
 
 function buildFields() {
   for (const id of Object.keys(fields)) if (/^\d+$/.test(id)) delete fields[id]
-  const pieces = new Map()
-  const whole = []
-  for (const field of lesson.fields) {
-    const key = JSON.stringify(field.path)
-    const now = draft().changes.get(key)?.written ?? (field.missing ? "" : field.written)
-    const placeholder = field.missing ? field.written : ""
-    const hint = field.missing && field.written ? `${field.hint}; left empty it is ${field.written}` : field.hint
-    const made = textField(`field-${field.id}`, { label: field.label, hint, written: now, placeholder }, (written) => typed(field, key, written))
-    fields[field.id] = made
-    if (field.piece === null) whole.push(made.row)
-    else pieces.set(field.piece, [...(pieces.get(field.piece) ?? []), made.row])
-  }
-  at("pieces").replaceChildren(...[...pieces].map(([piece, rows]) => {
-    const group = element("fieldset")
-    group.append(element("legend", `Sizes after firing: ${piece}`), ...rows)
-    return group
-  }))
+  const rows = lesson.fields.map((field) => ({ field, row: fieldRow(field) }))
+  const ofLesson = (first) => rows.filter(({ field }) => field.piece === null && (field.path[0] === "thickness") === first).map(({ row }) => row)
+  const pieces = new Set(rows.map(({ field }) => field.piece).filter((piece) => piece !== null))
+  at("pieces").replaceChildren(...[...pieces].map((piece) => pieceGroup(piece, rows.filter(({ field }) => field.piece === piece))))
+  at("name-fields").replaceChildren(element("legend", "Its name"), ...ofLesson(false))
+  at("name-fields").hidden = at("name-fields").children.length < 2
   const clays = shelf.room.clays.map(({ name, fired_to: cone, shrinkage }) => [name, [name, cone, shrinkage].filter(Boolean).join(", ")])
-  fields.clay = choiceField("choose-clay", { label: "Clay", options: [["", lesson.clay ? `As the lesson says: ${lesson.clay}` : USUAL], ...clays], chosen: draft().clay },
+  const usual = lesson.clay ? `As written: ${lesson.clay}` : "As the lesson says"
+  fields.clay = choiceField("choose-clay", { label: "Which clay", options: [["", usual], ...clays.filter(([name]) => name !== lesson.clay)], chosen: draft().clay },
     (name) => { draft().clay = name; touched() })
-  at("clay-fields").replaceChildren(element("legend", "Clay"), fields.clay.row, ...whole)
+  at("clay-fields").replaceChildren(element("legend", "Clay"), fields.clay.row, ...ofLesson(true))
   count()
+}
+
+/** The sizes of one piece: those of its outline are seen at once, what is joined, pressed or hung on opens when she asks. */
+function pieceGroup(piece, rows) {
+  const group = element("fieldset")
+  const isMore = ({ field }) => field.path.some((word) => MORE.has(word))
+  group.append(element("legend", `${capital(piece)}: sizes after firing`), ...rows.filter((one) => !isMore(one)).map(({ row }) => row))
+  const more = rows.filter(isMore)
+  if (more.length) {
+    const details = element("details")
+    details.append(element("summary", `More of the ${piece}`), ...more.map(({ row }) => row))
+    details.open = more.some(({ field }) => draft().changes.has(JSON.stringify(field.path)))
+    group.append(details)
+  }
+  return group
+}
+
+function fieldRow(field) {
+  const key = JSON.stringify(field.path)
+  const usual = field.missing ? field.written : ""
+  const hint = [field.hint === "fired size" ? "" : field.hint, usual && `left empty it is ${usual}`].filter(Boolean).join("; ")
+  const made = textField(`field-${field.id}`, {
+    label: field.piece === null ? field.label : withoutPiece(field),
+    hint: capital(hint),
+    written: draft().changes.get(key)?.written ?? (field.missing ? "" : field.written),
+    placeholder: usual,
+  }, (written) => typed(field, key, written))
+  fields[field.id] = { ...made, label: field.label }
+  return made.row
+}
+
+function withoutPiece({ label, piece }) {
+  const start = `${piece}, `
+  return label.toLowerCase().startsWith(start.toLowerCase()) ? capital(label.slice(start.length)) : label
 }
 
 function typed(field, key, written) {
@@ -96,7 +121,9 @@ function touched() {
 function count() {
   const n = draft().changes.size + (draft().clay ? 1 : 0)
   const words = n ? `${n === 1 ? "One change is" : `${n} changes are`} not kept yet.` : "Nothing is changed."
-  if (at("changed").textContent !== words) at("changed").textContent = words
+  const status = at("changed").firstElementChild
+  if (status.textContent !== words) status.textContent = words
+  at("to-keep").hidden = n === 0
   at("save").disabled = at("undo").disabled = n === 0
 }
 
@@ -113,7 +140,7 @@ function buildChoices() {
   const pairs = (things) => things.map(({ id, name }) => [id, name])
   const levels = room.levels.map(({ id }) => id)
   at("class-fields").append(
-    choice("group", "Group", [["", "No group yet"], ...room.groups.map(({ name }) => [name, name])], "For how many the clay is counted."),
+    choice("group", "Group", room.groups.map(({ name }, i) => [i ? name : "", name]), "The clay is counted for them."),
     tick("levels", "Levels", pairs(room.levels), levels, (ticked) => {
       choices.levels = ticked.length === levels.length ? null : ticked
       fields.levels.problems(ticked.length ? [] : [{ what: "No level is ticked.", hint: "Tick one or more." }])
@@ -130,7 +157,7 @@ function buildChoices() {
   }
 }
 
-const withUsual = (things, words) => [["", words], ...things.map(({ id, name }) => [id, name])]
+const withUsual = (things, words) => [["", words], ...things.map(({ id, name }) => [id, capital(name)])]
 
 function order(extra) {
   const { changes, clay } = draft()
@@ -141,22 +168,32 @@ const follow = follower(
   (turn) => ask("try", order({ show: result.show, pages: [result.page, result.page], turn })),
   (answer) => {
     for (const [id, field] of Object.entries(fields)) field.problems(answer.problems.filter((problem) => problem.field === id))
-    result.paint(answer, { nameOf: (id) => fields[id]?.label ?? "", goTo: (id) => fields[id]?.control.focus() })
+    result.paint(answer, { nameOf: (id) => fields[id]?.label ?? "", goTo })
   },
-  (fault) => say(fault.message))
+  (fault) => {
+    if (fault.status === 409) changedElsewhere(fault)
+    else if (fault.status) result.paint({ problems: [{ severity: "error", what: fault.message, field: null }], pages: [] }, { nameOf: () => "", goTo })
+  })
+
+function goTo(id) {
+  const control = fields[id]?.control
+  const closed = control?.closest("details")
+  if (closed) closed.open = true
+  control?.focus()
+}
 
 function paperChosen() {
-  at("get-one").textContent = `${result.showName}, as a PDF`
+  result.find(".print .one").textContent = `${result.showName}, as a PDF`
   if (lesson) follow()
 }
 
 async function get(only) {
-  at("papers-answer").textContent = "Drawing…"
+  const answer = result.find(".print .answer")
+  answer.textContent = "Drawing…"
   try {
-    const name = await download("paper", order({ only }))
-    at("papers-answer").textContent = `${name} is in your downloads.`
+    answer.textContent = `${await download("paper", order({ only }))} is in your downloads.`
   } catch (fault) {
-    at("papers-answer").textContent = told(fault)
+    answer.textContent = told(fault)
   }
 }
 
@@ -172,7 +209,6 @@ function undo() {
 async function save(as) {
   const { changes, clay } = draft()
   const file = lesson.file
-  at("read-again").hidden = true
   try {
     const saved = await ask("save", { file, mark: lesson.mark, changes: [...changes.values()], clay, as })
     drafts.delete(file)
@@ -182,7 +218,7 @@ async function save(as) {
     at("save-answer").textContent = `Saved in ${saved.file}.`
   } catch (fault) {
     at("save-answer").textContent = told(fault)
-    at("read-again").hidden = fault.status !== 409 || Boolean(as)
+    if (fault.status === 409 && !as) changedElsewhere(fault)
   }
 }
 
@@ -190,6 +226,12 @@ function saveAs() {
   const name = at("save-as").value.trim()
   if (!name) at("save-answer").textContent = "Give it a name first, such as my-porthole."
   else save(/\.ya?ml$/.test(name) ? name : `${name}.yaml`)
+}
+
+/** The file on the disk is no longer the one that was read here. */
+function changedElsewhere(fault) {
+  at("elsewhere").hidden = false
+  at("elsewhere").querySelector("p").textContent = fault.message
 }
 
 async function readAgain() {

@@ -95,6 +95,7 @@ try {
   at("shelf-note").textContent = "There is no room file here yet, so a clay that shrinks 12 % is assumed."
   prepareLessons(shelf)
   prepareShapes((lesson) => shelf.lessons.push(lesson))
+  if (shelf.open && !location.hash) history.replaceState(null, "", `#lesson=${encodeURIComponent(shelf.open)}`)
   addEventListener("hashchange", go)
   await go()
 } catch (fault) {

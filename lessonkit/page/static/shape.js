@@ -1,6 +1,6 @@
 // A silhouette of hers, dropped in as an SVG file, becomes a stencil and then a lesson.
 
-import { Result, say } from "./answer.js"
+import { capital, Result, say } from "./answer.js"
 import { showBeside, textField } from "./fields.js"
 import { ask, follower } from "./server.js"
 
@@ -44,7 +44,7 @@ async function take(file) {
   values.text = await file.text()
   if (!values.title) {
     const words = file.name.replace(/\.svg$/i, "").replace(/[-_]+/g, " ").trim()
-    values.title = fields.title.control.value = words.charAt(0).toUpperCase() + words.slice(1)
+    values.title = fields.title.control.value = capital(words)
   }
   follow()
 }

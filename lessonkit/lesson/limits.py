@@ -1,0 +1,75 @@
+"""How much a file may hold: far more than a lesson or a room of a class needs, and little enough that every command answers soon.
+
+Sizes have their own bound in `units.py`, the bytes and the depth of a file theirs in `source/`, the points of a drawing theirs in `pieces/`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from lessonkit.problems import Problem, Span
+from lessonkit.source.tree import Mapping, Node, Path, Scalar, Sequence, scalars
+
+MOST_ITEMS = 200
+MOST = {"points": 4000, "classes": 5000, "pieces": 60, "steps": 100, "stations": 60, "levels": 8, "press": 10, "joined": 60, "cut_away": 60}
+"""Of the items in the list or the table that stands under this word; `MOST_ITEMS` under any other."""
+
+LONGEST_NAME = 80
+LONGEST_WORD = 300
+MOST_WORDS = 5_000
+MOST_WORDS_IN_ALL = 10_000
+
+
+def length_problems(tree: Node) -> Iterator[Problem]:
+    """Lists and tables that are too long."""
+    for path, node in _long_nodes(tree, ()):
+        most, word = MOST.get(_word(path), MOST_ITEMS), f"“{_word(path)}”" if _word(path) else "this list"
+        what = f"{word} has {_count(node):,} items, and {most:,} are the most."
+        yield Problem("error", "too-many", node.span, what, "Leave some out, or make two files of it.")
+
+
+def _long_nodes(node: Node, path: Path) -> Iterator[tuple[Path, Mapping | Sequence]]:
+    if isinstance(node, Scalar):
+        return
+    if _count(node) > MOST.get(_word(path), MOST_ITEMS):
+        yield path, node
+        return
+    inner = ((entry.key, entry.value) for entry in node.entries) if isinstance(node, Mapping) else enumerate(node.items)
+    for step, value in inner:
+        yield from _long_nodes(value, (*path, step))
+
+
+def _count(node: Mapping | Sequence) -> int:
+    return len(node.entries if isinstance(node, Mapping) else node.items)
+
+
+def _word(path: Path) -> str:
+    """The word that a list or a table stands under; none for one that is an item of a list."""
+    return path[-1] if path and isinstance(path[-1], str) else ""
+
+
+def word_problems(tree: Node) -> Iterator[Problem]:
+    """Words that are too long, or too many, to be set."""
+    in_all = 0
+    for path, scalar in scalars(tree):
+        words = (scalar.text or "").split()
+        in_all += len(words)
+        longest = max(words, key=len, default="")
+        if len(longest) > LONGEST_WORD:
+            what = f"the word “{longest[:20]}…” has {len(longest):,} letters, and {LONGEST_WORD} are the most."
+            yield Problem("error", "too-long", scalar.span, what, "Look whether its blanks were lost.")
+        if len(words) > MOST_WORDS:
+            what = f"{_place(tree, path)} has {len(words):,} words, {len(words) - MOST_WORDS:,} more than the most, {MOST_WORDS:,}."
+            yield Problem("error", "too-long", scalar.span, what, "Divide it, or leave some out.")
+    if in_all > MOST_WORDS_IN_ALL:
+        top = Span(tree.span.file, 1, 1, 1, 1)
+        what = f"the file has {in_all:,} words, {in_all - MOST_WORDS_IN_ALL:,} more than the most, {MOST_WORDS_IN_ALL:,}."
+        yield Problem("error", "too-long", top, what, "Make two files of it.")
+
+
+def _place(tree: Node, path: Path) -> str:
+    """The step, or the word in the file, that a text stands in."""
+    if path[:1] == ("steps",) and len(path) > 1:
+        ids = [scalar.text for at, scalar in scalars(tree) if at == (*path[:2], "id")]
+        return f"step “{ids[0] if ids else path[1]}”"
+    return f"“{'.'.join(str(step) for step in path)}”"

@@ -1,0 +1,117 @@
+"""The typefaces in a PDF: words as codes of one byte, and with each document just the letters that it shows.
+
+Codes are those of Windows-1252, which has nearly all that papers say; any other letter gets a code in a further font of its face.
+"""
+
+from __future__ import annotations
+
+import zlib
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from itertools import groupby
+
+from reportlab.pdfbase.pdfdoc import PDFDictionary, PDFDocument, PDFObjectReference, PDFStream
+
+from lessonkit.drawing.fonts import CAPITAL, Face, typeface
+
+_QUICK = 4  # of zlib's nine levels: a twentieth more bytes than the usual one, in a third of its time
+_NAMES: Mapping[Face, str] = {"Andika": "Andika", "AndikaBold": "Andika-Bold", "DejaVu": "DejaVuSans", "DejaVuBold": "DejaVuSans-Bold"}
+_STEMS: Mapping[Face, int] = {"Andika": 87, "AndikaBold": 165, "DejaVu": 87, "DejaVuBold": 165}  # thousandths of an em
+_PLAIN = {c: c.encode("cp1252")[0] for c in bytes(range(32, 256)).decode("cp1252", "ignore") if c.isprintable()}  # every face has these
+_LITERAL = {ord(c): chr(code) for c, code in _PLAIN.items()}  # what stands for a character or a code in a string of PDF
+_LITERAL |= {code: f"\\{code:03o}" for code in range(32)} | {ord(c): f"\\{c}" for c in "\\()"}
+_SYMBOLIC = 4  # ISO 32000-1, table 123: the codes are the font's own
+_FURTHER = 255  # codes of a further font; 0 is the empty box in each
+
+
+class Letters:
+    """What one document shows of each face, gathered while its words are coded."""
+
+    def __init__(self) -> None:
+        self._plain: defaultdict[Face, set[str]] = defaultdict(set)
+        self._others: defaultdict[Face, dict[str, int]] = defaultdict(dict)  # in the order of the text
+
+    def coded(self, face: Face, text: str) -> list[tuple[str, str]]:
+        """For each stretch of one font, the font's name in the page's resources and the literal string that shows the letters.
+
+        A no-break space comes out as a space, a letter that the face lacks as its empty box."""
+        text = text.replace("\u00a0", " ")
+        if _PLAIN.keys() >= set(text):
+            self._plain[face].update(text)
+            return [(_name(face, 0), f"({text.translate(_LITERAL)})")]
+        stretches = groupby((self._code(face, character) for character in text), key=lambda code: code[0])
+        return [(_name(face, number), f"({''.join(string for _, string in stretch)})") for number, stretch in stretches]
+
+    def _code(self, face: Face, character: str) -> tuple[int, str]:
+        """The font's number in its face, and the letter as a string's byte."""
+        if character in _PLAIN or ord(character) not in typeface(face).glyphs:
+            self._plain[face].add(character)
+            return 0, _LITERAL[ord(character)] if character in _PLAIN else _LITERAL[0]
+        place = self._others[face].setdefault(character, len(self._others[face]))
+        code = 1 + place % _FURTHER
+        return 1 + place // _FURTHER, _LITERAL[code] if chr(code) in "\\()" or code < 32 else chr(code)
+
+    def embed(self, document: PDFDocument) -> PDFDictionary:
+        """The fonts, by the names that `coded` gave."""
+        fonts = {}
+        for face, plain in self._plain.items():
+            fonts[_name(face, 0)] = _font(document, face, 0, {_PLAIN[c]: c for c in sorted(plain & _PLAIN.keys())})
+        for face, others in self._others.items():
+            letters = list(others)
+            for number, first in enumerate(range(0, len(letters), _FURTHER), start=1):
+                fonts[_name(face, number)] = _font(document, face, number, dict(enumerate(letters[first : first + _FURTHER], start=1)))
+        return PDFDictionary(fonts)
+
+
+def _name(face: Face, number: int) -> str:
+    return f"{face}{number or ''}"
+
+
+def _font(document: PDFDocument, face: Face, number: int, letters: Mapping[int, str]) -> PDFObjectReference:
+    """A font whose codes show these letters. It is the font's own (symbolic) coding, which every viewer takes from the file itself."""
+    font, last = typeface(face), max(letters, default=0)
+    glyphs = [font.glyphs[ord(letters[code])] if code in letters else 0 for code in range(last + 1)]
+    widths = [f"{font.advance(glyph) * 1000 / font.em:g}" if code in letters or not code else "0" for code, glyph in enumerate(glyphs)]
+    name = f"/AAAA{chr(65 + number // 26)}{chr(65 + number % 26)}+{_NAMES[face]}"
+    program = font.subset(glyphs)
+    descriptor = PDFDictionary({
+        "Type": "/FontDescriptor", "FontName": name, "Flags": _SYMBOLIC, "ItalicAngle": 0, "StemV": _STEMS[face],
+        "FontBBox": _array(f"{edge * 1000 / font.em:.0f}" for edge in font.box), "CapHeight": round(CAPITAL * 1000),
+        "Ascent": round(font.ascent * 1000 / font.em), "Descent": round(font.descent * 1000 / font.em),
+        "FontFile2": document.Reference(compressed(program, {"Length1": len(program)})),
+    })  # fmt: skip
+    return document.Reference(PDFDictionary({
+        "Type": "/Font", "Subtype": "/TrueType", "BaseFont": name, "FirstChar": 0, "LastChar": last, "Widths": _array(widths),
+        "ToUnicode": document.Reference(compressed(_unicode(letters), {})), "FontDescriptor": document.Reference(descriptor),
+    }))  # fmt: skip
+
+
+def _array(numbers: Iterable[str]) -> str:
+    return f"[{' '.join(numbers)}]"
+
+
+def _unicode(letters: Mapping[int, str]) -> bytes:
+    """What the codes mean, for search and for reading aloud: ISO 32000-1, 9.10.3. At most a hundred to a block."""
+    lines = [f"<{code:02X}> <{ord(letter):04X}>" for code, letter in letters.items()]
+    blocks = [lines[first : first + 100] for first in range(0, len(lines), 100)]
+    meanings = "\n".join(f"{len(block)} beginbfchar\n{chr(10).join(block)}\nendbfchar" for block in blocks)
+    return f"""/CIDInit /ProcSet findresource begin
+12 dict begin
+begincmap
+/CIDSystemInfo <</Registry (Adobe) /Ordering (UCS) /Supplement 0>> def
+/CMapName /Adobe-Identity-UCS def
+/CMapType 2 def
+1 begincodespacerange
+<00> <FF>
+endcodespacerange
+{meanings}
+endcmap
+CMapName currentdict /CMap defineresource pop
+end
+end
+""".encode()
+
+
+def compressed(content: bytes, entries: Mapping[str, object]) -> PDFStream:
+    """A stream with these entries in its dictionary."""
+    return PDFStream(PDFDictionary({"Filter": "/FlateDecode", **entries}), zlib.compress(content, _QUICK))
