@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import socket
+from collections.abc import Iterator
 
 import pytest
 
@@ -18,3 +19,11 @@ def no_network(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(socket.socket, "__init__", no)
     for name in ("create_connection", "getaddrinfo"):
         monkeypatch.setattr(socket, name, no)
+
+
+@pytest.fixture(autouse=True, scope="session")
+def _own_memory(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """What `check` remembers is kept away from the user's own cache."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("XDG_CACHE_HOME", str(tmp_path_factory.mktemp("cache")))
+        yield

@@ -117,7 +117,8 @@ def _finished(place: Place, made: Made | Stopped, wanted: Wanted) -> bool:
         changes = record.keep(place.folder, build, made.papers, made.code)
     except NotReplaced as error:
         rest = "The other papers are the new ones." if error.moved else "Nothing there was changed."
-        return _failed(place, f"{place.folder}: {', '.join(error.names)} could not be replaced: {error.strerror}. {rest} Close it and build again.")
+        what = f"{place.folder}: {', '.join(error.names)} could not be replaced or removed: {error.strerror}."
+        return _failed(place, f"{what} {rest} Close it and build again.")
     except OSError as error:
         what = f"{place.folder}: could not be written: {error.strerror}. Nothing there was changed."
         return _failed(place, f"{what} Close the file or choose another --out.")

@@ -21,7 +21,7 @@ def _sentences(changes: Changes) -> Iterator[str]:
         ("Fewer pages than before:", [name for name, (old, new) in known.items() if len(old.pages) > len(new.pages)]),
         ("New:", [name for name in changes.made if name not in changes.before]),
         ("No longer made, removed:", changes.gone),
-        ("No longer made, but changed by someone or locked, so left there:", changes.left),
+        ("No longer made, but changed by someone and so left there:", changes.left),
         ("Not made this time, still of an older version:", changes.old),
     ):
         if names:
@@ -33,15 +33,15 @@ def _void(known: dict[str, tuple[Kept, Kept]]) -> Iterator[str]:
     changed = {name: pages for name, (old, new) in known.items() if (pages := _changed(old, new))}
     codes = {new.code for _, new in known.values()}
     old_codes = sorted({known[name][0].code for name in changed or known} - codes)
-    of = f" of version {_listed(old_codes)}" if old_codes else ""
+    older = f"prints of version {_listed(old_codes)}" if old_codes else "older prints of the same version"
     if not changed:
         if old_codes:
-            yield f"This is version {_listed(codes)}, but no sheet looks different: prints{of} still hold."
+            yield f"This is version {_listed(codes)}, but no sheet looks different: {older} still hold."
     elif all(len(changed.get(name, ())) >= len(new.pages) for name, (_, new) in known.items()):
-        yield f"Every sheet changed, print all again: older prints{of} are void{'' if of else ', though they bear the same version'}."
+        yield f"Every sheet changed, print all again: {older} are void."
     else:
         yield f"Print again: {_listed(_sheets(name, pages, known[name][1]) for name, pages in changed.items())}."
-        yield f"Older prints of these{of} are void{'' if of else ', though they bear the same version'}; all other sheets still hold."
+        yield f"Of these, {older} are void; all other sheets still hold."
 
 
 def _changed(old: Kept, new: Kept) -> list[int]:

@@ -19,21 +19,25 @@ def open_page(place: Path | None, room: Path | None, no_browser: bool) -> None:
     PLACE is a folder of lessons, or one lesson; left out, this folder. The page is on this computer alone; Ctrl-C here closes it.
     """
     import webbrowser
+    from threading import Thread
 
     from lessonkit.cli.files import lesson_paths, room_path, source
     from lessonkit.page.desk import Desk
     from lessonkit.page.server import PageServer
+    from lessonkit.page.trying import warm_up
 
     place = (place or Path()).resolve()
     folder = place if place.is_dir() else place.parent
     desk = Desk(folder, room or room_path(folder / "here"), lesson_paths, source, None if place.is_dir() else place.name)
-    if not desk.shelf():
+    if not any(desk.shelf()):
         raise click.UsageError("no lesson files here. Name their folder, or start with: lessonkit new my-lesson.yaml")
     with PageServer(desk) as server:
+        Thread(target=warm_up, args=(desk,), daemon=True).start()
         opened = not no_browser and webbrowser.open(server.address)
         click.echo(f"{'Opened' if opened else 'Open this in your browser'}: {server.address}")
         click.echo("Ctrl-C closes it.")
         try:
             server.serve_forever()
         except KeyboardInterrupt:
-            click.echo("\nClosed.")
+            with desk.lock:  # what is being saved is saved first
+                click.echo("\nClosed.")

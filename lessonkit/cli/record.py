@@ -10,7 +10,6 @@ from __future__ import annotations
 import json
 import os
 from collections.abc import Mapping
-from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 
@@ -67,7 +66,7 @@ class Changes(NamedTuple):
     before: dict[str, Kept]
     made: dict[str, Kept]
     gone: tuple[str, ...]  # no longer made, removed
-    left: tuple[str, ...]  # no longer made, but changed by others since, and so not ours to remove
+    left: tuple[str, ...]  # no longer made, but changed by someone since, and so not ours to remove
     old: tuple[str, ...]  # of other orders, and of an older version
 
 
@@ -101,7 +100,8 @@ def keep(folder: Path, build: Build, papers: Mapping[str, Paper], code: str) -> 
             _write(folder, before.with_build(unfinished, before.files))
             move()
             made = {name: Kept(found, mark(folder / name, follow=False) or [], code, list(papers[name].pages)) for name, found in build.files.items()}
-            gone, left = _removed(folder, before, build)
+            gone, left = _unwanted(folder, before, build)
+            _remove(folder, gone, tuple(made))
             others = {name: kept for name, kept in before.files.items() if name not in (*gone, *left, *made) and (folder / name).exists()}
             try:
                 _write(folder, before.with_build(build, others | made))
@@ -110,9 +110,8 @@ def keep(folder: Path, build: Build, papers: Mapping[str, Paper], code: str) -> 
     return Changes(before.files, made, gone, left, tuple(sorted(name for name, kept in others.items() if kept.code != code)))
 
 
-def _removed(folder: Path, before: Record, build: Build) -> tuple[tuple[str, ...], tuple[str, ...]]:
-    """What this order made before and no longer makes: removed, and left because it isn't as we wrote it, or can't be removed.
-    What another order made from just these inputs stays."""
+def _unwanted(folder: Path, before: Record, build: Build) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """What this order made before and no longer makes: as we wrote it, and otherwise. What another order made from just these inputs stays."""
     from lessonkit.keeping import contents
 
     former = before.build(build.order)
@@ -120,14 +119,24 @@ def _removed(folder: Path, before: Record, build: Build) -> tuple[tuple[str, ...
     gone, left = [], []
     for name in sorted(former.files.keys() - wanted if former else ()):
         data = contents(folder / name)
-        with suppress(OSError):
-            if data is not None and digest(data) in before.ours(name):
-                (folder / name).unlink()
-                gone.append(name)
-                continue
-        if os.path.lexists(folder / name):
+        if data is not None and digest(data) in before.ours(name):
+            gone.append(name)
+        elif os.path.lexists(folder / name):
             left.append(name)
     return tuple(gone), tuple(left)
+
+
+def _remove(folder: Path, names: tuple[str, ...], moved: tuple[str, ...]) -> None:
+    from lessonkit.keeping import NotReplaced
+
+    errors: dict[str, OSError] = {}
+    for name in names:
+        try:
+            (folder / name).unlink()
+        except OSError as error:
+            errors[name] = error
+    if errors:
+        raise NotReplaced(errors, moved)
 
 
 def read(folder: Path) -> Record:

@@ -44,7 +44,7 @@ def in_order(work: Callable[[T], R], tasks: Sequence[T], count: int) -> Iterator
 
 def _results(crew: _Crew, tasks: Sequence[Any], count: int) -> Iterator[Any]:
     done: dict[int, Any] = {}
-    busy: dict[Connection, int] = {}
+    busy: dict[Any, int] = {}
     given = wanted = 0
     idle = [crew.start() for _ in range(count)]
     while wanted < len(tasks):
@@ -56,7 +56,6 @@ def _results(crew: _Crew, tasks: Sequence[Any], count: int) -> Iterator[Any]:
             wanted += 1
             continue
         for end in connection.wait(list(busy)):
-            assert isinstance(end, Connection)
             try:
                 done[busy.pop(end)] = end.recv()
                 idle.append(end)

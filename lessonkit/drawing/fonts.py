@@ -86,6 +86,7 @@ def _characters(face: Face) -> frozenset[str]:
     return frozenset(map(chr, typeface(face).glyphs))
 
 
+@lru_cache(_CACHED_WORDS)
 def runs(text: str, bold: bool = False) -> tuple[tuple[Face, str], ...]:
     """`text` in pieces of one face each, in order; spaces belong to the piece before them.
 

@@ -8,9 +8,10 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import lru_cache
-from itertools import groupby, takewhile, zip_longest
+from itertools import takewhile, zip_longest
+from typing import NamedTuple
 
 from lessonkit.drawing.fonts import CAPITAL, width_mm
 from lessonkit.drawing.items import TextLine
@@ -25,6 +26,8 @@ _UNIT = r"(?:mm|cm|m|in|inch|inches|ft|pulg|mg|g|kg|oz|lbs?|ml|l|h|min|s|%|°[CF
 _MEASURE = re.compile(rf"(?<![\w.,/]){_VALUE}(?: ?[x\u00d7] ?{_VALUE})* ?{_UNIT}(?!\w)")
 _CLOSING, _OPENING = "\"'\u2019\u201d\u00bb)]", "\"'\u2018\u201c\u00ab([\u00bf\u00a1"
 _ABBREVIATION = re.compile(r"\d+\.|(?:\w\.)+")  # a list's numeral, e.g., initials
+_PLAIN, _BOLD = "p", "b"  # one for each letter, in a row
+_WEIGHT = re.compile(f"{_PLAIN}+|{_BOLD}+")
 _LEEWAY_MM = 1e-9  # the same widths, summed in another order
 
 
@@ -97,8 +100,7 @@ def _width_mm(line: Sequence[Span], size_pt: float) -> float:
     return sum(width_mm(span.text, size_pt, span.bold) for span in line)
 
 
-@dataclass(frozen=True, slots=True)
-class _Word:
+class _Word(NamedTuple):
     """Characters `start` to `end` of the copy. `pitch_mm` reaches to where the next word starts."""
 
     start: int
@@ -115,15 +117,18 @@ class _Copy:
 
     def __init__(self, spans: Sequence[Span], size_pt: float) -> None:
         self.text = "".join(span.text for span in spans)
-        self.bold = [span.bold for span in spans for _ in span.text]
+        self.weights = "".join((_BOLD if span.bold else _PLAIN) * len(span.text) for span in spans)
         self.size_pt = size_pt
 
     def spans(self, start: int, end: int, hyphen: str = "") -> tuple[Span, ...]:
-        runs = [(list(indices), bold) for bold, indices in groupby(range(start, end), key=self.bold.__getitem__)]
-        *before, last = [Span(self.text[indices[0] : indices[-1] + 1], bold) for indices, bold in runs]
+        ends = [found.end() for found in _WEIGHT.finditer(self.weights, start, end)]
+        *before, last = [Span(self.text[a:b], self.weights[a] == _BOLD) for a, b in zip([start, *ends], ends, strict=False)]
         return (*before, Span(last.text + hyphen, last.bold))
 
     def wide_mm(self, start: int, end: int, hyphen: str = "") -> float:
+        weight = self.weights[start]
+        if self.weights.count(weight, start, end) == end - start:
+            return width_mm(self.text[start:end] + hyphen, self.size_pt, weight == _BOLD)
         return _width_mm(self.spans(start, end, hyphen), self.size_pt)
 
     def words(self) -> Iterator[_Word]:
@@ -137,13 +142,16 @@ class _Copy:
 
     def pieces(self, word: _Word, measure: float) -> Iterator[_Word]:
         """The word; or, if it is wider than the measure, what fills line after line, and its end."""
+        if word.wide_mm <= measure:
+            yield word
+            return
         start = word.start
         while (wide := self.wide_mm(start, word.end)) > measure:
             at, hyphen = self._cut(start, word.end, measure)
             part = self.wide_mm(start, at, hyphen)
             yield _Word(start, at, part, part, ends_line=True, hyphen=hyphen)
             start = at + (self.text[at] == " ")
-        yield replace(word, start=start, wide_mm=wide, pitch_mm=wide + word.pitch_mm - word.wide_mm)
+        yield word._replace(start=start, wide_mm=wide, pitch_mm=wide + word.pitch_mm - word.wide_mm)
 
     def _cut(self, start: int, end: int, measure: float) -> tuple[int, str]:
         """The last place where a line from `start` may end, and the hyphen there: at a space or after a hyphen of
@@ -163,6 +171,8 @@ class _Copy:
 
 
 def _ends_sentence(word: str, following: str) -> bool:
+    if word[-1].isalnum():
+        return False
     bare = word.rstrip(_CLOSING)
     closed = bare.endswith((".", "?", "!", "\u2026")) and not _ABBREVIATION.fullmatch(bare)
     return closed and following.lstrip(_OPENING)[:1].isupper()

@@ -22,7 +22,7 @@ from lessonkit.geometry.shape import Point as Place
 Mapping = Callable[[float, float], Place]
 
 _FINE = 0.02  # how far a simplified outline may stray
-_ROUND = 0.01  # and how far the chords of a rounded corner
+_ROUND = 0.01  # and how far the chords of an arc
 _SPECK = 1e-6  # what rounding leaves behind when areas meet
 
 
@@ -243,7 +243,7 @@ def _shape(polygon: Polygon) -> Shape:
 
 
 def _mapped(shape: Shape, to: Mapping) -> Shape:
-    rings = [tuple(to(x, y) for x, y in ring) for ring in (shape.outline, *shape.holes)]
+    rings = [tuple([to(x, y) for x, y in ring]) for ring in (shape.outline, *shape.holes)]
     if _turn(rings[0]) < 0:  # seen in a mirror
         rings = [ring[::-1] for ring in rings]
     return Shape(rings[0], tuple(rings[1:]))
@@ -251,7 +251,7 @@ def _mapped(shape: Shape, to: Mapping) -> Shape:
 
 def _turn(ring: Ring) -> float:
     """Above 0 if a ring runs counter-clockwise, x to the right and y up; its size, in half square units."""
-    return sum(ax * by - bx * ay for (ax, ay), (bx, by) in pairwise((*ring, ring[0])))
+    return sum([ax * by - bx * ay for (ax, ay), (bx, by) in pairwise((*ring, ring[0]))])
 
 
 def line_of(geometry: BaseGeometry) -> Line:

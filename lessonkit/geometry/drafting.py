@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 from math import ceil, cos, hypot, pi, radians, sin, sqrt
 
+import numpy as np
 import shapely
 from shapely.geometry import LineString, Point
 from shapely.ops import substring
@@ -21,7 +22,8 @@ from lessonkit.geometry.shape import Point as Place
 
 Lines = tuple[Line, ...]
 
-_STRAY = 0.02  # how far a chord may lie from a curve: a hundredth of a millimetre in most pictures
+_TRIED = 40
+_STRAY = 0.03  # how far a chord may lie from a curve: a fiftieth of a millimetre in most pictures
 
 # --- areas ---
 
@@ -41,7 +43,7 @@ def ribbon(line: Line, wide: float, round_ends: bool = False) -> Area:
     return areas_of(LineString(line).buffer(wide / 2, quad_segs=chords(wide / 2, pi / 2), cap_style="round" if round_ends else "flat"))
 
 
-def raw_edge(ground: Area, stray: float, seed: float, step: float = 1.0) -> Area:
+def raw_edge(ground: Area, stray: float, seed: float, step: float = 2.0) -> Area:
     """The outline of the largest shape as torn or rolled clay has it: strayed a little in and out, always alike for one seed.
 
     Meant for shapes without deep bays: the edge strays away from and towards the middle."""
@@ -49,7 +51,7 @@ def raw_edge(ground: Area, stray: float, seed: float, step: float = 1.0) -> Area
         return ground
     ring, (cx, cy) = ground.shapes[0].outline, ground.largest.middle
     outline = LineString((*ring, ring[0]))
-    count = max(24, int(outline.length / step))
+    count = max(54, int(outline.length / step))  # six to each of its shortest waves
     points = []
     for i, (x, y) in enumerate(_places(outline, [i / count for i in range(count)], shares=True)):
         away = hypot(x - cx, y - cy) or 1.0
@@ -66,7 +68,7 @@ def _places(line: LineString, at: Sequence[float], shares: bool = False) -> list
 def arrow(line: Line, size: float = 1.0) -> Area:
     """An arrow along a line: it swells from nothing to its head, 6.4 long and 7.4 wide at size 1."""
     path = LineString(line)
-    head, half, barb, steps = 6.4 * size, 1.35 * size, 3.7 * size, 12
+    head, half, barb, steps = 6.4 * size, 1.35 * size, 3.7 * size, 24 if len(line) > 2 else 8
     neck = max(0.0, path.length - head * 0.86)
     at = [neck * i / steps for i in range(steps + 1)]
     *places, tip, back = _places(path, [*at, *(min(d + 0.05, path.length) for d in at), path.length, max(0.0, path.length - head)])
@@ -91,10 +93,18 @@ def level_spot(ground: Area, wide: float, tall: float, step: float = 1.5) -> Pla
     across = int((c - a - wide) / 2 / step)
     down = int((d - b - tall) / step)
     spots = [(middle + i * step, d - tall / 2 - j * step) for j in range(down + 1) for i in range(-across, across + 1)]
-    xs, ys = [x for x, _ in spots], [y for _, y in spots]
-    boxes = shapely.box([x - wide / 2 for x in xs], [y - tall / 2 for y in ys], [x + wide / 2 for x in xs], [y + tall / 2 for y in ys])
-    free = [spot for spot, fits in zip(spots, shapely.covers(shape, boxes), strict=True) if fits]
-    return max(free, key=lambda p: p[1] - 0.8 * abs(p[0] - middle), default=None)
+    spots.sort(key=lambda p: 0.8 * abs(p[0] - middle) - p[1])
+    for some in filter(None, (spots[:_TRIED], spots[_TRIED:])):  # the best are mostly among the first
+        xs, ys = np.array(some).T
+        fits = shapely.covers(shape, shapely.box(xs - wide / 2, ys - tall / 2, xs + wide / 2, ys + tall / 2))
+        if fits.any():
+            return some[int(fits.argmax())]
+    return None
+
+
+def rubber_band(points: Sequence[Place]) -> Area:
+    """What a rubber band around the points would enclose."""
+    return areas_of(shapely.convex_hull(shapely.multipoints(points)))
 
 
 # --- lines ---
@@ -123,16 +133,16 @@ def _spline(a: float, b: float, c: float, d: float, t: float) -> float:
     return 0.5 * (2 * b + (c - a) * t + (2 * a - 5 * b + 4 * c - d) * t * t + (3 * b - a - 3 * c + d) * t**3)
 
 
-def arc(x: float, y: float, radius: float, start_deg: float, end_deg: float, ry: float | None = None) -> Line:
+def arc(x: float, y: float, radius: float, start_deg: float, end_deg: float, ry: float | None = None, stray: float = 0.01) -> Line:
     """Points of a circle or, with `ry`, an ellipse, both ends included; with y downwards 90 is the lowest point."""
     ry = radius if ry is None else ry
-    steps = ceil(abs(end_deg - start_deg) / 90 * chords(max(radius, ry), pi / 2))  # a whole turn has its extremes among them
-    angles = (radians(start_deg + (end_deg - start_deg) * i / steps) for i in range(steps + 1))
-    return tuple((x + radius * cos(a), y + ry * sin(a)) for a in angles)
+    steps = ceil(abs(end_deg - start_deg) / 90 * chords(max(radius, ry), pi / 2, stray))  # a whole turn has its extremes among them
+    start, step = radians(start_deg), radians(end_deg - start_deg) / steps
+    return tuple([(x + radius * cos(start + step * i), y + ry * sin(start + step * i)) for i in range(steps + 1)])
 
 
 def length(line: Line) -> float:
-    return sum(hypot(bx - ax, by - ay) for (ax, ay), (bx, by) in pairwise(line))
+    return sum([hypot(bx - ax, by - ay) for (ax, ay), (bx, by) in pairwise(line)])
 
 
 def part(line: Line, start: float, end: float) -> Line:

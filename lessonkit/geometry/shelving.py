@@ -161,5 +161,5 @@ def _on_the_table(table: BaseGeometry, hull: BaseGeometry) -> BaseGeometry:
 
 def _no_go(fixed: _Body, moving: _Body) -> BaseGeometry:
     """The places of `moving`'s origin at which it overlaps `fixed` with its own at (0, 0)."""
-    here, there = (shapely.get_coordinates(body.hull)[:-1].tolist() for body in (fixed, moving))
-    return MultiPoint([(ax - bx, ay - by) for ax, ay in here for bx, by in there]).convex_hull
+    here, there = (shapely.get_coordinates(body.hull)[:-1] for body in (fixed, moving))
+    return MultiPoint((here[:, None] - there).reshape(-1, 2)).convex_hull

@@ -19,14 +19,14 @@ from lessonkit.lesson import days
 from lessonkit.lesson.limits import LONGEST_NAME
 from lessonkit.problems import nearest
 
-
 _LINE_ENDS = re.compile(r"\s*\n\s*")
 
 
 class Record(BaseModel):
     """A table in a file: no unknown words, frozen once read."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True)
+    # built once, as part of the file's own model, instead of each by itself as well
+    model_config = ConfigDict(extra="forbid", frozen=True, defer_build=True)
 
 
 class Prose:
@@ -130,11 +130,15 @@ def _text(value: Any) -> Any:
     return value.strip()
 
 
+def _line(value: Any) -> Any:
+    return _LINE_ENDS.sub(" ", _text(value))
+
+
 def _name(value: Any) -> Any:
-    text = _text(value)
+    text = _line(value)
     if len(text) > LONGEST_NAME:
         raise wrong(f"the name {described(text)} has {len(text):,} letters, and {LONGEST_NAME} are the most.", "Write a shorter one.")
-    return _LINE_ENDS.sub(" ", text)
+    return text
 
 
 def _string(pattern: str | None = None, **more: Any) -> WithJsonSchema:
@@ -144,6 +148,7 @@ def _string(pattern: str | None = None, **more: Any) -> WithJsonSchema:
 _NUMBER_OR_TEXT = {"type": ["string", "number"]}
 
 Text = Annotated[str, BeforeValidator(_text), Prose()]
+Line = Annotated[str, BeforeValidator(_line), Prose()]  # what stands in the foot of papers, whatever line ends were typed
 Name = Annotated[str, BeforeValidator(_name)]
 Length = Annotated[units.Length, _reader(units.parse_length, "a length with its unit: 160 mm"), _string(examples=["160 mm", "9 1/16 in"])]
 Offset = Annotated[units.Length, _reader(units.parse_offset, "a distance with its unit: -20 mm"), _string(examples=["0 mm", "-1/2 in"])]

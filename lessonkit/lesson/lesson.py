@@ -7,7 +7,7 @@ from typing import Annotated, Any, Literal, Self
 from pydantic import BeforeValidator, Field, model_validator
 
 from lessonkit.lesson import forms
-from lessonkit.lesson.fields import Flag, Length, Minutes, Name, Record, Text, Whole, one_of, wrong
+from lessonkit.lesson.fields import Flag, Length, Line, Minutes, Name, Record, Text, Whole, one_of, wrong
 from lessonkit.lesson.firing import Dates, DriesOn
 from lessonkit.lesson.shapes import Flat, Hang, Strings
 from lessonkit.lesson.teaching import Extras, Rubric, Standards
@@ -55,6 +55,7 @@ class Words(Said):
 
 
 ByLevel = Annotated[dict[str, Text], BeforeValidator(_for_every_level)]
+LineByLevel = Annotated[dict[str, Line], BeforeValidator(_for_every_level)]
 NameByLevel = Annotated[dict[str, Name], BeforeValidator(_for_every_level)]
 MinutesByLevel = Annotated[dict[str, Minutes], BeforeValidator(_for_every_level)]
 WordsByLevel = dict[str, Annotated[Words, BeforeValidator(_plain_text)]]
@@ -118,7 +119,7 @@ class Step(Record):
     """
 
     id: Name
-    title: ByLevel
+    title: LineByLevel
     picture: Name | None = None
     piece: Name | None = None  # the piece that the picture shows; left out, the lesson's first
     station: Name | None = None
@@ -171,7 +172,7 @@ class Mishap(Record):
 class Lesson(Record):
     """The whole file."""
 
-    title: Text
+    title: Line
     about: Text
     technique: Annotated[Literal["slab", "pinch", "coil"], one_of("slab", "pinch", "coil")]
     season: Text | None = None

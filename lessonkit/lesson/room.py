@@ -9,7 +9,7 @@ from typing import Annotated, Any, Literal, Self
 from pydantic import AfterValidator, BeforeValidator, Field, model_validator
 
 from lessonkit.lesson.classroom import Check, Copies, Groups, LargestSlab, Shopping, Tables, Tool
-from lessonkit.lesson.fields import Density, Distance, Length, Minutes, Name, Paper, Percent, PercentRange, Record, Text, Whole, one_of, wrong
+from lessonkit.lesson.fields import Density, Distance, Length, Line, Minutes, Name, Paper, Percent, PercentRange, Record, Text, Whole, one_of, wrong
 from lessonkit.lesson.firing import Kiln, Racks, Term
 from lessonkit.lesson.teaching import Limits, Marks
 from lessonkit.units import LEAST_TOO_MUCH_PERCENT
@@ -140,11 +140,11 @@ class Room(Record):
     """The whole file. The first clay, stick and paper are the usual ones."""
 
     kind: Annotated[Literal["room"], one_of("room")]
-    name: Text
+    name: Line
     language: Annotated[Literal["en", "es"], one_of("en", "es")] = "en"
     units: Annotated[Literal["mm", "in"], one_of("mm", "in")] = "mm"
     paper: Annotated[tuple[Paper, ...], BeforeValidator(lambda v: [v] if isinstance(v, str) else v), Field(min_length=1)] = ("A4",)
-    levels: dict[LevelName, Text] = Field(default_factory=lambda: {"easy": "Easy", "advanced": "Advanced"})
+    levels: dict[LevelName, Line] = Field(default_factory=lambda: {"easy": "Easy", "advanced": "Advanced"})
     clays: Annotated[tuple[Clay, ...], Field(min_length=1)]
     sticks: Annotated[tuple[Stick, ...], Field(min_length=1)]
     read_from: Distance | None = None

@@ -6,8 +6,8 @@ from typing import Annotated, Any
 
 from pydantic import BeforeValidator, Field
 
-from lessonkit.lesson.fields import Name, Record, Text
-from lessonkit.lesson.lesson import ByLevel
+from lessonkit.lesson.fields import Line, Name, Record, Text
+from lessonkit.lesson.lesson import ByLevel, LineByLevel
 
 LANGUAGES = ("en", "es")  # those that the program speaks itself
 
@@ -37,7 +37,7 @@ class WordsThere(SaidThere):
 
 
 class StepThere(Record):
-    title: ByLevel = Field(default_factory=dict)
+    title: LineByLevel = Field(default_factory=dict)
     text: Text | None = None
     levels: dict[str, Annotated[WordsThere, BeforeValidator(_text_alone)]] = Field(default_factory=dict)
     stop: ByLevel = Field(default_factory=dict)
@@ -62,8 +62,8 @@ class WordThere(Record):
 class Translation(Record):
     """The whole file: steps by their ids, stations and words by what the lesson calls them."""
 
-    title: Text | None = None
-    levels: dict[str, Text] = Field(default_factory=dict)  # what the levels are called
+    title: Line | None = None
+    levels: dict[str, Line] = Field(default_factory=dict)  # what the levels are called
     steps: dict[str, StepThere] = Field(default_factory=dict)
     stations: dict[str, StationThere] = Field(default_factory=dict)
     words: dict[str, WordThere] = Field(default_factory=dict)

@@ -7,6 +7,8 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from importlib.resources import files
 from typing import Any
+from unicodedata import normalize
+from urllib.parse import quote
 
 from lessonkit.drawing.fonts import typeface_path
 from lessonkit.page import lessons, room_forms, saving, silhouette, trying
@@ -79,4 +81,6 @@ def _svg(text: str) -> Answer:
 
 def _file(name: str, data: bytes) -> Answer:
     kinds = {"pdf": "application/pdf", "zip": "application/zip", "svg": "image/svg+xml"}
-    return Answer(data, kinds[name.rpartition(".")[2]], headers={"Content-Disposition": f'attachment; filename="{name}"'})
+    plain = normalize("NFKD", name).encode("ascii", "ignore").decode()  # a head holds no other letters
+    named = f"attachment; filename=\"{plain}\"; filename*=UTF-8''{quote(name)}"
+    return Answer(data, kinds[name.rpartition(".")[2]], headers={"Content-Disposition": named})

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path, PureWindowsPath
 from threading import Lock
@@ -27,9 +28,11 @@ class Desk:
     first: str | None = None  # the lesson to begin with
     lock: Lock = field(default_factory=Lock)
 
-    def shelf(self) -> list[Path]:
-        """Her lessons, those alone that really lie in the folder."""
-        return [path for path in self.lessons([self.folder]) if path.resolve().parent == self.folder]
+    def shelf(self) -> Iterator[Source]:
+        """Her lessons, those alone that really lie in the folder and can be read."""
+        for path in self.lessons([self.folder]):
+            with suppress(Refused):
+                yield self.lesson(path.name)
 
     def path(self, file: str) -> Path:
         """Of a file in the folder itself, by a name that every system takes for one. Refused otherwise; it need not be there."""

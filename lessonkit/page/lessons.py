@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from lessonkit.build import read, sound_room, work
+from lessonkit.build import Source, read, sound_room, work
 from lessonkit.layout.card_order import CARD_FORMATS
 from lessonkit.layout.gallery import small_page
 from lessonkit.layout.wording import say
@@ -36,7 +36,7 @@ def shelf(desk: Desk) -> Json:
         raise Refused(409, f"{first.span}: {first.what}", f"{first.hint} Then load this page again.", problems)
     return {
         "room": _room(desk, room),
-        "lessons": [_lesson(desk, path.name) for path in desk.shelf()],
+        "lessons": [_lesson(source) for source in desk.shelf()],
         "card_formats": [{"id": name, "name": _FORMATS[name]} for name in CARD_FORMATS],
         "readings": [{"id": name, "name": words} for name, words in _READINGS.items()],
         "papers": [{"id": name, "name": words} for name, words in papers_shown(room)],
@@ -65,9 +65,9 @@ def _shrinkage(clay: Any) -> str:
     return f"shrinks {next(iter(known.values()))[1] * 100:.3g} %" if known else ""
 
 
-def _lesson(desk: Desk, file: str) -> Json:
+def _lesson(source: Source) -> Json:
     """As much of it as can be read: a lesson with a fault is shown too, so that she finds the fault."""
-    source = desk.lesson(file)
+    file = source.file
     written, _ = read(source, Lesson)
     if written:
         lesson = written.value

@@ -20,7 +20,7 @@ from lessonkit.page.splicing import Change, NotSpliced, spliced
 Json = dict[str, Any]
 
 _NAME = re.compile(r"\w[\w ,'()-]{0,80}(?<! )")  # no point: porthole.es.yaml is a translation
-_DEVICE = re.compile(r"(con|prn|aux|nul|com\d|lpt\d|room)", re.IGNORECASE)
+TAKEN = re.compile(r"(con|prn|aux|nul|com\d|lpt\d|room)", re.IGNORECASE)  # by a system for a device, or by us
 
 
 def save(desk: Desk, asked: Saving) -> Json:
@@ -46,7 +46,7 @@ def save(desk: Desk, asked: Saving) -> Json:
 def sound_name(name: str) -> str:
     """A new lesson's file name that every system takes. Refused (422) otherwise."""
     stem, point, ending = name.strip().rpartition(".")
-    if f"{point}{ending}" not in (".yaml", ".yml") or not _NAME.fullmatch(stem) or _DEVICE.fullmatch(stem):
+    if f"{point}{ending}" not in (".yaml", ".yml") or not _NAME.fullmatch(stem) or TAKEN.fullmatch(stem):
         raise Refused(422, f"“{name[:60]}” can't be a lesson's file name.", "Write letters, digits, blanks and hyphens, such as my-porthole.yaml.")
     return f"{stem}.{ending}"
 

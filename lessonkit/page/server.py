@@ -11,7 +11,6 @@ import json
 import secrets
 from collections.abc import Callable
 from functools import partial
-from http.cookies import CookieError, SimpleCookie
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from typing import Any
 from urllib.parse import parse_qs, urlsplit
@@ -71,15 +70,16 @@ class _Handler(BaseHTTPRequestHandler):
         """Nothing is written down."""
 
     def send_error(self, code: int, message: str | None = None, explain: str | None = None) -> None:
-        """What is no request that the page makes."""
+        """What is no request that the page makes; GET and POST are all there is."""
         self.close_connection = True
-        self._send(_refusal(Refused(code, "this is no request that the page makes.", "Load the page again.")))
+        self._send(_refusal(Refused(405 if code == 501 else code, "this is no request that the page makes.", "Load the page again.")))
 
     def _answered(self, made: Callable[[], Answer]) -> None:
         try:
             answer = made()
         except Refused as refused:
-            answer = _refusal(refused)
+            in_words = "text/html" in self.headers.get("Accept", "")  # she looks at it herself, and not the page
+            answer = _refusal(refused, in_words)
         except Exception:
             fault = "something went wrong inside lessonkit, and nothing was changed."
             answer = _refusal(Refused(500, fault, "Load the page again; if it comes back, lessonkit check tells more."))
@@ -118,11 +118,12 @@ class _Handler(BaseHTTPRequestHandler):
             raise _CLOSED
 
     def _with_cookie(self) -> None:
-        try:
-            cookie = SimpleCookie(self.headers.get("Cookie", "")).get(self.server.cookie)
-        except CookieError:
-            cookie = None
-        if cookie is None or not secrets.compare_digest(cookie.value.encode(), self.server.key.encode()):
+        """The cookies of other programs on this computer come along; whatever is in them must not shut her out."""
+        pairs = (cookie.strip().partition("=") for cookie in self.headers.get("Cookie", "").split(";"))
+        found = next((value for name, _, value in pairs if name == self.server.cookie), "")
+        if not secrets.compare_digest(found.encode(), self.server.key.encode()):
+            raise _CLOSED
+        if self.headers.get("Sec-Fetch-Site", "none") not in ("none", "same-origin"):
             raise _CLOSED
 
     def _of(self, method: str, path: str) -> Callable[[dict[str, str], bytes], Answer]:
@@ -152,7 +153,9 @@ class _Handler(BaseHTTPRequestHandler):
         self.wfile.write(answer.data)
 
 
-def _refusal(refused: Refused) -> Answer:
+def _refusal(refused: Refused, in_words: bool = False) -> Answer:
+    if in_words:
+        return Answer(f"{refused.what} {refused.hint}\n".encode(), "text/plain; charset=utf-8", refused.status)
     problems = [{"what": problem.what, "hint": problem.hint, "line": problem.span.line, "field": None} for problem in refused.problems]
     value = {"format": 1, "error": {"what": refused.what, "hint": refused.hint}, "problems": problems}
     return Answer(json.dumps(value, ensure_ascii=False).encode(), "application/json; charset=utf-8", refused.status)

@@ -12,7 +12,7 @@ from lessonkit.page.asked import Drawing
 from lessonkit.page.desk import Desk
 from lessonkit.page.fields import place_of
 from lessonkit.page.refused import Refused
-from lessonkit.page.saving import keep
+from lessonkit.page.saving import TAKEN, keep
 from lessonkit.page.splicing import Change, NotSpliced, spliced
 from lessonkit.page.trying import seen, told
 from lessonkit.source.text import read_tree
@@ -21,9 +21,10 @@ from lessonkit.source.tree import Path
 Json = dict[str, Any]
 
 _PIECE: Path = ("pieces", 0)
+_ACROSS: Path = (*_PIECE, "flat", "outline", "svg", "wide")
 _FIELDS: dict[Path, str] = {
     (*_PIECE, "flat", "outline", "svg", "file"): "text",
-    (*_PIECE, "flat", "outline", "svg", "wide"): "across",
+    _ACROSS: "across",
     ("thickness",): "thickness",
     ("title",): "title",
 }
@@ -36,10 +37,14 @@ def silhouette(desk: Desk, asked: Drawing) -> Json:
     data = asked.text.encode("utf-8", "replace")
     title = asked.title or stem.replace("-", " ").capitalize()
     values = {"text": drawing, "across": asked.across, "thickness": asked.thickness or "", "title": title}
-    changes = [Change(path, values[name]) for path, name in _FIELDS.items()] + [Change((*_PIECE, "name"), stem)]
+    changes = [Change(path, values[name]) for path, name in _FIELDS.items()] + [Change((*_PIECE, "name"), stem.replace("-", " "))]
     try:
+        if not asked.across.strip():
+            raise NotSpliced(_ACROSS, "it needs a width.", "Write how wide it is when it is fired, such as 150 mm or 6 in.")
         text = spliced(_starter(), file, changes, Lesson)
     except NotSpliced as fault:
+        if asked.keep:
+            raise Refused(422, fault.what, fault.hint) from None
         problem = {"severity": "error", "what": fault.what, "hint": fault.hint, "line": None, "field": _FIELDS.get(fault.path)}
         return {"turn": asked.turn, "problems": [problem], **seen(None, Order(), "stencils", None, None)}
 
@@ -67,8 +72,8 @@ def _starter() -> bytes:
 
 def _free(desk: Desk, name: str) -> str:
     """The drawing's own name as a file's, with a number where a lesson or a drawing of that name is there."""
-    own = stem = re.sub(r"[^\w]+", "-", name.rpartition(".")[0] or name).strip("-")[:60] or "shape"
+    own = stem = re.sub(r"\W+", "-", re.sub(r"\.svg$", "", name, flags=re.IGNORECASE)).strip("-")[:60] or "shape"
     number = 2
-    while any((desk.folder / f"{stem}{ending}").exists() for ending in (".yaml", ".yml", ".svg")):
+    while TAKEN.fullmatch(stem) or any((desk.folder / f"{stem}{ending}").exists() for ending in (".yaml", ".yml", ".svg")):
         stem, number = f"{own}-{number}", number + 1
     return stem

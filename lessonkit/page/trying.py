@@ -15,7 +15,7 @@ from lessonkit.lesson.classroom import Group
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.lesson.room import Room
 from lessonkit.page.asked import Choices
-from lessonkit.page.desk import Desk
+from lessonkit.page.desk import Desk, mark_of
 from lessonkit.page.fields import fields, place_of
 from lessonkit.page.refused import Refused
 from lessonkit.page.sheets import CARDS, paper_of, sheets
@@ -100,6 +100,14 @@ def seen(kit: Kit | None, order: Order, show: str, wanted: tuple[int, int] | Non
     return {"pieces": _pieces(kit), "clay": _clay(kit, group), "minutes": list(_minutes(kit)), "pages": pages, "page_count": count}
 
 
+def warm_up(desk: Desk) -> None:
+    """Works out one lesson, so that typefaces and tables are read before she types."""
+    with desk.lock:
+        for source in desk.shelf():
+            answer(desk, Choices(file=source.file, mark=mark_of(source.data)))
+            return
+
+
 # -- what is wrong
 def _problems(asked: Choices, found: Tried) -> Iterator[Json]:
     root, _ = read_tree(found.source.data, asked.file)
@@ -141,7 +149,7 @@ def _parts(piece: Piece, kit: Kit) -> Iterator[Json]:
     if len(piece.parts) > 1:
         yield {"name": "finished", "sizes": [_size(measure, kit) for measure in piece.measures]}
     for part in piece.parts:
-        yield {"name": f"{part.letter} {part.name}", "sizes": [_size(measure, kit) for measure in part.measures]}
+        yield {"name": f"{part.name}, {part.letter}", "sizes": [_size(measure, kit) for measure in part.measures]}
 
 
 def _size(measure: Measure, kit: Kit) -> Json:

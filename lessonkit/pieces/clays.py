@@ -49,7 +49,8 @@ def _bars_apart(clay: Clay, room: Written[Room], index: int) -> Iterator[Problem
     for bars in _fired_bars(clay).values():
         found = measured(bars)
         if found.mean + (found.spread or 0.0) >= LEAST_TOO_MUCH_PERCENT / 100:
-            what = f"the test bars of {clay.name} shrank from {min(bars) * 100:.1f} to {max(bars) * 100:.1f} %, too far apart to tell what it does next."
+            ends = f"{min(bars) * 100:.1f} to {max(bars) * 100:.1f} %"
+            what = f"the test bars of {clay.name} shrank from {ends}, too far apart to tell what it does next."
             yield Problem("error", "bars-apart", room.span("clays", index, "bars"), what, "Look at their lengths and units, or fire others.")
 
 

@@ -59,7 +59,7 @@ def _letter_problems(scalar: Scalar) -> Iterator[Problem]:
     loose = next((at for at, c in enumerate(text) if unicodedata.category(c) in _ACCENTS), None)
     if loose is not None:
         base = text[max(loose - 1, 0) : loose + 1]
-        what = f"the accent on “{base}” (U+{ord(text[loose]):04X}) cannot be printed: our typefaces have no such letter."
+        what = f"the accent on “{base}” (U+{ord(text[loose]):04X}) cannot be printed: there is no such letter in our typefaces."
         yield Problem("error", "missing-accent", _span(scalar, base), what, "Write the letter without it.")
 
 

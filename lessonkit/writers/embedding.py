@@ -8,11 +8,13 @@ from __future__ import annotations
 import zlib
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
+from functools import lru_cache
 from itertools import groupby
 
 from reportlab.pdfbase.pdfdoc import PDFDictionary, PDFDocument, PDFObjectReference, PDFStream
 
 from lessonkit.drawing.fonts import CAPITAL, Face, typeface
+from lessonkit.units import NO_BREAK
 
 _QUICK = 4  # of zlib's nine levels: a twentieth more bytes than the usual one, in a third of its time
 _NAMES: Mapping[Face, str] = {"Andika": "Andika", "AndikaBold": "Andika-Bold", "DejaVu": "DejaVuSans", "DejaVuBold": "DejaVuSans-Bold"}
@@ -21,6 +23,7 @@ _PLAIN = {c: c.encode("cp1252")[0] for c in bytes(range(32, 256)).decode("cp1252
 _LITERAL = {ord(c): chr(code) for c, code in _PLAIN.items()}  # what stands for a character or a code in a string of PDF
 _LITERAL |= {code: f"\\{code:03o}" for code in range(32)} | {ord(c): f"\\{c}" for c in "\\()"}
 _SYMBOLIC = 4  # ISO 32000-1, table 123: the codes are the font's own
+_KEPT = 2048  # texts that come again
 _FURTHER = 255  # codes of a further font; 0 is the empty box in each
 
 
@@ -28,17 +31,17 @@ class Letters:
     """What one document shows of each face, gathered while its words are coded."""
 
     def __init__(self) -> None:
-        self._plain: defaultdict[Face, set[str]] = defaultdict(set)
+        self._plain: defaultdict[Face, set[str]] = defaultdict(set)  # whole texts
         self._others: defaultdict[Face, dict[str, int]] = defaultdict(dict)  # in the order of the text
 
     def coded(self, face: Face, text: str) -> list[tuple[str, str]]:
         """For each stretch of one font, the font's name in the page's resources and the literal string that shows the letters.
 
         A no-break space comes out as a space, a letter that the face lacks as its empty box."""
-        text = text.replace("\u00a0", " ")
-        if _PLAIN.keys() >= set(text):
-            self._plain[face].update(text)
-            return [(_name(face, 0), f"({text.translate(_LITERAL)})")]
+        text = text.replace(NO_BREAK, " ")
+        if literal := _literal(text):
+            self._plain[face].add(text)
+            return [(face, literal)]
         stretches = groupby((self._code(face, character) for character in text), key=lambda code: code[0])
         return [(_name(face, number), f"({''.join(string for _, string in stretch)})") for number, stretch in stretches]
 
@@ -55,12 +58,18 @@ class Letters:
         """The fonts, by the names that `coded` gave."""
         fonts = {}
         for face, plain in self._plain.items():
-            fonts[_name(face, 0)] = _font(document, face, 0, {_PLAIN[c]: c for c in sorted(plain & _PLAIN.keys())})
+            fonts[_name(face, 0)] = _font(document, face, 0, {_PLAIN[c]: c for c in sorted(_PLAIN.keys() & set().union(*plain))})
         for face, others in self._others.items():
             letters = list(others)
             for number, first in enumerate(range(0, len(letters), _FURTHER), start=1):
                 fonts[_name(face, number)] = _font(document, face, number, dict(enumerate(letters[first : first + _FURTHER], start=1)))
         return PDFDictionary(fonts)
+
+
+@lru_cache(_KEPT)
+def _literal(text: str) -> str | None:
+    """The string of PDF for a text of plain letters; nothing if it has others."""
+    return f"({text.translate(_LITERAL)})" if _PLAIN.keys() >= set(text) else None
 
 
 def _name(face: Face, number: int) -> str:

@@ -45,18 +45,20 @@ def lessonkit(*arguments: str | Path) -> list[str]:
 
 
 def measure(arguments: Sequence[str]) -> Cost:
-    """Run it to its end. Raises CalledProcessError with what it printed if it fails.
+    """Run it to its end, as it is run where Python may keep what it compiled. Raises CalledProcessError if it fails.
 
     The peak is the largest process's; Linux counts it in KiB, and no lower than this process's own before the command took its place."""
+    environment = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
     begun = time.perf_counter()
-    with subprocess.Popen(arguments, stdout=subprocess.PIPE, stderr=subprocess.STDOUT) as process:
+    with subprocess.Popen(arguments, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, env=environment) as process:
         assert process.stdout
         printed = process.stdout.read()
         _, status, used = os.wait4(process.pid, 0)
         clock = time.perf_counter() - begun
         process.returncode = os.waitstatus_to_exitcode(status)
     if process.returncode:
-        raise subprocess.CalledProcessError(process.returncode, arguments, printed.decode(errors="replace"))
+        print(printed.decode(errors="replace"), file=sys.stderr)
+        raise subprocess.CalledProcessError(process.returncode, arguments)
     return Cost(used.ru_utime + used.ru_stime, clock, used.ru_maxrss * 1024 / MIB)
 
 

@@ -23,11 +23,9 @@ LEAF = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 200 100"><path d="M
 
 
 def view(page: Any, where: str) -> None:
+    """That part of the page, once everything in it is there."""
     page.evaluate("where => { location.hash = where }", where)
-    page.locator("h1:visible").wait_for()
-    if "=" in where:
-        page.locator("#lesson-view .sheet svg").wait_for()
-    page.wait_for_load_state("networkidle")
+    page.locator({"lesson": "#lesson-view .sheet svg", "room": "#room-forms form", "shelf": ".shelf svg"}.get(where.split("=")[0], "#shape-form")).first.wait_for()
 
 
 def serious(page: Any) -> list[str]:
@@ -121,9 +119,10 @@ def test_what_the_printer_makes_of_it_goes_into_the_room_file(page: Any, room: O
     form = page.get_by_role("form", name="printer")
     fields = form.get_by_role("textbox")
     fields.nth(0).fill("five")
+    fields.nth(1).fill("201 mm")
     expect(fields.nth(0)).to_have_attribute("aria-invalid", "true")
     fields.nth(0).fill("178.2 mm")
-    fields.nth(1).fill("201 mm")
+    expect(form.get_by_role("status")).to_contain_text("99 %")  # 178.2 of 180 mm
     expect(fields.nth(0)).not_to_have_attribute("aria-invalid", "true")
     form.get_by_role("button", name="Write into my room file").click()
     expect(form.get_by_role("status")).to_contain_text("Written into your room file.")

@@ -19,8 +19,11 @@ from tests.fuzz.written import written
 
 LESSONS = Path(__file__).parents[2] / "lessons"
 BOAT = b"""<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="40mm" viewBox="0 0 60 40">
-  <g transform="translate(2 1) rotate(3)"><path d="M0 20 H20 L30 2 C34 6 38 12 40 18 V20 H56 L46 38 H10 Z M20 24 H30 A4 4 0 0 1 30 32 H20 Z" style="fill:#000"/></g>
+  <g transform="translate(2 1) rotate(3)"><path d="M0 20 H20 L30 2 C34 6 38 12 40 18 V20 H56 L46 38 H10 Z M20 24 H30 A4 4 0 0 1 30 32 H20 Z"/></g>
 </svg>"""
+
+
+_TOPICS = ("groups", "kiln", "racks", "calendar", "buying", "tables", "tools", "slab", "check", "copies", "minutes", "stations")
 
 
 @dataclass(frozen=True)
@@ -110,7 +113,7 @@ def _plan(random: Random) -> dict[str, bytes]:
     author = Author(random, random.choice((0.0, 0.0, 0.02)), random.choice((0.3, 0.7)))
     room = dict(_tables("room.yaml"))
     written_room = author.room()
-    for topic in random.sample(("groups", "kiln", "racks", "calendar", "buying", "tables", "tools", "slab", "check", "copies", "minutes", "stations"), k=3):
+    for topic in random.sample(_TOPICS, k=3):
         room[topic] = written_room.get(topic, room[topic])
     if random.random() < 0.5:
         room = structure_changed(room, random)

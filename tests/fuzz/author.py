@@ -12,7 +12,7 @@ from typing import Annotated, Any, Literal, Union, get_args, get_origin
 from pydantic import BaseModel, BeforeValidator
 from pydantic.fields import FieldInfo
 
-from lessonkit.lesson import amounts, classroom, fields, firing, forms, lesson, log, room, shapes, teaching, translation
+from lessonkit.lesson import amounts, classroom, fields, firing, forms, lesson, log, room, shapes, translation
 from lessonkit.lesson.examples import FORMS, OUTLINES
 from lessonkit.lesson.vocabulary import PICTURES
 from lessonkit.units import parse_length
@@ -28,18 +28,21 @@ PIECES = ("frame", "pot", "lid", "foot")
 TERMS = ("slip", "score", "rivet")
 
 _KNOWN: dict[str, tuple[str, ...]] = {
-    "clay": CLAYS, "cone": ("04", "6"), "highest_cone": ("6", "04"), "bisque_cone": ("04", "06"), "station": STATIONS, "next": STATIONS, "piece": PIECES,
-    "picture": PICTURES, "pictures": PICTURES, "levels": LEVELS, "only": LEVELS, "word": TERMS, "steps": STEP_IDS, "language": ("en", "es"),
-    "country": ("US", "GB", "MX", "XX"), "region": ("TX", "ENG"), "file": ("boat.svg", "boat.svg", "none.svg", "../boat.svg", "/etc/passwd"),
+    "clay": CLAYS, "cone": ("04", "6"), "highest_cone": ("6", "04"), "bisque_cone": ("04", "06"), "station": STATIONS, "next": STATIONS,
+    "piece": PIECES, "picture": PICTURES, "pictures": PICTURES, "levels": LEVELS, "only": LEVELS, "word": TERMS, "steps": STEP_IDS,
+    "language": ("en", "es"), "country": ("US", "GB", "MX", "XX"), "region": ("TX", "ENG"),
+    "file": ("boat.svg", "boat.svg", "none.svg", "../boat.svg", "/etc/passwd"),
     "shows": ("4 x 6 in photo", "90 x 60 mm photo"), "holds": ("tealight", "38 mm round", "86 x 86 mm"), "group": ("Tuesday", "A"),
     "lesson": ("Porthole", "Reed Pot"), "absent": ("A3", "B11"), "date": ("14 May",), "version": ("3", "24 Nov 2026"), "code": ("A", "B", "C", "D"),
 }  # fmt: skip
 _KEYS: dict[str, tuple[str, ...]] = {
     **dict.fromkeys(("levels", "title", "stop", "minutes", "reading", "word"), LEVELS),
-    "words": TERMS, "stations": STATIONS, "steps": STEP_IDS, "other_cones": ("06", "04", "5", "6"), "standards": ("A.1", "B.2"), "where": ("clay", "tools"),
+    "words": TERMS, "stations": STATIONS, "steps": STEP_IDS, "other_cones": ("06",),
+    "standards": ("A.1", "B.2"), "where": ("clay", "tools"),
 }  # fmt: skip
 _NAMED: dict[type[BaseModel], tuple[str, ...]] = {
-    lesson.Piece: PIECES, lesson.Step: STEP_IDS, lesson.Station: STATIONS, room.RoomStation: STATIONS, room.Clay: CLAYS, room.Stick: ("green", "blue", "red"),
+    lesson.Piece: PIECES, lesson.Step: STEP_IDS, lesson.Station: STATIONS, room.RoomStation: STATIONS, room.Clay: CLAYS,
+    room.Stick: ("green", "blue", "red"),
     classroom.Group: ("Tuesday", "Thursday", "Friday", "Saturday"),
 }  # fmt: skip
 _ONE_OF: dict[type[BaseModel], tuple[tuple[str, ...], ...]] = {
@@ -140,9 +143,9 @@ class Author:
                 metadata = (*metadata, *more)
             annotation = _bare(annotation)
         reader = next((mark for mark in metadata if isinstance(mark, BeforeValidator)), None)
+        if reader == _reader_of(fields.Name) and not any(isinstance(mark, fields.Prose) for mark in metadata):
+            return self.name(name)
         if reader in _WRITERS:
-            if reader == _reader_of(fields.Name) and not any(isinstance(mark, fields.Prose) for mark in metadata):
-                return self.name(name)
             return _WRITERS[reader](self)
         return self._composed(annotation, reader is not None, name, depth)
 
@@ -168,9 +171,12 @@ class Author:
         if origin is dict:
             if short:
                 return self.value(inner[1], (), name, depth + 1)
-            keys = self.random.sample(_KEYS.get(name, ("a", "b")), k=self.random.randint(1, 2))
-            return {self.random.choice(spellings.WILD) or "x" if self.chance(self.wildness) else key: self.value(inner[1], (), name, depth + 1) for key in keys}
+            keys = _KEYS.get(name, ("a", "b"))[: self.random.choice((1, 2)) if self.chance(self.wildness) else None]
+            return {self._key(key): self.value(inner[1], (), name, depth + 1) for key in keys}
         return self.text()
+
+    def _key(self, usual: str) -> str:
+        return self.random.choice(spellings.WILD) or "x" if self.chance(self.wildness) else usual
 
     def _how_many(self, name: str, depth: int) -> int:
         if depth > _DEEPEST:
@@ -229,7 +235,7 @@ def _settle_piece(author: Author, made: Table) -> None:
     if "flat" not in made:
         made.pop("hang", None)
     made["count"] = author.random.choice("1124")
-    made["thickness"] = author.random.choice(("6 mm", "8 mm", '1/4 in', "10 mm"))
+    made["thickness"] = author.random.choice(("6 mm", "8 mm", "1/4 in", "10 mm"))
     made.pop("cut_at", None)
 
 
@@ -316,8 +322,8 @@ def _settle_coil_pot(author: Author, made: Table) -> None:
 
 _SETTLE: dict[type[BaseModel], Callable[[Author, Table], None]] = {
     shapes.Hang: _settle_hang, forms.Box: _settle_box, lesson.Piece: _settle_piece, lesson.Lesson: _settle_lesson, room.Room: _settle_room,
-    room.Period: _settle_minutes, classroom.Group: _settle_group, classroom.Buying: _settle_buying, firing.Term: _settle_term, firing.Kiln: _settle_kiln,
-    firing.Dates: _settle_dates, room.Bar: _settle_bar, classroom.Check: _settle_check, forms.CoilPot: _settle_coil_pot,
+    room.Period: _settle_minutes, classroom.Group: _settle_group, classroom.Buying: _settle_buying, firing.Term: _settle_term,
+    firing.Kiln: _settle_kiln, firing.Dates: _settle_dates, room.Bar: _settle_bar, classroom.Check: _settle_check, forms.CoilPot: _settle_coil_pot,
 }  # fmt: skip
 
 

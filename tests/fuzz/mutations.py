@@ -12,9 +12,9 @@ from tests.fuzz import spellings
 from tests.fuzz.written import written
 
 _TOKENS = (
-    b"\t", b"\n", b"  ", b": ", b":", b"- ", b"-", b'"', b"'", b"[", b"]", b"{", b"}", b"&a ", b"*a", b"@", b"%", b"!x ", b" # ", b"#", b"|", b">-", b"? ",
-    b"---\n", b"...\n", b"<<: ", b"\\", b"\xc2\xa0", b"\xff", b"\x00", b"\xe9", b"\xf0\x9f\x90\x9f", b"\xe2\x80\xa8", b"\xef\xbb\xbf", b"\xed\xa0\x80",
-    b"a: &a [*a]\n", b"[" * 60, b"{a: " * 30, b"x" * 2000, b"0", b"9" * 30, b"-",
+    b"\t", b"\n", b"  ", b": ", b":", b"- ", b"-", b'"', b"'", b"[", b"]", b"{", b"}", b"&a ", b"*a", b"@", b"%", b"!x ",
+    b" # ", b"#", b"|", b">-", b"? ", b"---\n", b"...\n", b"<<: ", b"\\", b"\xc2\xa0", b"\xff", b"\x00", b"\xe9", b"\xf0\x9f\x90\x9f",
+    b"\xe2\x80\xa8", b"\xef\xbb\xbf", b"\xed\xa0\x80",     b"a: &a [*a]\n", b"[" * 60, b"{a: " * 30, b"x" * 2000, b"0", b"9" * 30, b"-",
 )  # fmt: skip
 _ENCODINGS: tuple[Callable[[str], bytes], ...] = (
     lambda text: text.encode("utf-8-sig"),
@@ -69,8 +69,8 @@ def lines_changed(data: bytes, random: Random) -> bytes:
             case 1:
                 lines.insert(random.randrange(len(lines) + 1), line)
             case 2:
-                other = random.randrange(len(lines))
-                lines[at], lines[other] = lines[other], line
+                there = random.randrange(len(lines))
+                lines[at], lines[there] = lines[there], line
             case 3:
                 lines[at] = random.choice((" ", "  ", "\t", "- ", "#", "    ")) + line
             case 4:
@@ -78,7 +78,8 @@ def lines_changed(data: bytes, random: Random) -> bytes:
             case 5:
                 lines[at : at + 2] = [" ".join(lines[at : at + 2])]
             case 6:
-                lines[at] = line.replace(random.choice(('"', "'", ":", ",", "{", "}", "]", "- ", " ")), random.choice(("", ":", "\t", " # ", "\u00a0")), 1)
+                sign, other = random.choice(('"', "'", ":", ",", "{", "}", "]", "- ", " ")), random.choice(("", ":", "\t", " # ", "\u00a0"))
+                lines[at] = line.replace(sign, other, 1)
             case 7 if colon:
                 lines[at] = f"{name}s{colon}{value}"
             case 8:
@@ -187,4 +188,5 @@ def _other_size(text: str, random: Random) -> str:
 
 
 def _other_unit(text: str, random: Random) -> str:
-    return re.sub(r"(?<=\d)\s*[a-zA-Z%\"°]+$", "", text) + random.choice((" mm", " cm", " in", " ft", " m", '"', " %", " kg", " g", " lb", " min", " h", " ml", "°", ""))
+    unit = random.choice((" mm", " cm", " in", " ft", " m", '"', " %", " kg", " g", " lb", " min", " h", " ml", "°", ""))
+    return re.sub(r"(?<=\d)\s*[a-zA-Z%\"°]+$", "", text) + unit

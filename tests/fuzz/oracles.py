@@ -65,7 +65,7 @@ def _wrong_with(problem: Problem, rows: dict[str, list[str] | None], attempt: At
     if span.file not in rows and span.file != "assumed room":
         yield "names no file of hers"
     lines = rows.get(span.file)
-    if not (1 <= span.line <= span.end_line and 1 <= span.column and 1 <= span.end_column):
+    if span.line < 1 or span.end_line < span.line or span.column < 1 or span.end_column < 1:
         yield "has no place"
     elif lines is not None and (span.end_line > len(lines) or span.column > len(lines[span.line - 1]) + 1):
         yield "lies outside of its file"

@@ -20,7 +20,7 @@ from tests.fuzz.papers_read import built
 SLOW_CHECK_S, SLOW_BUILD_S = 2.0, 20.0  # of the processor's time
 LONGEST_S = 60.0
 MOST_MB_MORE = 200.0  # that one input may add to the most that was ever held
-TRIES = 300
+REDUCED_S = 40.0  # spent on making one failing input smaller
 KEPT = 3  # of the inputs with the same fault
 
 Outcome = str  # papers, problems, or the fault's name
@@ -91,12 +91,10 @@ def _peak_mb() -> float:
 
 def reduced(attempt: Attempt, fails: Callable[[Attempt], bool]) -> Attempt:
     """The input with as many lines and files left out as can be, while it still fails."""
-    tries = 0
+    start = time.process_time()
 
     def still(smaller: Attempt) -> bool:
-        nonlocal tries
-        tries += 1
-        return tries <= TRIES and fails(smaller)
+        return time.process_time() - start < REDUCED_S and fails(smaller)
 
     for name in [name for name in attempt.files if name != "lesson.yaml"]:
         smaller = replace(attempt, files={other: data for other, data in attempt.files.items() if other != name})
@@ -105,13 +103,14 @@ def reduced(attempt: Attempt, fails: Callable[[Attempt], bool]) -> Attempt:
         lines = attempt.files[name].split(b"\n")
         stretch = len(lines) // 2
         while stretch:
-            for at in range(0, len(lines), stretch):
+            at = 0
+            while at < len(lines):
                 fewer = lines[:at] + lines[at + stretch :]
                 if still(attempt.with_file(name, b"\n".join(fewer))):
                     lines = fewer
-                    break
-            else:
-                stretch //= 2
+                else:
+                    at += stretch
+            stretch //= 2
         attempt = attempt.with_file(name, b"\n".join(lines))
     return attempt
 

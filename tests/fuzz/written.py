@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from random import Random
-from typing import Any
+from typing import Any, ClassVar
 
 import yaml
 
@@ -11,7 +11,7 @@ import yaml
 class _Plain(getattr(yaml, "CSafeDumper", yaml.SafeDumper)):  # type: ignore[misc]
     """Leaves 12, yes and 2027-04-09 without quotes, as people type them."""
 
-    yaml_implicit_resolvers: dict[str, Any] = {}
+    yaml_implicit_resolvers: ClassVar[dict[str, Any]] = {}
 
 
 class _Careful(getattr(yaml, "CSafeDumper", yaml.SafeDumper)):  # type: ignore[misc]

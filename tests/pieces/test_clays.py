@@ -50,3 +50,12 @@ def test_the_code_changes_with_the_clay_and_with_the_content_only() -> None:
     assert kit_of(FRAME, clay="white low-fire").code != first
     assert kit_of(FRAME.replace("85 mm", "84 mm")).code != first
     assert len(first) == 4
+
+
+def test_bars_that_no_clay_makes_are_refused() -> None:
+    bars = ROOM.replace('cone: "6", shrinkage: 12 %', 'cone: "6", bars: [{bars}]')
+    bar = '{wet: 100 mm, fired: %s, cone: "6"}'
+    (line,) = problems_of(FRAME, bars.replace("{bars}", bar % "10 mm"))
+    assert "error: this bar lost 90 % from 100 mm to 10 mm, and no clay does." in line
+    (line,) = problems_of(FRAME, bars.replace("{bars}", ", ".join(bar % fired for fired in ("95 mm", "88 mm", "62 mm"))))
+    assert "error: the test bars of buff mid-fire shrank from 5.0 to 38.0 %, too far apart to tell what it does next." in line

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from tests.lessons_for_tests import FRAME, ROOM, kit_of, problems_of
 
 THREE = FRAME[: FRAME.index("steps:")] + """\
@@ -76,3 +78,30 @@ def test_a_step_without_a_picture_gets_the_one_of_its_verb_or_a_warning() -> Non
     assert not problems_of(lesson)
     (line,) = problems_of(lesson.replace("title: Cut the ring", "title: Hum a tune").replace("Cut the ring.", "Hum for a minute."))
     assert "warning: no picture is named for “cut”" in line
+
+
+@pytest.mark.parametrize(
+    ("word", "usual", "of_one"),
+    [
+        ("title", "title: Cut the ring", "title: {easy: Cut it}"),
+        ("minutes", "minutes: 8", "minutes: {easy: 8}"),
+        ("text", "text: Cut the ring. It is {frame cut} wide.", "levels: {easy: Cut it.}\n    only: [easy, advanced]"),
+    ],
+)
+def test_a_level_that_does_a_step_has_its_title_its_words_and_its_minutes(word: str, usual: str, of_one: str) -> None:
+    (line,) = problems_of(FRAME.replace(usual, of_one))
+    assert f"error: step “cut” has no {word} for advanced." in line
+    assert not problems_of(FRAME.replace(usual, of_one.replace(", advanced", "")) + ("" if "only" in of_one else "    only: [easy]\n"))
+
+
+def test_more_steps_of_one_level_than_there_are_letters() -> None:
+    own = "".join(f"  - {{id: s{n}, title: Roll, minutes: 1, only: [advanced], text: Roll the slab.}}\n" for n in range(28))
+    kit = kit_of(FRAME + own)
+    assert [step.number for step in kit.steps["advanced"]][-3:] == ["1z", "1aa", "1ab"]
+    assert not any(step.next for step in kit.steps["advanced"])
+
+
+def test_sticks_that_the_room_does_not_have_say_nothing() -> None:
+    (line,) = problems_of(FRAME.replace("{frame cut}", "{stick}") + "thickness: 7 mm\n")
+    assert "warning: the room has no sticks as thick as this slab, so {stick} says nothing." in line
+    assert not problems_of(FRAME.replace("{frame cut}", "{stick}") + "thickness: 6 mm\n")

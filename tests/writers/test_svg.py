@@ -4,6 +4,7 @@ import hashlib
 import os
 import subprocess
 import sys
+from dataclasses import replace
 from io import BytesIO
 from xml.etree import ElementTree
 

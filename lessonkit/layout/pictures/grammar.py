@@ -216,7 +216,7 @@ def _fixed(draw: Callable[..., None], small: bool, mirrored: bool, wordless: boo
 @lru_cache(256)  # most arrows are the same in every lesson
 def _arrow(line: Line, size: float) -> tuple[Area, Area]:
     black = arrow(line, size)
-    return black, black.grown(HALO)
+    return black, black.grown(HALO).simplified(0.05)
 
 
 def wide_of(text: str, size: float) -> float:

@@ -14,7 +14,7 @@ from lessonkit.geometry.shape import Bounds, Line, bounds, contains_point
 from lessonkit.pieces.model import Part, Piece
 
 NARROW = 2.0  # from this ratio of its sides a piece with no top lies on its side, and two views stand one above the other
-FINEST = 3e-4  # of its longer side: how far the outline of a part may stray in a picture
+FINEST = 5e-4  # of its longer side: how far the outline of a part may stray in a picture
 LEAST_HOLE = 1.7  # radius in units: a smaller hanging hole would not be seen
 
 

@@ -172,8 +172,9 @@ def name(d: Drawing, s: Subject) -> None:
 
 
 def _name_spot(ground: Area) -> tuple[float, float, float]:
+    inner = ground.grown(-1.2)
     for size in (10.0, 9.0, 8.0, 7.5, 6.5, 5.5):
-        if spot := level_spot(ground.grown(-1.2), wide_of(NAME, size), size):
+        if spot := level_spot(inner, wide_of(NAME, size), size):
             return (*spot, size)
     x, y = ground.middle
     return x, y, 5.5

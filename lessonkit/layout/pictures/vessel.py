@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from math import cos, pi, radians, sin
 
 from lessonkit.geometry.areas import Area, area
+from lessonkit.geometry.drafting import arc, rubber_band
 from lessonkit.geometry.shape import Line
 from lessonkit.layout.pictures.grammar import Drawing
 from lessonkit.layout.pictures.subject import Pot
@@ -39,11 +40,12 @@ class Vessel:
         """The line round the wall at a height, or inside it; 0 to 180 is its front, from right to left."""
         r = self.radius(y) - inset
         depth = r * self.ry / self.rx
+        if not self.sides:
+            return arc(self.x, y, r, start_deg, end_deg, depth, stray=0.03)
         steps = max(2, round(abs(end_deg - start_deg) / 5))
         angles = [start_deg + (end_deg - start_deg) * i / steps for i in range(steps + 1)]
-        if self.sides:
-            low, high = sorted((start_deg, end_deg))
-            angles = sorted({*angles, *(a for a in self._corners() if low < a < high)}, reverse=start_deg > end_deg)
+        low, high = sorted((start_deg, end_deg))
+        angles = sorted({*angles, *(a for a in self._corners() if low < a < high)}, reverse=start_deg > end_deg)
         return tuple(self._seen(radians(a), y, r, depth) for a in angles)
 
     def _corners(self) -> list[float]:
@@ -51,8 +53,6 @@ class Vessel:
         return [90 + step * (i + 0.5) for i in range(-self.sides, self.sides + 1)]
 
     def _seen(self, a: float, y: float, r: float, depth: float) -> tuple[float, float]:
-        if not self.sides:
-            return self.x + r * cos(a), y + depth * sin(a)
         half = pi / self.sides
         out = (a - pi / 2 + half) % (2 * half) - half  # from the middle of its side
         far = cos(half) / cos(out)
@@ -64,9 +64,10 @@ class Vessel:
 
     @property
     def body(self) -> Area:
-        rim, foot = area(self.ring(self.rim, 0, 360)[:-1]), area(self.ring(self.foot, 0, 360)[:-1])
+        rings = [self.ring(y, 0, 360)[:-1] for y in (self.rim, self.foot)]
         if not self.bowl:
-            return (rim | foot).hull
+            return rubber_band([point for ring in rings for point in ring])
+        rim, foot = map(area, rings)
         heights = [self.foot - (self.foot - self.rim) * (i / 12) ** 2 for i in range(13)]  # close where it bends most
         left, right = ([(self.x + side * self.radius(y), y) for y in heights] for side in (-1, 1))
         return area((*left, *right[::-1])) | rim | foot

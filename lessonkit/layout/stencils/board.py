@@ -78,7 +78,10 @@ class Placed:
 
     def shown(self, line: Line) -> tuple[Line, ...]:
         """What the sheet shows of one of the figure's lines."""
-        return clip_line(self.moved(line), self.clip)
+        whole, (left, top, right, bottom) = self.moved(line), self.clip
+        if all(left <= x <= right and top <= y <= bottom for x, y in whole):
+            return (whole,)
+        return clip_line(whole, self.clip)
 
 
 class Board:

@@ -16,7 +16,7 @@ from lessonkit.layout.stencils.facts import facts_of
 from lessonkit.layout.stencils.figure import Figure, Folding, figure_of
 from lessonkit.layout.stencils.nest import seat_nests
 from lessonkit.layout.stencils.notes import Note, notes_boards, notes_of, seat_note
-from lessonkit.layout.stencils.sheets import shared_sheet, tile_sheet, whole_sheet
+from lessonkit.layout.stencils.sheets import SharedSheets, tile_sheet, whole_sheet
 from lessonkit.layout.stencils.tiles import Tiling, tilings, with_strips
 from lessonkit.layout.wording import say
 from lessonkit.pieces.model import Kit, Part, Piece
@@ -96,16 +96,17 @@ def _single(kit: Kit, ways: Sequence[Way]) -> Filled | None:
 def _together(kit: Kit, alone: Sequence[Filled], paper: str) -> list[Filled]:
     """Small parts on common sheets, largest part first, each onto the emptiest sheet that has room; or, where that gives
     fewer sheets, onto the first."""
-    emptiest, first = (_grouped(kit, alone, paper, by_room) for by_room in (True, False))
+    shared = SharedSheets(kit)
+    emptiest, first = (_grouped(kit, alone, paper, by_room, shared) for by_room in (True, False))
     return emptiest if len(emptiest) <= len(first) else first
 
 
-def _grouped(kit: Kit, alone: Sequence[Filled], paper: str, by_room: bool) -> list[Filled]:
+def _grouped(kit: Kit, alone: Sequence[Filled], paper: str, by_room: bool, shared: SharedSheets) -> list[Filled]:
     sheets: list[Filled] = []
     for filled in sorted(alone, key=_area_mm2, reverse=True):
         for other in sorted(sheets, key=_area_mm2) if by_room else sheets:
-            if shared := _shared(kit, [*other.figures, *filled.figures], paper):
-                sheets[sheets.index(other)] = shared
+            if both := _shared(kit, [*other.figures, *filled.figures], paper, shared):
+                sheets[sheets.index(other)] = both
                 break
         else:
             sheets.append(filled)
@@ -116,15 +117,13 @@ def _area_mm2(filled: Filled) -> float:
     return sum(figure.wide_mm * figure.tall_mm for figure in filled.figures)
 
 
-def _shared(kit: Kit, figures: Sequence[Figure], paper: str) -> Filled | None:
+def _shared(kit: Kit, figures: Sequence[Figure], paper: str, shared: SharedSheets) -> Filled | None:
     for area in (Area.of(kit, paper), Area.of(kit, paper, turned=True)):
         wide, tall = area.window_mm
         if sum(figure.wide_mm * figure.tall_mm for figure in figures) > wide * tall:
             return None
-        try:
-            return Filled(area, shared_sheet(kit, figures, (wide, tall)), tuple(figures))
-        except NoRoom:
-            continue
+        if board := shared.sheet(figures, (wide, tall)):
+            return Filled(area, board, tuple(figures))
     return None
 
 

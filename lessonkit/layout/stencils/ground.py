@@ -27,6 +27,7 @@ class Ground:
         self._bytes = ceil(self.wide / 8)
         self._taken: Squares = 0
         self._kept: dict[tuple[int, int, int], tuple[Squares | None, Squares]] = {}
+        self._none: dict[int, list[tuple[int, int]]] = {}  # boxes that fit nowhere
 
     def copy(self) -> Ground:
         twin = Ground(self.wide, self.tall)
@@ -53,6 +54,7 @@ class Ground:
     def take(self, squares: Squares) -> None:
         self._taken |= squares
         self._kept.clear()
+        self._none.clear()
 
     # -- asking
     def inside(self, rings: Iterable[Sequence[Point]]) -> Squares:
@@ -113,10 +115,14 @@ class Ground:
         """Where the top left corner of a box may be. Kept until more is taken: the same box is tried in many places."""
         kept = self._kept.get((id(within), across, down))
         if kept is None:
+            if any(wide <= across and tall <= down for wide, tall in self._none.get(id(within), ())):
+                return 0
             blocked = self._taken if within is None else self._taken | ~within
             blocked = _smeared(_smeared(blocked, across, 1), down, self._bytes * 8)
             free = self._block((1 << (self.wide - across + 1)) - 1, range(self.tall - down + 1)) & ~blocked
             self._kept[id(within), across, down] = kept = (within, free)  # holding `within` keeps its id from being used again
+            if not free:
+                self._none.setdefault(id(within), []).append((across, down))
         return kept[1]
 
     def _nearest(self, free: Squares, near: Point, reach: float) -> Point | None:

@@ -22,7 +22,7 @@ BAR_MM = 100.0
 SWATCH_MM = 16.0
 UNBROKEN_MM = 1000.0
 KINDS = ("cut", "crease_here", "crease_beside", "ghost", "compare", "bridge", "press", "fold", "centre", "quarter", "join", "overlap")
-LABELS = 64  # kept between the many arrangements that are tried for a sheet
+LABELS, WORDS = 64, 512  # kept between the many arrangements that are tried for a sheet
 
 _LINES: dict[str, tuple[float, tuple[float, ...]]] = {
     "cut": (CUT, ()),
@@ -52,6 +52,11 @@ class Panel:
 
 def words(paragraphs: Sequence[Sequence[Span]], wide_mm: float, size_pt: float = TEXT, leading_pt: float = LEADING, centred: bool = False) -> Panel:
     """Paragraphs set one under the other."""
+    return _words(tuple(map(tuple, paragraphs)), wide_mm, size_pt, leading_pt, centred)
+
+
+@lru_cache(WORDS)
+def _words(paragraphs: tuple[tuple[Span, ...], ...], wide_mm: float, size_pt: float, leading_pt: float, centred: bool) -> Panel:
     pen, top, blocks = Pen(), 0.0, [set_text(spans, wide_mm, size_pt, leading_pt) for spans in paragraphs]
     wide = max(block.wide_mm for block in blocks)
     pitch = leading_pt * MM_PER_POINT

@@ -100,14 +100,43 @@ def _assembly(board: Board, tiling: Tiling, place: Place, kit: Kit, below: float
     board.must_seat(how, Spot(INDENT_MM, check.y_mm - 4, (0, 1)))
 
 
-def shared_sheet(kit: Kit, figures: Sequence[Figure], window: Window) -> Board:
-    """Several parts, each with its label in it or beside it, 6 mm apart. NoRoom if they do not all fit."""
-    board = Board(*window)
-    check = _bars(board, kit)
-    for figure in figures:
-        _share(board, figure, kit)
-    _remarks(board, kit, max(placed.y_mm + placed.figure.tall_mm for placed in board.placed) + BELOW_MM, check)
-    return board
+class SharedSheets:
+    """Sheets of several parts, each part with its label in it or beside it, 6 mm apart. What is the same of two sheets is laid out once."""
+
+    def __init__(self, kit: Kit) -> None:
+        self._kit = kit
+        self._begun: dict[tuple[Window, tuple[int, ...]], tuple[Board, Seat] | None] = {}
+
+    def sheet(self, figures: Sequence[Figure], window: Window) -> Board | None:
+        """None if they do not all fit."""
+        if begun := self._with(figures, window):
+            board, check = begun[0].copy(), begun[1]
+            try:
+                _remarks(board, self._kit, max(placed.y_mm + placed.figure.tall_mm for placed in board.placed) + BELOW_MM, check)
+            except NoRoom:
+                return None
+            return board
+        return None
+
+    def _with(self, figures: Sequence[Figure], window: Window) -> tuple[Board, Seat] | None:
+        key = (window, tuple(map(id, figures)))
+        if key not in self._begun:
+            self._begun[key] = self._added(figures, window)
+        return self._begun[key]
+
+    def _added(self, figures: Sequence[Figure], window: Window) -> tuple[Board, Seat] | None:
+        """The last figure set beside the others."""
+        try:
+            if not figures:
+                board = Board(*window)
+                return board, _bars(board, self._kit)
+            if before := self._with(figures[:-1], window):
+                board = before[0].copy()
+                _share(board, figures[-1], self._kit)
+                return board, before[1]
+        except NoRoom:
+            pass
+        return None
 
 
 def _share(board: Board, figure: Figure, kit: Kit) -> None:
@@ -115,10 +144,12 @@ def _share(board: Board, figure: Figure, kit: Kit) -> None:
     labels = panels.full_label(figure.facts, False, named=True)
     beside = [(figure.wide_mm + LEADER_MM + panel.wide_mm, max(figure.tall_mm, panel.tall_mm)) for panel in labels]
     below = [(max(figure.wide_mm, panel.wide_mm), figure.tall_mm + LEADER_MM + panel.tall_mm) for panel in labels]
+    tried: set[tuple[float, float] | None] = {None}
     for wide, tall in ((figure.wide_mm, figure.tall_mm), *sorted((*beside, *below), key=sum)):
         at = board.ground.place(wide, tall, (0.0, 0.0), board.apart)
-        if at is None:
+        if at is None or at in tried:
             continue
+        tried.add(at)
         trial = board.copy()
         try:
             placed = trial.place(figure, *at)

@@ -84,7 +84,7 @@ export class Result {
     this.find(".old").hidden = !wrong || !this.find(".sheet svg")
     this.find("figure").classList.toggle("is-old", wrong)
     if (answer.pages.length) this.sheet(answer)
-    else if (!wrong) this.noSheet()
+    else if (!wrong) this.noSheet("This lesson has no such paper.")
     const before = this.sizesInWords
     if (answer.pieces?.length) this.cuts(answer.pieces)
     if (answer.clay) this.list(".clay", [["For one piece", answer.clay.each], ["For the group", answer.clay.group], ["Which clay", answer.clay.basis]])
@@ -107,6 +107,7 @@ export class Result {
     const sheet = this.find(".sheet")
     sheet.replaceChildren(picture)
     const words = count > 1 ? `${page.name}, sheet ${this.page} of ${count}` : page.name
+    sheet.setAttribute("role", "img")
     sheet.setAttribute("aria-label", words)
     this.find("figcaption").textContent = words
     this.find(".turn").hidden = count < 2
@@ -114,10 +115,21 @@ export class Result {
     this.find(".on").disabled = this.page >= count
   }
 
-  noSheet() {
+  /** Nothing of what was shown before is left. */
+  clear() {
+    this.page = 1
+    this.sizesInWords = undefined
+    this.noSheet("Drawing…")
+    for (const part of this.place.querySelectorAll(".numbers > section")) part.hidden = true
+    this.find(".old").hidden = true
+  }
+
+  noSheet(words) {
     this.find(".sheet").replaceChildren()
+    this.find(".sheet").removeAttribute("role")
+    this.find(".sheet").removeAttribute("aria-label")
     this.find(".turn").hidden = true
-    this.find("figcaption").textContent = "This lesson has no such paper."
+    this.find("figcaption").textContent = words
   }
 
   problems(problems, nameOf, goTo) {
@@ -149,7 +161,7 @@ export class Result {
           const row = element("tr")
           row.append(element("th", size.name, { scope: "row" }), element("td", size.fired.replace("\u00a0±", " ±")), element("td", size.cut, { class: "cut" }))
           body.append(row)
-          this.sizesInWords.push(`${part.name} ${size.name}: cut ${size.cut}`)
+          this.sizesInWords.push(`${size.name}: cut ${size.cut}`)
         }
         table.append(body)
       }

@@ -27,7 +27,7 @@ export function prepareLessons(theShelf) {
   result = new Result(document.querySelector("#lesson-view .result"), "lesson", { papers: shelf.papers, changed: paperChosen })
   buildChoices()
   paperChosen()
-  at("lesson-form").addEventListener("submit", (event) => event.preventDefault())
+  for (const form of ["lesson-form", "choices-form"]) at(form).addEventListener("submit", (event) => event.preventDefault())
   result.find(".print .one").addEventListener("click", () => get(result.show))
   result.find(".print .all").addEventListener("click", () => get(null))
   at("save").addEventListener("click", () => save(null))
@@ -49,8 +49,7 @@ export async function openLesson(file) {
   at("save-as").value = `my-${file.replace(/^.*\//, "").replace(/\.ya?ml$/, "")}`
   at("save-answer").textContent = result.find(".print .answer").textContent = ""
   at("elsewhere").hidden = true
-  result.page = 1
-  result.sizesInWords = undefined
+  result.clear()
   buildFields()
   follow()
   return lesson.title
@@ -139,20 +138,20 @@ function buildChoices() {
   }
   const pairs = (things) => things.map(({ id, name }) => [id, name])
   const levels = room.levels.map(({ id }) => id)
-  at("class-fields").append(
-    choice("group", "Group", room.groups.map(({ name }, i) => [i ? name : "", name]), "The clay is counted for them."),
+  at("choices").append(
+    choice("group", "Group", room.groups.length ? room.groups.map(({ name }, i) => [i ? name : "", name]) : [["", "Whoever comes"]],
+      "The clay is counted for them."),
     tick("levels", "Levels", pairs(room.levels), levels, (ticked) => {
       choices.levels = ticked.length === levels.length ? null : ticked
       fields.levels.problems(ticked.length ? [] : [{ what: "No level is ticked.", hint: "Tick one or more." }])
       if (ticked.length) follow()
-    }))
-  at("print-fields").append(
+    }),
     choice("paper", "Paper", room.papers.map((name, i) => [i ? name : "", name])),
     choice("units", "Units", [["mm", "Millimetres"], ["in", "Inches"]].map(([id, name]) => [id === room.units ? "" : id, name])),
     choice("card_format", "Step cards", withUsual(shelf.card_formats, "The usual size")),
     choice("reading", "Words on the cards", withUsual(shelf.readings, "As the level says")))
   if (room.languages.length > 1) {
-    at("print-fields").append(tick("languages", "Languages on the cards", pairs(room.languages), [room.language],
+    at("choices").append(tick("languages", "Languages on the cards", pairs(room.languages), [room.language],
       (ticked) => { choices.languages = ticked; follow() }))
   }
 }

@@ -27,7 +27,9 @@ function formOf(form) {
   }
   const refused = (fault) => show({ problems: fault.problems, result: fault.message })
   const question = (tried) => ask("room", { mark, form: form.id, values, try: tried })
-  const follow = follower(() => question(true), show, refused)
+  // while she is still filling in, an empty field is no fault
+  const shownSoFar = (answer) => show({ ...answer, problems: answer.problems.filter(({ field }) => values[field] !== "") })
+  const follow = follower(() => question(true), shownSoFar, refused)
 
   const rows = groupsOf(form.fields).map(([group, members]) => {
     const shown = members.map((field) => {

@@ -13,7 +13,7 @@ let result
 
 export function prepareShapes(kept) {
   result = new Result(document.querySelector("#shape-view .result"), "shape", { changed: () => follow() })
-  const field = (name, label, hint) => textField(`shape-${name}`, { label, hint, written: values[name] }, (written) => { values[name] = written; follow() })
+  const field = (name, label, hint) => textField(`shape-field-${name}`, { label, hint, written: values[name] }, (written) => { values[name] = written; follow() })
   fields = {
     across: field("across", "How wide, after firing", "With its unit, such as 150 mm or 6 in."),
     thickness: field("thickness", "Slab", "How thick you roll it; left empty, as your sticks are."),
@@ -33,13 +33,13 @@ export function prepareShapes(kept) {
 function dragged(event) {
   event.preventDefault()
   at("drop").classList.toggle("over", event.type === "dragover")
-  const [file] = event.type === "drop" ? event.dataTransfer.files : []
-  if (file && !at("shape-view").hidden) take(file)
+  if (event.type !== "drop" || !event.dataTransfer.files.length || at("shape-view").hidden) return
+  at("shape-file").files = event.dataTransfer.files
+  take(event.dataTransfer.files[0])
 }
 
 async function take(file) {
   values.name = file.name
-  at("shape-file-name").textContent = `Chosen: ${file.name}`
   if (file.size > LARGEST) return atFile([{ what: "This file is larger than 2 MB.", hint: "A silhouette is one closed line: save it without pictures." }])
   values.text = await file.text()
   if (!values.title) {
