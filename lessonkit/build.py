@@ -8,6 +8,7 @@ from __future__ import annotations
 import json
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
+from functools import lru_cache
 from pathlib import PurePath
 from typing import NamedTuple
 
@@ -46,7 +47,12 @@ class Source(NamedTuple):
 
 
 def read(source: Source, model: type[Model]) -> tuple[Written[Model] | None, tuple[Problem, ...]]:
-    tree, problems = read_tree(source.data, source.file)
+    return _read(source.data, source.file, model)
+
+
+@lru_cache(maxsize=8)  # one room is read for every lesson
+def _read(data: bytes, file: str, model: type[Model]) -> tuple[Written[Model] | None, tuple[Problem, ...]]:
+    tree, problems = read_tree(data, file)
     if tree is None or any(problem.severity == "error" for problem in problems):
         return None, problems
     written, more = decode(tree, model)

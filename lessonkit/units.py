@@ -200,6 +200,8 @@ def parse_percent_range(text: str) -> tuple[float, float]:
 
 def doubt(text: str) -> str | None:
     """A question about a measure that can be read but may be a slip: `11/4 in` is 2 3/4 in, and was perhaps meant as 1 1/4 in."""
+    if not any(slash in text for slash in "/⁄∕"):
+        return None
     for found in _AMOUNT.finditer(_tidied(text)):
         over, under = found["over"], found["under"]
         if found["whole"] or not over or int(over) < int(under):
@@ -208,7 +210,7 @@ def doubt(text: str) -> str | None:
         splits = [(whole, rest) for whole, rest in splits if rest[0] != "0" and int(rest) < int(under)]
         if splits:
             meant = " or ".join(f"{whole} {rest}/{under} {_unit(found)}".strip() for whole, rest in splits)
-            return f"did you mean {meant}?"
+            return f"Did you mean {meant}?"
     return None
 
 

@@ -19,7 +19,7 @@ from lessonkit.source.lines import INVISIBLE, composed
 FIELDS = (
     "title", "about", "season", "version", "piece", "step id", "step title", "cue", "help", "easy text", "good", "choose", "early", "text for all", "stop",
     "safety", "word", "meaning", "station", "do", "need", "come", "station safety", "supply", "prepare", "what goes wrong", "cure", "caution", "care", "look",
-    "room", "easy", "advanced", "face",
+    "room", "clay", "easy", "advanced", "face",
 )  # fmt: skip
 PLAIN = {field: f"{field} here" for field in FIELDS}
 
@@ -66,7 +66,7 @@ def room(said: dict[str, str]) -> bytes:
 kind: room
 name: {q["room"]}
 levels: {{easy: {q["easy"]}, advanced: {q["advanced"]}}}
-clays: [{{name: clay, cone: "6", shrinkage: 12 %, highest_cone: "6"}}]
+clays: [{{name: {q["clay"]}, cone: "6", shrinkage: 12 %, highest_cone: "6"}}]
 sticks: [{{name: green, thick: 8 mm}}]
 """.encode()
 

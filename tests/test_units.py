@@ -81,10 +81,10 @@ def test_c22_fractions_and_feet(text: str, mm: float) -> None:
 
 
 def test_c22_a_glued_whole_number_is_doubted() -> None:
-    assert doubt("11/4 in") == "did you mean 1 1/4 in?"
-    assert doubt('21/16"') == "did you mean 2 1/16 in?"
-    assert doubt("115/16 in") == "did you mean 1 15/16 in or 11 5/16 in?"
-    assert doubt("5' 11/2\"") == "did you mean 1 1/2 in?"
+    assert doubt("11/4 in") == "Did you mean 1 1/4 in?"
+    assert doubt('21/16"') == "Did you mean 2 1/16 in?"
+    assert doubt("115/16 in") == "Did you mean 1 15/16 in or 11 5/16 in?"
+    assert doubt("5' 11/2\"") == "Did you mean 1 1/2 in?"
 
 
 @pytest.mark.parametrize("text", ["1 1/4 in", "5/4 in", "15/16 in", "160 mm", "5' 3\"", "", "nonsense"])
@@ -361,4 +361,4 @@ def refusal(parse: Callable[[str], object], text: str) -> UnitError | None:
 def test_any_text_is_read_or_refused_in_words(text: str, parse: Callable[[str], object]) -> None:
     error = refusal(parse, text)
     assert error is None or (error.what.endswith(".") and error.hint)
-    assert doubt(text) is None or "did you mean" in str(doubt(text))
+    assert doubt(text) is None or "Did you mean" in str(doubt(text))

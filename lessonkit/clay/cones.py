@@ -14,7 +14,7 @@ def cone_named(text: str) -> str:
     """
     word = text.strip().casefold().removeprefix("cone").strip().lstrip("^").replace(" 1/2", "½").replace("1/2", "½")
     if word not in CONES:
-        raise ValueError(f"“{text}” is not a cone from 022 to 10")
+        raise ValueError(f"“{text[:40]}” is not a cone from 022 to 10")
     return word
 
 

@@ -14,7 +14,7 @@ import click
 from lessonkit.cli import reading, record
 from lessonkit.cli.card_options import card_order
 from lessonkit.cli.files import folder_name, room_path
-from lessonkit.cli.inputs import Inputs, digest
+from lessonkit.cli.inputs import Inputs, digest, program
 
 if TYPE_CHECKING:
     from lessonkit.build import Order
@@ -53,6 +53,7 @@ class Place(NamedTuple):
 
 def build_all(lessons: Sequence[Path], out: Path, room: Path | None, wanted: Wanted, jobs: int | None, again: bool) -> bool:
     """Whether all is well."""
+    began = program()  # before anything else is imported: what is edited from now on counts as a change
     places = [_place(lesson, room or room_path(lesson), out / name, wanted, again) for lesson, name in _folders(lessons)]
     results = _results([place for place in places if place.found is None], wanted, jobs)
     built = unchanged = 0
@@ -63,7 +64,7 @@ def build_all(lessons: Sequence[Path], out: Path, room: Path | None, wanted: Wan
                 reading.print_said(place.found.said, set())
                 unchanged += 1
             else:
-                built += _finished(place, next(results), wanted)
+                built += _finished(place, next(results), wanted, began)
     reading.progress("")
     failed = len(places) - built - unchanged
     parts = [f"{unchanged} unchanged"] if unchanged else []
@@ -99,11 +100,10 @@ def _results(places: list[Place], wanted: Wanted, jobs: int | None) -> Generator
     yield from in_order(make, tasks, jobs or cores())
 
 
-def _finished(place: Place, made: Made | Stopped, wanted: Wanted) -> bool:
+def _finished(place: Place, made: Made | Stopped, wanted: Wanted, began: str) -> bool:
     """Whether its papers are in their folder."""
     from lessonkit.cli.changes import told
     from lessonkit.cli.making import Made
-    from lessonkit.keeping import NotReplaced
 
     if not isinstance(made, Made):
         return _failed(place, f"{place.lesson}: its process ended before it was done (exit code {made.exit_code}). Build it alone, with --jobs 1.")
@@ -112,16 +112,12 @@ def _finished(place: Place, made: Made | Stopped, wanted: Wanted) -> bool:
         raise click.BadParameter(f"there is no level called “{made.level}”. There are: {', '.join(made.levels)}.", param_hint="--level")
     if made.papers is None:
         return _failed(place)
-    build = record.Build(wanted.key(), made.inputs, made.said, {name: digest(paper.data) for name, paper in made.papers.items()})
+    files = {name: digest(paper.data) for name, paper in made.papers.items()}
+    build = record.Build(wanted.key(), made.inputs | {"program": began}, made.said, files)
     try:
         changes = record.keep(place.folder, build, made.papers, made.code)
-    except NotReplaced as error:
-        rest = "The other papers are the new ones." if error.moved else "Nothing there was changed."
-        what = f"{place.folder}: {', '.join(error.names)} could not be replaced or removed: {error.strerror}."
-        return _failed(place, f"{what} {rest} Close it and build again.")
     except OSError as error:
-        what = f"{place.folder}: could not be written: {error.strerror}. Nothing there was changed."
-        return _failed(place, f"{what} Close the file or choose another --out.")
+        return _failed(place, f"{place.folder}: {reading.told(error)}")
     if text := told(changes):
         reading.progress("")
         click.echo(f"{place.folder.name}: {text}")

@@ -15,7 +15,7 @@ from pathlib import Path
 
 from lessonkit.cli import reading
 from lessonkit.cli.files import room_path
-from lessonkit.cli.inputs import Inputs, digest
+from lessonkit.cli.inputs import Inputs, digest, program
 from lessonkit.cli.reading import Said
 
 FORMAT = 1
@@ -25,6 +25,7 @@ LARGEST_BYTES = 1_000_000
 
 def check_all(lessons: Sequence[Path], named_room: Path | None, clay: str | None, again: bool) -> set[Said]:
     """Prints every problem once, and gives them all."""
+    program()  # before anything else is imported: what is edited from now on counts as a change
     seen: set[Said] = set()
     new: dict[str, bytes] = {}
     for lesson in lessons:

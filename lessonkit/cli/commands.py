@@ -99,7 +99,6 @@ def new(path: Path, form: str) -> None:
     """Write a lesson to start from, at PATH. It builds as it is."""
     import shlex
 
-    from lessonkit.keeping import write_one
     from lessonkit.lesson.starters import STARTERS, starter
 
     if form not in STARTERS:
@@ -107,7 +106,7 @@ def new(path: Path, form: str) -> None:
     path = path if path.suffix in (".yaml", ".yml") else path.with_name(path.name + ".yaml")
     if path.exists():
         raise click.BadParameter(f"{path} is there already and is left as it is. Choose another name.", param_hint="PATH")
-    write_one(path, starter(form, path.stem))
+    reading.write(path.parent, {path.name: starter(form, path.stem)})
     click.echo(f"{path} written. Change it, then: lessonkit build {shlex.quote(str(path))}")
 
 
@@ -121,14 +120,17 @@ def room(room_file: Path | None, out: Path) -> None:
     """
     from lessonkit.build import room_papers, sound_room
     from lessonkit.cli.files import room_path, source
-    from lessonkit.keeping import write_all
 
     path = room_file or room_path(Path("here"))
-    found, problems = sound_room(source(path) if path else None)
+    try:
+        found, problems = sound_room(source(path) if path else None)
+    except OSError as error:
+        click.echo(f"{error.filename}: could not be read: {error.strerror}.", err=True)
+        sys.exit(1)
     reading.print_new(set())(problems)
     if found is None:
         sys.exit(1)
-    write_all(out, room_papers(found))
+    reading.write(out, room_papers(found))
     click.echo(f"Papers for {found.name} in {out}." + ("" if path else " No room.yaml was found: a clay of 12 % was assumed."))
 
 
@@ -142,13 +144,12 @@ def gallery(lessons: tuple[Path, ...], out: Path, paper: str) -> None:
     With LESSONS, also what each of them cuts.
     """
     from lessonkit.build import gallery_papers
-    from lessonkit.keeping import write_all
 
     found = reading.lessons(lessons) if lessons else ()
     worked = (reading.worked(path, None, None, reading.print_new(set())) for path in found)
     kits = [kit for kit in worked if kit is not None]
     files = gallery_papers(reading.paper(paper) or "A4", kits)
-    write_all(out, files)
+    reading.write(out, files)
     click.echo(f"{', '.join(files)} in {out}.")
 
 

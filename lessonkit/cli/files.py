@@ -29,7 +29,8 @@ def lesson_paths(named: Iterable[Path]) -> Iterator[Path]:
     """
     seen: set[Path] = set()
     for path in named:
-        found = sorted(path.glob("*.yaml")) + sorted(path.glob("*.yml")) if path.is_dir() else [path]
+        inside = (file for ending in ("*.yaml", "*.yml") for file in sorted(path.glob(ending)) if file.is_file())
+        found = list(inside) if path.is_dir() else [path]
         for lesson in found:
             if lesson.resolve() not in seen and not (path.is_dir() and _no_lesson(lesson)):
                 seen.add(lesson.resolve())
@@ -37,7 +38,16 @@ def lesson_paths(named: Iterable[Path]) -> Iterator[Path]:
 
 
 def _no_lesson(path: Path) -> bool:
-    return path.name == ROOM_NAME or "." in path.stem or any(kind in path.read_bytes()[:LARGEST_BYTES] for kind in NO_LESSONS)
+    return path.name == ROOM_NAME or "." in path.stem or any(kind in _begin(path) for kind in NO_LESSONS)
+
+
+def _begin(path: Path) -> bytes:
+    """As much of a file as is ever read; nothing of one that can't be, which is told when it is worked out."""
+    try:
+        with path.open("rb") as file:
+            return file.read(LARGEST_BYTES)
+    except OSError:
+        return b""
 
 
 def room_path(lesson: Path) -> Path | None:

@@ -9,6 +9,7 @@ from typing import NamedTuple
 from lessonkit.build import Order, Paper, Source, fingerprinted_papers, work
 from lessonkit.cli.inputs import Inputs
 from lessonkit.cli.reading import Said, said
+from lessonkit.layout.stencils.document import StencilError
 
 
 class Task(NamedTuple):
@@ -48,6 +49,8 @@ def make(task: Task) -> Made:
         return made._replace(papers=dict(fingerprinted_papers(kit, task.order)), code=kit.code)
     except OSError as error:
         return Made({}, [("error", f"{error.filename}: could not be read: {error.strerror}.")])
+    except StencilError as error:
+        return Made(noted, [("error", f"{task.lesson}: error: {error}")])
     except Exception:
         return Made({}, [("error", f"{task.lesson}: lessonkit itself failed here. Please pass this on:\n{traceback.format_exc()}")])
 

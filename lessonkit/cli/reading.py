@@ -54,7 +54,7 @@ def print_new(seen: set[Said], stream: Any = None) -> Callable[[tuple[Problem, .
 
 
 def said(problems: tuple[Problem, ...]) -> list[Said]:
-    return [(problem.severity, str(problem)) for problem in sorted(set(problems), key=lambda problem: problem.span)]
+    return [(problem.severity, str(problem)) for problem in sorted(dict.fromkeys(problems), key=lambda problem: problem.span)]
 
 
 def print_said(lines: list[Said], seen: set[Said], stream: Any = None) -> None:
@@ -64,6 +64,28 @@ def print_said(lines: list[Said], seen: set[Said], stream: Any = None) -> None:
             progress("")
             click.echo(line[1], file=stream)
     seen.update(lines)
+
+
+def write(folder: Path, files: dict[str, bytes]) -> None:
+    """All of them, or the reason is told and the command ends."""
+    from lessonkit.keeping import write_all
+
+    try:
+        write_all(folder, files)
+    except OSError as error:
+        progress("")
+        click.echo(f"{folder}: {told(error)}", err=True)
+        sys.exit(1)
+
+
+def told(error: OSError) -> str:
+    """Why papers could not be written, what lies there now, and what to do."""
+    from lessonkit.keeping import NotReplaced
+
+    if not isinstance(error, NotReplaced):
+        return f"could not be written: {error.strerror}. Nothing there was changed. Close the file or choose another place."
+    rest = "The other papers are the new ones." if error.moved else "Nothing there was changed."
+    return f"{', '.join(error.names)} could not be replaced or removed: {error.strerror}. {rest} Close it and try again."
 
 
 def paper(name: str | None) -> str | None:

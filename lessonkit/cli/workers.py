@@ -8,12 +8,12 @@ import sys
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from multiprocessing import connection, context
-from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
 from typing import Any, NamedTuple, TypeVar
 
 T = TypeVar("T")
 R = TypeVar("R")
+End = Any  # of a pipe: its class is another on each system
 
 
 class Stopped(NamedTuple):
@@ -44,7 +44,7 @@ def in_order(work: Callable[[T], R], tasks: Sequence[T], count: int) -> Iterator
 
 def _results(crew: _Crew, tasks: Sequence[Any], count: int) -> Iterator[Any]:
     done: dict[int, Any] = {}
-    busy: dict[Any, int] = {}
+    busy: dict[End, int] = {}
     given = wanted = 0
     idle = [crew.start() for _ in range(count)]
     while wanted < len(tasks):
@@ -55,6 +55,7 @@ def _results(crew: _Crew, tasks: Sequence[Any], count: int) -> Iterator[Any]:
             yield done.pop(wanted)
             wanted += 1
             continue
+        end: End
         for end in connection.wait(list(busy)):
             try:
                 done[busy.pop(end)] = end.recv()
@@ -69,9 +70,9 @@ class _Crew:
         self.work = work
         forked = sys.platform == "linux"  # they have the libraries already; elsewhere it isn't safe, or isn't there
         self.context = context.ForkContext() if forked else context.SpawnContext()
-        self.members: dict[Connection, BaseProcess] = {}
+        self.members: dict[End, BaseProcess] = {}
 
-    def start(self) -> Connection:
+    def start(self) -> End:
         ours, theirs = self.context.Pipe()
         inherited = [ours, *self.members] if self.context.get_start_method() == "fork" else []
         process = self.context.Process(target=_serve, args=(self.work, theirs, inherited), daemon=True)
@@ -81,7 +82,7 @@ class _Crew:
         theirs.close()
         return ours
 
-    def give(self, end: Connection, task: Any) -> Connection:
+    def give(self, end: End, task: Any) -> End:
         """One that came to its end while it had nothing to do is replaced."""
         try:
             end.send(task)
@@ -91,7 +92,7 @@ class _Crew:
             end.send(task)
         return end
 
-    def ended(self, end: Connection) -> int | None:
+    def ended(self, end: End) -> int | None:
         process = self.members.pop(end)
         end.close()
         process.join()
@@ -118,7 +119,7 @@ def _uninterrupted() -> Iterator[None]:
         signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
-def _serve(work: Callable[[Any], Any], end: Connection, inherited: list[Connection]) -> None:
+def _serve(work: Callable[[Any], Any], end: End, inherited: list[End]) -> None:
     """Until the other end is closed, or the process that has it is gone."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C is for the one that started this, which ends it
     for other in inherited:

@@ -86,8 +86,13 @@ def split(block: Block, lines: int) -> tuple[Block, Block]:
     """The first `lines` lines, and the rest, each a block of its own. Raises ValueError for more lines than there are."""
     if not 0 <= lines <= len(block.lines):
         raise ValueError(f"a block of {len(block.lines)} lines cannot be split after {lines}")
-    first, rest = block.lines[:lines], block.lines[lines:]
-    return _block(first, block.size_pt, block.leading_pt), _block(rest, block.size_pt, block.leading_pt)
+    return part(block, 0, lines), part(block, lines, len(block.lines))
+
+
+def part(block: Block, first: int, last: int) -> Block:
+    """Lines `first` to before `last`, counted from 0, as a block of their own; of lines that are not there, none."""
+    lines = block.lines[first:last]
+    return block if len(lines) == len(block.lines) else _block(lines, block.size_pt, block.leading_pt)
 
 
 def _block(lines: tuple[tuple[Span, ...], ...], size_pt: float, leading_pt: float) -> Block:

@@ -92,7 +92,7 @@ def _need_simple(ring: Ring) -> None:
                 continue
             (x, y), *_ = meeting.coords
             how = "crosses" if side.crosses(sides[j]) else "touches"
-            raise GeometryError(f"outline {how} itself near ({number(x)}, {number(y)}).", "List the corners in order.")
+            raise GeometryError(f"the outline {how} itself near ({number(x)}, {number(y)}).", "List the corners in order.")
 
 
 def joined(*shapes: Shape) -> Shape:

@@ -4,6 +4,7 @@ points left, right, top and bottom are always among them, so that a width over t
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import lru_cache
 from itertools import pairwise
 from math import acos, ceil, cos, dist, hypot, pi, radians, sin, sqrt
 
@@ -57,6 +58,7 @@ def ellipse_arc_points(wide_mm: float, tall_mm: float, start_deg: float, sweep_d
     return tuple((x0 + wide_mm / 2 * c, y0 + tall_mm / 2 * s) for c, s in map(unit_direction, angles))
 
 
+@lru_cache(maxsize=256)  # the same shelves, holes and zones stand in many lessons
 def ellipse_points(wide_mm: float, tall_mm: float) -> Ring:
     """A whole ellipse about the origin, counter-clockwise from its right end. GeometryError for a size that is not positive."""
     return ellipse_arc_points(wide_mm, tall_mm, 0.0, 360.0)[:-1]

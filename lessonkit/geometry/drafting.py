@@ -7,13 +7,12 @@ the same bytes.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from itertools import pairwise
+from itertools import accumulate, pairwise
 from math import ceil, cos, hypot, pi, radians, sin, sqrt
 
 import numpy as np
 import shapely
 from shapely.geometry import LineString, Point
-from shapely.ops import substring
 
 from lessonkit.geometry.areas import Area, area, area_of, areas_of, chords, line_of, turning
 from lessonkit.geometry.faults import GeometryError
@@ -40,7 +39,8 @@ def blob(points: Sequence[Place]) -> Area:
 
 def ribbon(line: Line, wide: float, round_ends: bool = False) -> Area:
     """A band of even width along a line."""
-    return areas_of(LineString(line).buffer(wide / 2, quad_segs=chords(wide / 2, pi / 2), cap_style="round" if round_ends else "flat"))
+    path = shapely.linestrings(line)
+    return areas_of(shapely.buffer(path, wide / 2, quad_segs=chords(wide / 2, pi / 2), cap_style="round" if round_ends else "flat"))
 
 
 def raw_edge(ground: Area, stray: float, seed: float, step: float = 2.0) -> Area:
@@ -50,7 +50,7 @@ def raw_edge(ground: Area, stray: float, seed: float, step: float = 2.0) -> Area
     if not ground:
         return ground
     ring, (cx, cy) = ground.shapes[0].outline, ground.largest.middle
-    outline = LineString((*ring, ring[0]))
+    outline = shapely.linestrings((*ring, ring[0]))
     count = max(54, int(outline.length / step))  # six to each of its shortest waves
     points = []
     for i, (x, y) in enumerate(_places(outline, [i / count for i in range(count)], shares=True)):
@@ -67,7 +67,7 @@ def _places(line: LineString, at: Sequence[float], shares: bool = False) -> list
 
 def arrow(line: Line, size: float = 1.0) -> Area:
     """An arrow along a line: it swells from nothing to its head, 6.4 long and 7.4 wide at size 1."""
-    path = LineString(line)
+    path = shapely.linestrings(line)
     head, half, barb, steps = 6.4 * size, 1.35 * size, 3.7 * size, 24 if len(line) > 2 else 8
     neck = max(0.0, path.length - head * 0.86)
     at = [neck * i / steps for i in range(steps + 1)]
@@ -147,29 +147,40 @@ def length(line: Line) -> float:
 
 def part(line: Line, start: float, end: float) -> Line:
     """The piece of a line between two distances from its start; distances beyond its ends count as the ends."""
-    whole = LineString(line)
-    piece = substring(whole, max(0.0, start), min(end, whole.length))
-    return line_of(piece) if isinstance(piece, LineString) else (*line_of(piece), *line_of(piece))
+    at = [0.0, *accumulate(hypot(bx - ax, by - ay) for (ax, ay), (bx, by) in pairwise(line))]
+    start, end = (min(max(0.0, each), at[-1]) for each in (start, end))
+    first, last = points_along(line, [start, end])
+    return (first, *(point for point, far in zip(line, at, strict=True) if start < far < end), last)
 
 
 def point_along(line: Line, at: float) -> Place:
     """The place that lies a distance along a line; beyond its ends the end itself."""
-    point = LineString(line).interpolate(max(0.0, at))
-    return point.x, point.y
+    return points_along(line, [at])[0]
+
+
+def points_along(line: Line, at: Sequence[float]) -> list[Place]:
+    """The same for several distances."""
+    return _places(shapely.linestrings(line), [max(0.0, each) for each in at])
+
+
+def nearest(ring: Ring, near: Place) -> Place:
+    """The place of a closed outline that is nearest to a point."""
+    line = shapely.linestrings((*ring, ring[0]))
+    return _places(line, [line.project(Point(near))])[0]
 
 
 def outline_from(ring: Ring, near: Place, clockwise: bool = True) -> Line:
     """A closed outline as a line that starts and ends at its place nearest to a point; clockwise as seen with y downwards."""
-    ccw_in_numbers = shapely.is_ccw(LineString((*ring, ring[0])))
-    points = ring if ccw_in_numbers == clockwise else ring[::-1]
-    line = LineString((*points, points[0]))
-    start = line.project(Point(near))
-    return (*line_of(substring(line, start, line.length)), *line_of(substring(line, 0, start))[1:])
+    points = ring if bool(shapely.is_ccw(shapely.linestrings((*ring, ring[0])))) == clockwise else ring[::-1]
+    line = (*points, points[0])
+    path = shapely.linestrings(line)
+    start, whole = path.project(Point(near)), path.length
+    return (*part(line, start, whole), *part(line, 0, start)[1:]) if 0 < start < whole else line
 
 
 def beside(line: Line, by: float) -> Line:
     """A line that runs at a distance beside another (to its right with y downwards); where it splits, the longest part."""
-    runs = [g for g in shapely.get_parts(LineString(line).offset_curve(by)) if isinstance(g, LineString) and g.length > 0]
+    runs = [g for g in shapely.get_parts(shapely.offset_curve(shapely.linestrings(line), by)) if isinstance(g, LineString) and g.length > 0]
     return line_of(max(runs, key=lambda g: g.length)) if runs else line
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from math import ceil, pi
 
 import numpy as np
@@ -70,7 +71,7 @@ def nested(
     kinds: dict[Shape, tuple[_Body, ...]] = {}
     for shape in shapes:
         if shape not in kinds:
-            kinds[shape] = tuple(b for b in _bodies(shape, gap, turns_deg) if _inner_box(b, inner) is not None)
+            kinds[shape] = tuple(b for b in _bodies(shape, gap, tuple(turns_deg)) if _inner_box(b, inner) is not None)
             if not kinds[shape]:
                 left, bottom, right, top = bounds(shape)
                 raise GeometryError(
@@ -174,7 +175,8 @@ def _inner_box(body: _Body, inner: Bounds) -> Bounds | None:
     return left, bottom, max(left, right), max(bottom, top)
 
 
-def _bodies(shape: Shape, gap: float, turns_deg: Sequence[float]) -> list[_Body]:
+@lru_cache(maxsize=64)  # the same parts are tried for one learner, for two, for three
+def _bodies(shape: Shape, gap: float, turns_deg: tuple[float, ...]) -> tuple[_Body, ...]:
     """The shape's different turns."""
     bodies: list[_Body] = []
     outlines: list[Polygon] = []
@@ -183,7 +185,7 @@ def _bodies(shape: Shape, gap: float, turns_deg: Sequence[float]) -> list[_Body]
         if not any(o.symmetric_difference(outline).area < 1e-6 * o.area for o in outlines):
             outlines.append(outline)
             bodies.append(_Body(turn, outline.bounds, _convex_parts(outline, gap)))
-    return bodies
+    return tuple(bodies)
 
 
 def _convex_parts(outline: Polygon, gap: float) -> tuple[Polygon, ...]:
@@ -215,6 +217,7 @@ def _merged(parts: list[Polygon]) -> list[Polygon]:
     return done
 
 
+@lru_cache(maxsize=512)
 def _no_go(fixed: _Body, moving: _Body) -> BaseGeometry:
     """The places of `moving`'s origin at which it overlaps `fixed` with its own at (0, 0)."""
     return union_of([_convex_sum(a, shapely.transform(b, np.negative)) for a in fixed.parts for b in moving.parts])

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from itertools import groupby
 from math import acos, ceil, cos, hypot, isfinite, pi, radians, sin
 
 import shapely
 from shapely.geometry import GeometryCollection, LineString, Polygon, box
 from shapely.geometry.base import BaseGeometry
-from shapely.geometry.polygon import orient
 
 from lessonkit.geometry.faults import GeometryError, need_place, need_sizes, number
 
@@ -36,14 +36,14 @@ class Shape:
 
 def polygon_of(shape: Shape) -> Polygon:
     """The shape as shapely knows it."""
-    return Polygon(shape.outline, shape.holes)
+    polygon: Polygon = shapely.polygons(shape.outline, holes=[shapely.linearrings(hole) for hole in shape.holes] or None)
+    return polygon
 
 
 def shape_of(polygon: Polygon) -> Shape:
     """A shapely polygon as a Shape: turned the right way round, without repeated points and specks of holes."""
-    turned_right = orient(polygon)
-    holes = (_ring(hole.coords) for hole in turned_right.interiors if Polygon(hole).area > _SPECK_MM2)
-    return Shape(_ring(turned_right.exterior.coords), tuple(holes))
+    outline, *holes = shapely.get_rings(shapely.orient_polygons(polygon))
+    return Shape(_ring(outline), tuple(_ring(hole) for hole in holes if shapely.area(shapely.polygons(hole)) > _SPECK_MM2))
 
 
 def shapes_of(geometry: BaseGeometry) -> tuple[Shape, ...]:
@@ -70,11 +70,8 @@ def less(whole: BaseGeometry, part: BaseGeometry) -> BaseGeometry:
     return shapely.difference(whole, part, grid_size=_GRAIN_MM)
 
 
-def _ring(coordinates: object) -> Ring:
-    points: list[Point] = []
-    for x, y in shapely.force_2d(LineString(coordinates)).coords:  # type: ignore[arg-type]
-        if not points or points[-1] != (x, y):
-            points.append((float(x), float(y)))
+def _ring(closed: BaseGeometry) -> Ring:
+    points = [(x, y) for (x, y), _ in groupby(shapely.get_coordinates(closed).tolist())]
     return tuple(points[:-1] if points[0] == points[-1] else points)
 
 
@@ -178,6 +175,29 @@ def hull(shape: Shape) -> Shape:
 
 
 # --- cutting ---
+
+
+def with_openings(shape: Shape, openings: Sequence[Shape]) -> Shape:
+    """The shape with all of them cut out, as `with_opening` would one after the other.
+
+    Those that lie on the clay, apart from each other and from every edge, go first and all at once: one by one each would be
+    looked at beside all that are there."""
+    alone = _alone(shape, openings) if len(openings) > 1 else ()
+    if alone:
+        clay, tools = polygon_of(shape), [polygon_of(openings[i]) for i in alone]
+        (shape,) = shapes_of(less(clay, shapely.multipolygons(tools)))
+    for opening in (opening for i, opening in enumerate(openings) if i not in alone):
+        shape = with_opening(shape, opening)
+    return shape
+
+
+def _alone(shape: Shape, openings: Sequence[Shape]) -> frozenset[int]:
+    clay, tools = polygon_of(shape), [polygon_of(opening) for opening in openings]
+    one, other = shapely.STRtree(tools).query(tools, predicate="dwithin", distance=_TOUCH_MM)
+    crowded = set(one[one != other].tolist())
+    shapely.prepare(clay)
+    inside = shapely.contains_properly(clay, tools) & (shapely.distance(clay.boundary, tools) > _TOUCH_MM)
+    return frozenset(i for i in range(len(openings)) if inside[i] and i not in crowded and not openings[i].holes)
 
 
 def with_opening(shape: Shape, opening: Shape) -> Shape:

@@ -6,6 +6,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from lessonkit.layout import card_parts as parts
 from lessonkit.layout.card_face import Face, Heading
@@ -54,10 +55,12 @@ class Card:
         return self.step.minutes if self.step and self.number == 1 else 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Deck:
     """The cards of one level in one format. With `moves_words`, a word of the trade that has no room on its step's card is
-    told on a card at the end; with `backs`, the answer to “how good?” is on the back."""
+    told on a card at the end; with `backs`, the answer to “how good?” is on the back.
+
+    Each step is set on one card but once, however often it is asked whether it fits."""
 
     face: Face
     moves_words: bool = False
@@ -78,17 +81,31 @@ class Deck:
 
     # -- what fits
     def fits(self, step: Step) -> bool:
-        return not self.face.heading(step).rest and self.leaves_mm(self._whole(step)) >= self.least_mm
+        return not self.face.heading(step).rest and self._left_mm(step) >= self.least_mm
 
     def picture_mm(self) -> float:
         """The height of the set's pictures, in half millimetres."""
-        left = min(self.leaves_mm(self._whole(step) if self.fits(step) else self._start(step, ())) for step in self.face.steps)
+        left = min(self._left_mm(step) if self.fits(step) else self.leaves_mm(self._start(step, ())) for step in self.face.steps)
         most = min(left, self.most_mm)
         return max(math.floor(most * 2) / 2, self.least_mm)
 
     def _whole(self, step: Step) -> Card:
         """The step on one card; its word moves away if it must."""
-        return self._with_all(step, [] if self._loses_word(step) else self._term(step))
+        return self._alone(step)[0]
+
+    def _left_mm(self, step: Step) -> float:
+        """What that card leaves for its picture."""
+        return self._alone(step)[1]
+
+    def _alone(self, step: Step) -> tuple[Card, float]:
+        if step.id not in self._kept:
+            card = self._with_all(step, [] if self._loses_word(step) else self._term(step))
+            self._kept[step.id] = card, self.leaves_mm(card)
+        return self._kept[step.id]
+
+    @cached_property
+    def _kept(self) -> dict[str, tuple[Card, float]]:
+        return {}
 
     def _with_all(self, step: Step, term: Sequence[Part]) -> Card:
         words, ends = self._parts(step)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from lessonkit.drawing.fonts import DESCENT, width_mm
 from lessonkit.drawing.items import BLACK
@@ -36,9 +37,11 @@ class Heading:
     rest: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Face:
-    """A set's common look. `kits` are the lesson in each of its languages; `sheets` is how many sheets there are, for the foot."""
+    """A set's common look. `kits` are the lesson in each of its languages; `sheets` is how many sheets there are, for the foot.
+
+    What it has worked out for one card it keeps for the next."""
 
     kits: tuple[Kit, ...]
     level: str
@@ -47,11 +50,11 @@ class Face:
     reading: Reading
     sheets: int
 
-    @property
+    @cached_property
     def kit(self) -> Kit:
         return self.kits[0]
 
-    @property
+    @cached_property
     def steps(self) -> tuple[Step, ...]:
         return self.kit.steps[self.level]
 
@@ -64,29 +67,41 @@ class Face:
     def type(self) -> CardType:
         return self.format.type
 
-    @property
+    @cached_property
     def wide_mm(self) -> float:
         return self.format.field_mm(self.paper)[0]
 
-    @property
+    @cached_property
     def tall_mm(self) -> float:
         return self.format.field_mm(self.paper)[1]
 
-    @property
+    @cached_property
     def languages(self) -> Languages:
         return tuple(kit.room.language for kit in self.kits)
 
     def told(self, step: Step) -> tuple[Step, ...]:
         """The step in each language."""
-        at = self.steps.index(step)
-        return tuple(kit.steps[self.level][at] for kit in self.kits)
+        return self._told[step.id]
 
-    @property
+    @cached_property
+    def _told(self) -> dict[str, tuple[Step, ...]]:
+        return {told[0].id: told for told in zip(*(kit.steps[self.level] for kit in self.kits), strict=True)}
+
+    @cached_property
     def level_names(self) -> list[str]:
         return once([kit.room.levels[self.level] for kit in self.kits], self.languages)
 
     # -- head
     def heading(self, step: Step) -> Heading:
+        if step.id not in self._headings:
+            self._headings[step.id] = self._heading(step)
+        return self._headings[step.id]
+
+    @cached_property
+    def _headings(self) -> dict[str, Heading]:
+        return {}
+
+    def _heading(self, step: Step) -> Heading:
         indent = width_mm(step.number, self.type.heading_pt, bold=True) + 3.2 * self.type.scale
         if self.silent:
             return Heading(step.number, self._heading_block([Span(step.number, bold=True)], 0), 0)
@@ -165,8 +180,9 @@ class Face:
 
     def foot_mm(self, place: str, more: Sequence[str] = ()) -> float:
         """The height that the foot takes, with the air above it."""
-        block = self._foot_block(place, self.sheets, more, 0)
-        return block.tall_mm + DESCENT * self.type.foot_pt * MM_PER_POINT + _FOOT_GAP_MM * self.type.gap_scale
+        alone = self._one_line(place, 0) and not more  # then one line needs no setting to be measured
+        tall = capitals_mm(self.type.foot_pt) if alone else self._foot_block(place, self.sheets, more, 0).tall_mm
+        return tall + DESCENT * self.type.foot_pt * MM_PER_POINT + _FOOT_GAP_MM * self.type.gap_scale
 
     def draw_foot(self, pen: Pen, place: str, sheet: int, more: Sequence[str] = (), left_mm: float = 0.0) -> None:
         block = self._foot_block(place, sheet, more, left_mm)
@@ -191,9 +207,16 @@ class Face:
 
     def _one_line(self, place: str, left_mm: float) -> bool:
         """Whether both halves go on one line, on all cards of the set."""
-        size, air = self.type.foot_pt, 4 * self.type.scale
-        halves = (self.foot_words(each, self.sheets) for each in (place, *(self.place(step) for step in self.steps)))
-        return all(width_mm(left, size) + air + width_mm(right, size) <= self.wide_mm - left_mm for left, right in halves)
+        return max(self._foot_mm(place), self._widest_foot_mm) <= self.wide_mm - left_mm
+
+    def _foot_mm(self, place: str) -> float:
+        """How wide both halves are, with the air between them."""
+        left, right = self.foot_words(place, self.sheets)
+        return width_mm(left, self.type.foot_pt) + 4 * self.type.scale + width_mm(right, self.type.foot_pt)
+
+    @cached_property
+    def _widest_foot_mm(self) -> float:
+        return max(self._foot_mm(self.place(step)) for step in self.steps)
 
     def all_said(self, key: str, **values: object) -> str:
         """The program's words on one line, in all languages."""

@@ -24,7 +24,7 @@ from lessonkit.layout.card_strip import strip_document
 from lessonkit.layout.pen import Pen
 from lessonkit.layout.wording import say
 from lessonkit.pieces.chosen_words import in_reading
-from lessonkit.pieces.model import Kit
+from lessonkit.pieces.model import Kit, Step
 
 
 def card_document(kit: Kit, level: str, paper: str, order: CardOrder = CardOrder()) -> Document:
@@ -59,6 +59,7 @@ def _deck(kit: Kit, level: str, paper: str, order: CardOrder) -> Deck:
     reading, steps = order.reading_of(level), kits[0].steps[level]
     if not steps:
         raise ValueError(f"level {level} has no steps, so there are no cards")
+    fullest_first = sorted(steps, key=_letters, reverse=True)  # where one does not fit, it is mostly that
     form: Form = "large" if order.format == "large" else "bilingual" if len(kits) > 1 and reading != "picture" else "usual"
     for count, rows in groupby(formats_for(reading, order.cards_to_sheet, form), lambda row: row.cards_to_sheet):
         formats = list(rows)
@@ -66,9 +67,13 @@ def _deck(kit: Kit, level: str, paper: str, order: CardOrder) -> Deck:
             for format_ in formats:
                 face = Face(kits, level, paper, format_, reading, len(collated(steps, order.sets, count)))
                 deck = Deck(face, moves_words, backs=order.backs is not None)
-                if all(map(deck.fits, steps)):
+                if all(map(deck.fits, fullest_first)):
                     return deck
     return deck
+
+
+def _letters(step: Step) -> int:
+    return sum(map(len, (step.title, step.text, step.stop, *step.safety)))
 
 
 # -- onto sheets

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from lessonkit.drawing.fonts import CAPITAL, DESCENT, width_mm
-from lessonkit.drawing.typesetting import Block, Span, set_text, split
+from lessonkit.drawing.typesetting import Block, Span, part, set_text
 from lessonkit.layout.pen import Pen
 from lessonkit.units import MM_PER_POINT
 
@@ -85,13 +85,12 @@ def bound(strips: Sequence[Strip]) -> list[Strip]:
 
 def taken(strips: Sequence[Strip], tall: float) -> int:
     """How many of the strips fit into a column `tall` high."""
-    used, count = 0.0, 0
-    for strip in strips:
-        used += strip.tall_mm + (strip.gap_mm if count else 0.0)
+    used = 0.0
+    for count, strip in enumerate(strips):
+        used += strip.tall_mm + strip.gap_mm if count else strip.tall_mm
         if used > tall + 1e-6:
-            break
-        count += 1
-    return count
+            return count
+    return len(strips)
 
 
 def columns(strips: Sequence[Strip], tall: float, count: int) -> tuple[list[Sequence[Strip]], Sequence[Strip]]:
@@ -141,10 +140,8 @@ def pieces(block: Block, lines: int = LINES_TOGETHER) -> Iterator[Block]:
     """A block whole if it is short, else in pieces of nearly equal length."""
     total = len(block.lines)
     count = -(-total // lines)
-    rest = block
     for index in range(count):
-        first, rest = split(rest, total * (index + 1) // count - total * index // count)
-        yield first
+        yield part(block, total * index // count, total * (index + 1) // count)
 
 
 def foot_lines(left: str, right: str, wide_mm: float, type_: Type) -> tuple[Strip, ...]:

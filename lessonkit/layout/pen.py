@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Literal
 
 from lessonkit.drawing.fonts import CAPITAL, width_mm
@@ -23,17 +23,23 @@ Align = Literal["left", "centre", "right"]
 _ARC = 0.5519150244935106  # control length of a quarter circle in one Bezier; eight arcs use their own below
 
 
+def _arcs() -> Iterator[tuple[float, float, float, float, float, float]]:
+    """Of a circle of radius 1 around 0, from its right."""
+    step = math.pi / 4
+    reach = 4 / 3 * math.tan(step / 4)
+    for i in range(8):
+        (x1, y1), (x2, y2) = ((math.cos(angle), math.sin(angle)) for angle in (i * step, (i + 1) * step))
+        yield x1 - reach * y1, y1 + reach * x1, x2 + reach * y2, y2 - reach * x2, x2, y2
+
+
+_ARCS = tuple(_arcs())
+
+
 def circle_commands(x_mm: float, y_mm: float, radius_mm: float) -> tuple[Command, ...]:
     """A circle of eight Bezier arcs: within 0.00001 of its radius."""
-    step = math.pi / 4
-    reach = 4 / 3 * math.tan(step / 4) * radius_mm
-    commands: list[Command] = [("M", x_mm + radius_mm, y_mm)]
-    for i in range(8):
-        a, b = i * step, (i + 1) * step
-        x1, y1 = x_mm + radius_mm * math.cos(a), y_mm + radius_mm * math.sin(a)
-        x2, y2 = x_mm + radius_mm * math.cos(b), y_mm + radius_mm * math.sin(b)
-        commands.append(("C", x1 - reach * math.sin(a), y1 + reach * math.cos(a), x2 + reach * math.sin(b), y2 - reach * math.cos(b), x2, y2))
-    return (*commands, ("Z",))
+    x, y, r = x_mm, y_mm, radius_mm
+    arcs: list[Command] = [("C", x + r * a, y + r * b, x + r * c, y + r * d, x + r * e, y + r * f) for a, b, c, d, e, f in _ARCS]
+    return (("M", x + r, y), *arcs, ("Z",))
 
 
 def line_commands(points: Sequence[Point], closed: bool = False) -> tuple[Command, ...]:

@@ -105,9 +105,13 @@ def above_em(name: str) -> float:
 
 def _sizes(name: str, sheet: Sheet, lines: int, largest: float, smallest: float) -> list[float]:
     """Sizes, falling, at which the name stands on exactly so many lines with no word broken."""
+    if lines > len(name.split()):
+        return []
     widest_word = max(width_mm(word, 1.0, True) for word in name.split())
     fit = min(largest, sheet.live_mm[0] / widest_word)
     while fit >= smallest and not _stands(name, sheet, lines, fit):
+        if len(_lettering(name, sheet, fit).block.lines) < lines:  # and on no more where it is smaller
+            return []
         fit -= 1.0
     fit = max(fit, smallest)
     steps = (fit - (fit - smallest) * step / STEPS for step in range(STEPS + 1))
@@ -116,7 +120,8 @@ def _sizes(name: str, sheet: Sheet, lines: int, largest: float, smallest: float)
 
 
 def _stands(name: str, sheet: Sheet, lines: int, size_pt: float) -> bool:
-    if max(width_mm(word, size_pt, True) for word in name.split()) > _room_mm(name, sheet, size_pt):
+    words, room = [width_mm(word, size_pt, True) for word in name.split()], _room_mm(name, sheet, size_pt)
+    if max(words) > room or sum(words) > lines * room:
         return False
     lettering = _lettering(name, sheet, size_pt)
     return len(lettering.block.lines) == lines and lettering.tall_mm <= TALLEST_SHARE * sheet.live_mm[1]

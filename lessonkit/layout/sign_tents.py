@@ -60,7 +60,7 @@ class _Tent:
 
     def fits(self) -> bool:
         """On one tent."""
-        return self._head(Pen()) + tall_mm(self.strips) <= self.tall
+        return self._head_mm() + tall_mm(self.strips) <= self.tall
 
     def pages(self) -> list[Page]:
         rest: Sequence[Strip] = self.strips
@@ -76,27 +76,42 @@ class _Tent:
             rest = more
         return [self._page(face, k, len(faces)) for k, face in enumerate(faces, 1)]
 
+    def _name_mm(self) -> tuple[float, float]:
+        """What the name's letters need above its capitals, and below its last baseline."""
+        below = DESCENT * self.name.size_pt * MM_PER_POINT if any(letter in HANGING for letter in self.station.name) else 0.0
+        return above_em(self.station.name) * self.name.size_pt * MM_PER_POINT, below
+
+    def _head_mm(self) -> float:
+        """Where the rest begins, below the mark, the name and the band."""
+        return max(MARK_MM, sum(self._name_mm(), self.name.tall_mm)) + 2 + BAND_MM + 4
+
     def _head(self, pen: Pen) -> float:
         """The mark, the name, minutes and places, and the band; returns where the rest begins."""
-        below = DESCENT * self.name.size_pt * MM_PER_POINT if any(letter in HANGING for letter in self.station.name) else 0.0
-        above = above_em(self.station.name) * self.name.size_pt * MM_PER_POINT
-        inner = max(MARK_MM, above + self.name.tall_mm + below)
+        (above, below), ends = self._name_mm(), self._head_mm()
+        inner = ends - BAND_MM - 6
         shape_mark(pen, self.station.index, 0, (inner - MARK_MM) / 2, MARK_MM, TEXT.size_pt * 2)
         pen.block(MARK_MM + GUTTER_MM, above + (inner - above - below - self.name.tall_mm) / 2, self.name)
         for line, words in enumerate(self.figures):
             pen.text(self.wide, capitals_mm(TEXT.size_pt) + 2 + line * TEXT.leading_pt * MM_PER_POINT, words, TEXT.size_pt, bold=True, align="right")
         band(pen, self.station.index, 0, inner + 2, self.wide)
-        return inner + 2 + BAND_MM + 4
+        return ends
 
     def _strips(self, picture_mm: float) -> list[Strip]:
         actions = self.station.actions
         rows = -(-len(actions) // SIDE_BY_SIDE)
         in_row = -(-len(actions) // rows) if rows else 0
-        strips = [
-            self._row(actions[first : first + in_row], first, in_row, picture_mm if rows == 1 else PICTURES_MM[-1])
-            for first in range(0, len(actions), in_row or 1)
-        ]
+        strips = self._rows(in_row, picture_mm if rows == 1 else PICTURES_MM[-1])
+        while in_row > 1 and max(strip.tall_mm for strip in strips) > self._below_head_mm():
+            in_row -= 1
+            strips = self._rows(in_row, PICTURES_MM[-1])
         return bound([*strips, *self._notes()])
+
+    def _below_head_mm(self) -> float:
+        return self.tall - self._head_mm()
+
+    def _rows(self, in_row: int, picture_mm: float) -> list[Strip]:
+        actions = self.station.actions
+        return [self._row(actions[first : first + in_row], first, in_row, picture_mm) for first in range(0, len(actions), in_row or 1)]
 
     def _row(self, actions: Sequence[Action], first: int, in_row: int, picture_mm: float) -> Strip:
         """Actions side by side, each under its picture."""
@@ -126,9 +141,15 @@ class _Tent:
         if self.station.safety:
             strips += paragraph(self.station.safety, wide, TEXT, 3.0, lambda pen, x, top: pen.warning(x, top - 1.6, 7.6), 11)
         strips += self._next(wide)
-        if not strips:
-            return []
-        filled, _ = balanced(strips, tall_mm(strips), 2)
+        rest: Sequence[Strip] = strips
+        faces = []
+        while rest:
+            filled, rest = balanced(rest, self._below_head_mm() - 3, 2)
+            faces.append(self._side_by_side(filled, wide))
+        return faces
+
+    def _side_by_side(self, filled: Sequence[Sequence[Strip]], wide: float) -> Strip:
+        """Two columns under a line."""
         tall = max(map(tall_mm, filled))
 
         def put(pen: Pen, x: float, top: float) -> None:
@@ -136,7 +157,7 @@ class _Tent:
             for index, column in enumerate(filled):
                 draw(pen, x + index * (wide + 2 * GUTTER_MM), top + 3, column)
 
-        return [Strip(tall + 3, put, 3.0)]
+        return Strip(tall + 3, put, 3.0)
 
     def _next(self, wide: float) -> list[Strip]:
         if not self.station.next_name:

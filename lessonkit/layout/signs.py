@@ -24,6 +24,8 @@ NARROW_MM = 84.0  # the right-hand column of a turned sheet
 PANEL_MM = 64.0  # minutes and places beside a short name
 GUTTER_MM = 8.0
 
+Columns = list[tuple[float, list[Strip]]]
+
 
 def sign_document(kit: Kit, paper: str) -> Document:
     """A sign for each of the lesson's stations, upright or turned; none for a lesson without stations.
@@ -38,54 +40,67 @@ def sign_document(kit: Kit, paper: str) -> Document:
 def _pages(kit: Kit, paper: str, station: Facts) -> list[Page]:
     """The first way to set it that needs one sheet: rows in which pictures can be seen, then the largest name; else, on
     more sheets, the first way of all."""
-    ways = list(letterings(station.name, paper, station.read_from_mm))
+    bodies = {turned: _Body(kit, Sheet(paper, turned), station) for turned in (False, True)}
+    signs = [_Sign(kit, station, lettering, bodies[lettering.turned]) for lettering in letterings(station.name, paper, station.read_from_mm)]
     for rows in ROWS_MM:
-        for lettering in ways:
+        for sign in signs:
             for row_mm in rows:
-                sign = _Sign(kit, paper, station, lettering, row_mm)
-                if sign.fits():
-                    return sign.pages()
-    return _Sign(kit, paper, station, ways[0], USUAL_ROW_MM).pages()
+                if sign.fits(row_mm):
+                    return sign.pages(row_mm)
+    return signs[0].pages(USUAL_ROW_MM)
 
 
-class _Sign:
-    """One way to set a station's sign."""
+class _Body:
+    """What stands below the name on an upright or a turned sheet, whatever the name is lettered in: each way is set once."""
 
-    def __init__(self, kit: Kit, paper: str, station: Facts, lettering: Lettering, row_mm: float) -> None:
-        self.kit, self.station, self.lettering = kit, station, lettering
-        self.sheet = Sheet(paper, lettering.turned)
-        self.language = kit.room.language
-        self.wide, self.tall = self.sheet.live_mm
+    def __init__(self, kit: Kit, sheet: Sheet, station: Facts) -> None:
+        self.station, self.sheet, self.language = station, sheet, kit.room.language
+        self.wide, self.tall = sheet.live_mm
         self.next = next_strip(station, self.wide, self.language)
-        room = self.wide - lettering.wide_mm - GUTTER_MM
-        self.panel = info_panel(station, min(room, PANEL_MM), self.language)
-        self.columns = self._turned(row_mm) if lettering.turned else self._upright(row_mm)
+        self._set: dict[tuple[float, bool], tuple[Columns, float]] = {}
 
-    def _upright(self, row_mm: float) -> list[tuple[float, list[Strip]]]:
+    def columns(self, row_mm: float, with_info: bool) -> tuple[Columns, float]:
+        """Each with its place and its strips, with minutes and places among them or not; and the height of the tallest."""
+        if (row_mm, with_info) not in self._set:
+            found = (self._turned if self.sheet.turned else self._upright)(row_mm, with_info)
+            self._set[row_mm, with_info] = found, max(tall_mm(strips) for _, strips in found)
+        return self._set[row_mm, with_info]
+
+    def _upright(self, row_mm: float, with_info: bool) -> Columns:
         rows = action_strips(self.station.actions, self.wide, row_mm)
-        if not self.panel:
+        if with_info:
             rows = [info_line(self.station, self.wide, self.language), *_below(_ruled(rows, self.wide), 4.0)]
         return [(0.0, bound([*rows, *_below(note_strips(self.station, self.wide, self.language, 5.0), 7.0)]))]
 
-    def _turned(self, row_mm: float) -> list[tuple[float, list[Strip]]]:
+    def _turned(self, row_mm: float, with_info: bool) -> Columns:
         left = self.wide - NARROW_MM - GUTTER_MM
-        panel = None if self.panel else info_panel(self.station, NARROW_MM, self.language, left=True)
+        panel = info_panel(self.station, NARROW_MM, self.language, left=True) if with_info else None
         info = [panel] if panel else []
         notes = [*info, *_below(note_strips(self.station, NARROW_MM, self.language, 5.0), 7.0 if info else 2.0)]
         return [(0.0, bound(action_strips(self.station.actions, left, row_mm))), (left + GUTTER_MM, bound(notes))]
 
-    def fits(self) -> bool:
+
+class _Sign:
+    """One way to letter a station's sign."""
+
+    def __init__(self, kit: Kit, station: Facts, lettering: Lettering, body: _Body) -> None:
+        self.kit, self.station, self.lettering, self.body = kit, station, lettering, body
+        self.sheet, self.wide, self.tall, self.language = body.sheet, body.wide, body.tall, body.language
+        room = self.wide - lettering.wide_mm - GUTTER_MM
+        self.panel = info_panel(station, min(room, PANEL_MM), self.language)
+        self.room = self.tall - self._head_mm() - self._base_mm()
+
+    def fits(self, row_mm: float) -> bool:
         """On one sheet."""
-        room = self.tall - self._head(Pen()) - self._base_mm()
-        return all(tall_mm(strips) <= room for _, strips in self.columns)
+        return self.body.columns(row_mm, with_info=not self.panel)[1] <= self.room
 
     def _base_mm(self) -> float:
-        foot = foot_lines(*self._foot(1, 1), self.wide, NOTE)
-        return tall_mm(foot) + (self.next.tall_mm if self.next else 0.0) + 4
+        foot, after = foot_lines(*self._foot(1, 1), self.wide, NOTE), self.body.next
+        return tall_mm(foot) + (after.tall_mm if after else 0.0) + 4
 
-    def pages(self) -> list[Page]:
+    def pages(self, row_mm: float) -> list[Page]:
         pens: list[Pen] = []
-        rest: list[tuple[float, Sequence[Strip]]] = list(self.columns)
+        rest: list[tuple[float, Sequence[Strip]]] = list(self.body.columns(row_mm, with_info=not self.panel)[0])
         while not pens or any(strips for _, strips in rest):
             pen = Pen()
             top = self._head(pen) if not pens else self._short_head(pen)
@@ -105,8 +120,8 @@ class _Sign:
         foot = foot_lines(*self._foot(k, n), self.wide, NOTE)
         foot_top = self.tall - tall_mm(foot)
         draw(pen, 0, foot_top, foot)
-        if self.next:
-            self.next.draw(pen, 0, foot_top - self.next.tall_mm)
+        if self.body.next:
+            self.body.next.draw(pen, 0, foot_top - self.body.next.tall_mm)
         name = self.station.name if n == 1 else f"{self.station.name}, {say('part_of_step', self.language, k=k, n=n)}"
         return self.sheet.page(pen, name)
 
@@ -117,16 +132,18 @@ class _Sign:
             left += f" · {say('sign_reach', self.language, n=number(self.lettering.reach_mm / 1000, 1))}"
         return left, f"{edition(self.kit)} · {self.sheet.paper} · {say('sheet_of', self.language, k=k, n=n)}"
 
-    def _head(self, pen: Pen) -> float:
-        """The name, beside it the panel if there is room, and the band; returns where the rest begins."""
-        top = self.lettering.above_mm
-        pen.block(self.lettering.left_mm, top, self.lettering.block)
+    def _head_mm(self) -> float:
+        """Where the rest begins, below the name, the panel beside it if there is room, and the band."""
         foot = self.lettering.tall_mm + 3
+        return (max(foot, self.lettering.above_mm + self.panel.tall_mm + 5) if self.panel else foot) + BAND_MM + 5
+
+    def _head(self, pen: Pen) -> float:
+        top, ends = self.lettering.above_mm, self._head_mm()
+        pen.block(self.lettering.left_mm, top, self.lettering.block)
         if self.panel:
             draw(pen, self.wide - min(self.wide - self.lettering.wide_mm - GUTTER_MM, PANEL_MM), top, [self.panel])
-            foot = max(foot, top + self.panel.tall_mm + 5)
-        band(pen, self.station.index, 0, foot, self.wide)
-        return foot + BAND_MM + 5
+        band(pen, self.station.index, 0, ends - BAND_MM - 5, self.wide)
+        return ends
 
     def _short_head(self, pen: Pen) -> float:
         """For a second sheet."""

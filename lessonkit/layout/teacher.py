@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from lessonkit.drawing.items import Document, Page
-from lessonkit.layout.flow import Strip, balanced, bound, draw, foot_lines, paragraph, stacked, tall_mm
+from lessonkit.layout.flow import Strip, balanced, bound, columns, draw, foot_lines, paragraph, stacked, tall_mm
 from lessonkit.layout.pen import FINE, THIN, Pen
 from lessonkit.layout.sheet import Sheet, edition
 from lessonkit.layout.teacher_head import head
@@ -19,6 +20,8 @@ from lessonkit.layout.wording import say
 from lessonkit.pieces.model import Kit
 from lessonkit.planning.minutes import timeline
 
+Table = tuple[list[Column], list[Row]]
+
 COLUMNS, GUTTER_MM = 3, 4.0
 LEAST_COLUMN_MM = 48.0  # less is left at the foot of a page than begun with
 LEAST_NOTES_MM, LINE_MM, MOST_LINES = 40.0, 9.0, 10
@@ -29,38 +32,67 @@ def teacher_document(kit: Kit, paper: str, how: Printing = Printing()) -> Docume
     """Everything a teacher needs for the lesson, on as many pages as that takes. Nothing is left out or made smaller. `how` the
     papers were asked for is for the print list."""
     title = say("teacher_title", kit.room.language, lesson=kit.lesson.title)
-    ways = [_filled_pages(kit, _Pages(Sheet(paper), title, kit, air), how) for air in AIRS]
-    fewest = min(ways, key=lambda pages: len(pages.pens))  # the first of equals is the roomiest
-    return Document(title, kit.room.language, fewest.finished())
+    content = _content(kit, Sheet(paper), how)
+
+    def filled(air: Air) -> _Pages:
+        return _filled_pages(kit, content, _Pages(Sheet(paper), title, kit, air))
+
+    fewest = len(filled(AIRS[-1]).pens)  # closing up never takes a page more
+    roomiest = next(pages for pages in map(filled, AIRS) if len(pages.pens) <= fewest)
+    return Document(title, kit.room.language, roomiest.finished())
 
 
-def _filled_pages(kit: Kit, pages: _Pages, how: Printing) -> _Pages:
-    language, air = kit.room.language, pages.air
-    wide = pages.wide
-    pages.add(head(kit, wide, 38.0 if pages.tall > 260 else 28.0))
-    _sizes(kit, pages)
-    times = timeline(kit)
-    if any(course.stretches for course in times.courses):
-        words = say("teacher_minutes_of", language, n=f"{times.period_min:g}") if times.period_min is not None else say("teacher_minutes", language)
-        drawn = chart(kit, times, wide)
-        pages.add([stacked([*heading(words, wide, air), Strip(drawn.tall_mm, drawn.draw, 0.0)]), *_two_columns(minute_notes(kit, times), wide)])
-    _table(pages, say("teacher_steps", language), *step_table(kit), air.step_row)
-    _table(pages, say("rubric_heading", language), *rubric_table(kit), air.step_row)
+@dataclass(frozen=True, slots=True)
+class _Content:
+    """What is on the sheet, however much room there is between things; `bars` is nothing for a lesson without minutes."""
+
+    head: list[Strip]
+    sizes: list[Row]
+    sizes_below: list[Strip]
+    bars_words: str
+    bars: Strip | None
+    bars_below: list[Strip]
+    steps: Table
+    rubric: Table
+    prints: Table
+
+
+def _content(kit: Kit, sheet: Sheet, how: Printing) -> _Content:
+    language, times, (wide, tall) = kit.room.language, timeline(kit), sheet.live_mm
+    words = say("teacher_minutes_of", language, n=f"{times.period_min:g}") if times.period_min is not None else say("teacher_minutes", language)
+    timed = any(course.stretches for course in times.courses)
+    return _Content(
+        head(kit, wide, 38.0 if tall > 260 else 28.0),
+        size_rows(kit),
+        _ruled(_two_columns(size_notes(kit), wide), wide),
+        words,
+        chart(kit, times, wide) if timed else None,
+        _two_columns(minute_notes(kit, times), wide) if timed else [],
+        step_table(kit),
+        rubric_table(kit),
+        print_table(kit, how),
+    )
+
+
+def _filled_pages(kit: Kit, content: _Content, pages: _Pages) -> _Pages:
+    language, air, wide = kit.room.language, pages.air, pages.wide
+    pages.add(content.head)
+    _table(pages, say(f"teacher_sizes_{kit.room.units}", language), (size_columns(language), content.sizes), air.size_row)
+    pages.add(content.sizes_below)
+    if content.bars:
+        bars = Strip(content.bars.tall_mm, content.bars.draw, 0.0)
+        pages.add([stacked([*heading(content.bars_words, wide, air), bars]), *content.bars_below])
+    _table(pages, say("teacher_steps", language), content.steps, air.step_row)
+    _table(pages, say("rubric_heading", language), content.rubric, air.step_row)
     pages.add_columns(sections(kit, (wide - 2 * GUTTER_MM) / COLUMNS, air))
-    _table(pages, print_words(kit), *print_table(kit, how), air.size_row)
+    _table(pages, print_words(kit), content.prints, air.size_row)
     pages.add_lines(heading(say("teacher_notes", language), wide, air))
     return pages
 
 
-def _sizes(kit: Kit, pages: _Pages) -> None:
-    language, air = kit.room.language, pages.air
-    top, rows = set_table(size_columns(language), size_rows(kit), pages.wide, air.size_row)
-    pages.add_table(heading(say(f"teacher_sizes_{kit.room.units}", language), pages.wide, pages.air), top, rows)
-    pages.add(_ruled(_two_columns(size_notes(kit), pages.wide), pages.wide))
-
-
-def _table(pages: _Pages, words: str, columns: Sequence[Column], rows: Sequence[Row], gap_mm: float) -> None:
+def _table(pages: _Pages, words: str, table: Table, gap_mm: float) -> None:
     """A table under its heading; nothing for no rows."""
+    columns, rows = table
     if rows:
         pages.add_table(heading(words, pages.wide, pages.air), *set_table(columns, rows, pages.wide, gap_mm))
 
@@ -185,7 +217,7 @@ def _sections_here(parts: list[list[Strip]], room: float, page: float) -> int:
 
 
 def _fits(parts: list[list[Strip]], room: float) -> bool:
-    return not balanced([strip for part in parts for strip in part], room, COLUMNS)[1]
+    return not columns([strip for part in parts for strip in part], room, COLUMNS)[1]
 
 
 def _without(parts: list[list[Strip]], count: int) -> list[list[Strip]]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from itertools import accumulate
 
 from lessonkit.drawing.fonts import width_mm
-from lessonkit.drawing.typesetting import Block, Span, set_text, split
+from lessonkit.drawing.typesetting import Block, Span, part, set_text, split
 from lessonkit.layout.flow import Strip, Type, pieces
 from lessonkit.layout.pen import THIN, Pen
 from lessonkit.units import MM_PER_POINT
@@ -113,10 +113,10 @@ def wide_mm(spans: Cell) -> float:
 
 def _row(columns: Sequence[Column], lefts: Sequence[float], row: Row, blocks: Sequence[Block], wide: float, gap: float) -> list[Strip]:
     strips = []
-    for part, here in enumerate(_parts(blocks)):
+    for number, here in enumerate(_parts(blocks)):
         tall = max((TEXT.tall_mm(block) for block in here), default=0.0)
 
-        def put(pen: Pen, x: float, top: float, here: Sequence[Block] = here, first: bool = part == 0) -> None:
+        def put(pen: Pen, x: float, top: float, here: Sequence[Block] = here, first: bool = number == 0) -> None:
             if row.ruled and first:
                 pen.line(x, top - gap / 2, x + wide, top - gap / 2, THIN)
             if row.starred and first:
@@ -124,7 +124,7 @@ def _row(columns: Sequence[Column], lefts: Sequence[float], row: Row, blocks: Se
             for column, left, block in zip(columns, lefts, here, strict=True):
                 _put(pen, x + left, top, block, column)
 
-        strips.append(Strip(tall, put, gap if not part else TEXT.between_mm))
+        strips.append(Strip(tall, put, gap if not number else TEXT.between_mm))
     strips[-1] = replace(strips[-1], keep=row.kept)
     return strips
 
@@ -134,13 +134,8 @@ def _parts(blocks: Sequence[Block]) -> list[list[Block]]:
     longest = max(len(block.lines) for block in blocks)
     parts = []
     for first in range(0, max(longest, 1), LINES_TOGETHER):
-        parts.append([_lines(block, first, first + LINES_TOGETHER) for block in blocks])
+        parts.append([part(block, first, first + LINES_TOGETHER) for block in blocks])
     return parts
-
-
-def _lines(block: Block, first: int, last: int) -> Block:
-    rest = split(block, min(first, len(block.lines)))[1]
-    return split(rest, min(last - first, len(rest.lines)))[0]
 
 
 def _put(pen: Pen, x: float, top: float, block: Block, column: Column) -> None:

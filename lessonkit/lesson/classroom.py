@@ -7,7 +7,7 @@ from typing import Annotated, Literal, Self
 from pydantic import AfterValidator, BeforeValidator, Field, ValidationInfo, model_validator
 
 from lessonkit.lesson.amounts import MOST_PEOPLE, Energy, Learners, Money, People, Price, Share, Some, Volume
-from lessonkit.lesson.fields import Flag, Gap, Length, Minutes, Name, Record, Text, Weekdays, Weight, Whole, one_of, wrong
+from lessonkit.lesson.fields import Flag, Gap, Length, Mark, Minutes, Name, Record, Text, Weekdays, Weight, Whole, described, one_of, wrong
 from lessonkit.problems import nearest
 
 
@@ -19,7 +19,7 @@ class Group(Record):
     """
 
     name: Text
-    code: Name | None = None
+    code: Mark | None = None
     people: People | None = None
     levels: dict[str, Learners] = Field(default_factory=dict)
     language: Name | None = None  # of its cards; left out, the room's
@@ -52,7 +52,8 @@ def _of_levels(group: Group, info: ValidationInfo) -> Group:
     for level in group.levels:
         if level not in known:
             near = nearest(level, known)
-            raise wrong(f"there is no level called “{level}” in this room.", f"Did you mean {near}?" if near else f"There are: {', '.join(known)}.")
+            hint = f"Did you mean {near}?" if near else f"There are: {', '.join(known)}."
+            raise wrong(f"there is no level called {described(level)} in this room.", hint)
     return group
 
 

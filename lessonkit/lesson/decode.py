@@ -68,7 +68,7 @@ def _problem(detail: ErrorDetails, tree: Node, model: type[BaseModel]) -> Proble
             word, choices = str(path[-1]), _words_at(model, path[:-1])
             near = nearest(word, choices)
             hint = f"Did you mean {near}?" if near else f"Words that can stand here: {', '.join(choices)}."
-            return Problem("error", "unknown-word", span_at(tree, path, of_key=True), f"“{word}” is not a word that can stand here.", hint)
+            return Problem("error", "unknown-word", span_at(tree, path, of_key=True), f"{described(word)} is not a word that can stand here.", hint)
         case "too_long" | "missing" if kind == "too_long" or isinstance(path[-1], int):
             count = "two values, such as [0 mm, 0 mm]"
             place = path if kind == "too_long" else path[:-1]

@@ -16,7 +16,7 @@ from pydantic_core import PydanticCustomError
 
 from lessonkit import units
 from lessonkit.lesson import days
-from lessonkit.lesson.limits import LONGEST_NAME
+from lessonkit.lesson.limits import LONGEST_LINE, LONGEST_MARK, LONGEST_NAME, LONGEST_NOTE, LONGEST_TEXT
 from lessonkit.problems import nearest
 
 _LINE_ENDS = re.compile(r"\s*\n\s*")
@@ -58,7 +58,7 @@ def described(value: Any) -> str:
         case dict():
             return "a table"
         case list():
-            return "a list"
+            return "a list" if value else "an empty list"
         case _:
             text = " ".join(str(value).split())
             return f"“{text}”" if len(text) <= 40 else f"“{text[:40]}…”"
@@ -84,26 +84,26 @@ def _flag(text: str) -> bool:
         return True
     if text.strip().casefold() in ("no", "false", "off"):
         return False
-    raise units.UnitError(f"expected yes or no, found “{text}”.", "Write yes or no.")
+    raise units.UnitError(f"expected yes or no, found {described(text)}.", "Write yes or no.")
 
 
 def _whole(text: str) -> int:
     if not re.fullmatch(r"\d{1,6}", text.strip()):
-        raise units.UnitError(f"expected a whole number, found “{text}”.", "Write a number such as 3, without a unit.")
+        raise units.UnitError(f"expected a whole number, found {described(text)}.", "Write a number such as 3, without a unit.")
     return int(text)
 
 
 def _angle(text: str) -> float:
     found = re.fullmatch(r"\s*([+-]?\d+(?:[.,]\d+)?)\s*(?:°|deg(?:rees)?)?\s*", text)
     if not found:
-        raise units.UnitError(f"expected an angle, found “{text}”.", "Write degrees, such as 22.5 or 45°.")
+        raise units.UnitError(f"expected an angle, found {described(text)}.", "Write degrees, such as 22.5 or 45°.")
     return float(found[1].replace(",", "."))
 
 
 def _gap(text: str) -> units.Length:
     length = units.parse_offset(text)
     if length.mm < 0:
-        raise units.UnitError(f"expected 0 mm or more, found “{text}”.", "Write such as 7 mm, or 0 mm for none.")
+        raise units.UnitError(f"expected 0 mm or more, found {described(text)}.", "Write such as 7 mm, or 0 mm for none.")
     return length
 
 
@@ -130,15 +130,14 @@ def _text(value: Any) -> Any:
     return value.strip()
 
 
-def _line(value: Any) -> Any:
-    return _LINE_ENDS.sub(" ", _text(value))
+def _up_to(letters: int, in_one_line: bool = False) -> BeforeValidator:
+    def read(value: Any) -> Any:
+        text = _LINE_ENDS.sub(" ", _text(value)) if in_one_line else _text(value)
+        if len(text) > letters:
+            raise wrong(f"this text has {len(text):,} letters, and there is room for {letters:,} here.", "Make it shorter.")
+        return text
 
-
-def _name(value: Any) -> Any:
-    text = _line(value)
-    if len(text) > LONGEST_NAME:
-        raise wrong(f"the name {described(text)} has {len(text):,} letters, and {LONGEST_NAME} are the most.", "Write a shorter one.")
-    return text
+    return BeforeValidator(read)
 
 
 def _string(pattern: str | None = None, **more: Any) -> WithJsonSchema:
@@ -147,9 +146,13 @@ def _string(pattern: str | None = None, **more: Any) -> WithJsonSchema:
 
 _NUMBER_OR_TEXT = {"type": ["string", "number"]}
 
-Text = Annotated[str, BeforeValidator(_text), Prose()]
-Line = Annotated[str, BeforeValidator(_line), Prose()]  # what stands in the foot of papers, whatever line ends were typed
-Name = Annotated[str, BeforeValidator(_name)]
+Copy = Annotated[str, BeforeValidator(_text), Prose()]  # the words of a step, which go on from card to card
+Text = Annotated[str, _up_to(LONGEST_TEXT), Prose()]
+Note = Annotated[str, _up_to(LONGEST_NOTE), Prose()]  # what stands on a sign or a stencil
+Line = Annotated[str, _up_to(LONGEST_LINE, in_one_line=True), Prose()]  # what stands in the foot of papers, whatever line ends were typed
+Mark = Annotated[str, _up_to(LONGEST_MARK, in_one_line=True)]
+Name = Annotated[str, _up_to(LONGEST_NAME, in_one_line=True)]
+FileName = Annotated[str, BeforeValidator(_text)]
 Length = Annotated[units.Length, _reader(units.parse_length, "a length with its unit: 160 mm"), _string(examples=["160 mm", "9 1/16 in"])]
 Offset = Annotated[units.Length, _reader(units.parse_offset, "a distance with its unit: -20 mm"), _string(examples=["0 mm", "-1/2 in"])]
 Distance = Annotated[units.Length, _reader(units.parse_distance, "a distance with its unit: 5 m"), _string(examples=["5 m", "15 ft"])]

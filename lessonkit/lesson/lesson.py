@@ -7,7 +7,7 @@ from typing import Annotated, Any, Literal, Self
 from pydantic import BeforeValidator, Field, model_validator
 
 from lessonkit.lesson import forms
-from lessonkit.lesson.fields import Flag, Length, Line, Minutes, Name, Record, Text, Whole, one_of, wrong
+from lessonkit.lesson.fields import Copy, Flag, Length, Line, Mark, Minutes, Name, Note, Record, Text, Whole, one_of, wrong
 from lessonkit.lesson.firing import Dates, DriesOn
 from lessonkit.lesson.shapes import Flat, Hang, Strings
 from lessonkit.lesson.teaching import Extras, Rubric, Standards
@@ -33,7 +33,7 @@ def usual_reading(level: str) -> Reading:
 class Said(Record):
     """What a card says of a step."""
 
-    text: Text
+    text: Copy
     good: Text | None = None  # good when ...
     choose: Text | None = None
     early: Text | None = None  # if you finish early
@@ -85,7 +85,7 @@ class Piece(Record):
     coil_pot: forms.CoilPot | None = None
     pinch: forms.Pinch | None = None
     hang: Hang | None = None
-    face: Text | None = None  # which way up, such as: texture side up
+    face: Note | None = None  # which way up, such as: texture side up
 
     @model_validator(mode="after")
     def _one_form(self) -> Self:
@@ -128,7 +128,7 @@ class Step(Record):
     cue: Text | None = None
     help: Text | None = None
     only: Strings = ()
-    text: Text | None = None
+    text: Copy | None = None
     levels: WordsByLevel = Field(default_factory=dict)
     stop: ByLevel | None = None
     safety: Text | None = None
@@ -146,14 +146,14 @@ class Station(Record):
 
     name: Name
     steps: Strings = ()  # step ids
-    do: tuple[Text, ...] = ()  # three to five short lines
+    do: tuple[Note, ...] = ()  # three to five short lines
     pictures: Strings = ()  # one for each line
-    need: tuple[Text, ...] = ()
-    come: Text | None = None  # come here when ...
+    need: tuple[Note, ...] = ()
+    come: Note | None = None  # come here when ...
     places: Whole | None = None
     minutes: Minutes | None = None
     next: Name | None = None
-    safety: Text | None = None
+    safety: Note | None = None
 
 
 class Supply(Record):
@@ -176,7 +176,7 @@ class Lesson(Record):
     about: Text
     technique: Annotated[Literal["slab", "pinch", "coil"], one_of("slab", "pinch", "coil")]
     season: Text | None = None
-    version: Name | None = None  # printed in the foot: a date or a number of hers
+    version: Mark | None = None  # printed in the foot: a date or a number of hers
     clay: Name | None = None
     cone: Name | None = None  # the hottest firing that the piece gets; left out, the clay's own
     thickness: Length | None = None

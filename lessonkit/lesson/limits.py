@@ -8,15 +8,19 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from lessonkit.problems import Problem, Span
-from lessonkit.source.tree import Mapping, Node, Path, Scalar, Sequence, scalars
+from lessonkit.source.tree import Mapping, Node, Path, Scalar, Sequence, inner, scalars
 
 MOST_ITEMS = 200
 MOST = {"points": 4000, "classes": 5000, "pieces": 60, "steps": 100, "stations": 60, "levels": 8, "press": 10, "joined": 60, "cut_away": 60}
 """Of the items in the list or the table that stands under this word; `MOST_ITEMS` under any other."""
 
-LONGEST_NAME = 80
-LONGEST_WORD = 300
-MOST_WORDS = 5_000
+LONGEST_WORD = 300  # letters, these six
+LONGEST_MARK = 30  # a version, the code of a group
+LONGEST_NAME = 60
+LONGEST_LINE = 100  # a title
+LONGEST_NOTE = 400
+LONGEST_TEXT = 2_000
+MOST_WORDS = 5_000  # of a step
 MOST_WORDS_IN_ALL = 10_000
 
 
@@ -34,8 +38,7 @@ def _long_nodes(node: Node, path: Path) -> Iterator[tuple[Path, Mapping | Sequen
     if _count(node) > MOST.get(_word(path), MOST_ITEMS):
         yield path, node
         return
-    inner = ((entry.key, entry.value) for entry in node.entries) if isinstance(node, Mapping) else enumerate(node.items)
-    for step, value in inner:
+    for step, value in inner(node):
         yield from _long_nodes(value, (*path, step))
 
 
@@ -59,11 +62,11 @@ def word_problems(tree: Node) -> Iterator[Problem]:
             what = f"the word “{longest[:20]}…” has {len(longest):,} letters, and {LONGEST_WORD} are the most."
             yield Problem("error", "too-long", scalar.span, what, "Look whether its blanks were lost.")
         if len(words) > MOST_WORDS:
-            what = f"{_place(tree, path)} has {len(words):,} words, {len(words) - MOST_WORDS:,} more than the most, {MOST_WORDS:,}."
+            what = f"{_place(tree, path)} has {len(words):,} words, {len(words) - MOST_WORDS:,} more than the {MOST_WORDS:,} that one text may have."
             yield Problem("error", "too-long", scalar.span, what, "Divide it, or leave some out.")
     if in_all > MOST_WORDS_IN_ALL:
         top = Span(tree.span.file, 1, 1, 1, 1)
-        what = f"the file has {in_all:,} words, {in_all - MOST_WORDS_IN_ALL:,} more than the most, {MOST_WORDS_IN_ALL:,}."
+        what = f"the file has {in_all:,} words, {in_all - MOST_WORDS_IN_ALL:,} more than the {MOST_WORDS_IN_ALL:,} that it may have."
         yield Problem("error", "too-long", top, what, "Make two files of it.")
 
 
@@ -72,4 +75,4 @@ def _place(tree: Node, path: Path) -> str:
     if path[:1] == ("steps",) and len(path) > 1:
         ids = [scalar.text for at, scalar in scalars(tree) if at == (*path[:2], "id")]
         return f"step “{ids[0] if ids else path[1]}”"
-    return f"“{'.'.join(str(step) for step in path)}”"
+    return f"the text under “{next((step for step in reversed(path) if isinstance(step, str)), 'text')}”"

@@ -6,7 +6,7 @@ from typing import Annotated, Any, Literal, Self
 
 from pydantic import AfterValidator, BeforeValidator, Field, model_validator
 
-from lessonkit.lesson.fields import Angle, Flag, Length, Name, Offset, Record, Whole, one_of, wrong
+from lessonkit.lesson.fields import Angle, FileName, Flag, Length, Name, Offset, Record, Whole, described, one_of, wrong
 
 Strings = Annotated[tuple[Name, ...], BeforeValidator(lambda value: [value] if isinstance(value, str) else value)]
 Place = tuple[Offset, Offset]
@@ -120,7 +120,7 @@ class Waves(Record):
 class Silhouette(Record):
     """A shape from an SVG file in the lesson's folder, made this wide (or this tall)."""
 
-    file: Name
+    file: FileName
     wide: Length | None = None
     tall: Length | None = None
 
@@ -269,7 +269,7 @@ class Hang(Record):
     def _holes(cls, data: Any) -> Any:
         if isinstance(data, dict) and isinstance(data.get("holes"), str):
             if data["holes"].strip() not in ("1", "2"):
-                raise wrong(f"expected 1 or 2 holes, found “{data['holes']}”.", "Write 1 or 2.")
+                raise wrong(f"expected 1 or 2 holes, found {described(data['holes'])}.", "Write 1 or 2.")
             return {**data, "holes": int(data["holes"])}
         return data
 

@@ -6,7 +6,7 @@ from typing import Annotated, Any
 
 from pydantic import AfterValidator, BeforeValidator, ValidationInfo
 
-from lessonkit.lesson.fields import Name, Record, Text, Whole, wrong
+from lessonkit.lesson.fields import Name, Record, Text, Whole, described, wrong
 from lessonkit.lesson.shapes import Strings
 from lessonkit.problems import nearest
 
@@ -26,7 +26,8 @@ def _of_levels(limits: dict[str, Limit], info: ValidationInfo) -> dict[str, Limi
     for level in limits:
         if level not in known:
             near = nearest(level, known)
-            raise wrong(f"there is no level called “{level}” in this room.", f"Did you mean {near}?" if near else f"There are: {', '.join(known)}.")
+            hint = f"Did you mean {near}?" if near else f"There are: {', '.join(known)}."
+            raise wrong(f"there is no level called {described(level)} in this room.", hint)
     return limits
 
 

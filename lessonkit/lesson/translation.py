@@ -6,7 +6,7 @@ from typing import Annotated, Any
 
 from pydantic import BeforeValidator, Field
 
-from lessonkit.lesson.fields import Line, Name, Record, Text
+from lessonkit.lesson.fields import Copy, Line, Name, Note, Record, Text
 from lessonkit.lesson.lesson import ByLevel, LineByLevel
 
 LANGUAGES = ("en", "es")  # those that the program speaks itself
@@ -25,7 +25,7 @@ def _text_alone(value: Any) -> Any:
 class SaidThere(Record):
     """What a card says of a step."""
 
-    text: Text | None = None
+    text: Copy | None = None
     good: Text | None = None
     choose: Text | None = None
     early: Text | None = None
@@ -38,7 +38,7 @@ class WordsThere(SaidThere):
 
 class StepThere(Record):
     title: LineByLevel = Field(default_factory=dict)
-    text: Text | None = None
+    text: Copy | None = None
     levels: dict[str, Annotated[WordsThere, BeforeValidator(_text_alone)]] = Field(default_factory=dict)
     stop: ByLevel = Field(default_factory=dict)
     safety: Text | None = None
@@ -46,10 +46,10 @@ class StepThere(Record):
 
 class StationThere(Record):
     name: Name | None = None
-    do: tuple[Text, ...] = ()
-    need: tuple[Text, ...] = ()
-    come: Text | None = None
-    safety: Text | None = None
+    do: tuple[Note, ...] = ()
+    need: tuple[Note, ...] = ()
+    come: Note | None = None
+    safety: Note | None = None
 
 
 class WordThere(Record):

@@ -61,7 +61,7 @@ def fields(root: Node) -> tuple[Field, ...]:
     texts: Texts = {path: scalar.text or "" for path, scalar in scalars(root)}
     found = [field for path in texts if (field := _field(texts, path))]
     if ("thickness",) not in texts:
-        found.append(Field(("thickness",), _OF_LESSON["thickness"], "wet", "", "length", None, True))
+        found.append(Field(("thickness",), _OF_LESSON["thickness"], "as you roll it", "", "length", None, True))
     return tuple(sorted(found, key=lambda field: _rank(field.path)))
 
 
@@ -85,7 +85,7 @@ def _rank(path: Path) -> int:
 def _field(texts: Texts, path: Path) -> Field | None:
     if len(path) == 1 and path[0] in _OF_LESSON:
         length = path[0] == "thickness"
-        return Field(path, _OF_LESSON[str(path[0])], "wet" if length else "", texts[path], "length" if length else "text")
+        return Field(path, _OF_LESSON[str(path[0])], "as you roll it" if length else "", texts[path], "length" if length else "text")
     if path[:1] != ("pieces",) or len(path) < 3 or (kind := _kind(path)) is None:
         return None
     piece = texts.get((*path[:2], "name")) or f"piece {int(path[1]) + 1}"

@@ -38,12 +38,16 @@ def cut_flat(piece: WrittenPiece, thickness_mm: float, scale: Scale, silhouettes
     measures = list(_widths(body, flat.outline, "", scale))
     marks = [_press_line(body, scale.cut(press.inset)) for press in flat.press]
     _need_few(flat.openings)
+    cut: list[Shape] = []
     for number, opening in enumerate(flat.openings, 1):
         name = "opening" if len(flat.openings) == 1 else f"opening {number}"
-        body, sizes = _with_opening(body, opening, name, scale, silhouettes)
-        measures += sizes
+        one, copies = _opening(opening, scale, silhouettes)
+        measures += _widths(one, opening, name, scale)
+        cut += copies
+        need_few_points(body, *cut)
+    body = shape.with_openings(body, cut)
     for join in flat.joins:
-        marks += [_zone(join, zone, body) for zone in placed_shapes(join, scale, silhouettes)]
+        marks += [mark for zone in placed_shapes(join, scale, silhouettes) for mark in _zone(join, zone, body)]
     holes: tuple[Hole, ...] = ()
     if piece.hang:
         holes = _hanging_holes(piece.hang, body, thickness_mm, scale)
@@ -75,13 +79,11 @@ def _is_circle(outline: written.Outline) -> bool:
     return outline.circle is not None or (holds is not None and goods.thing(holds).tall_mm is None)
 
 
-def _with_opening(body: Shape, opening: written.Opening, name: str, scale: Scale, silhouettes: Silhouettes) -> tuple[Shape, list[Measure]]:
+def _opening(opening: written.Opening, scale: Scale, silhouettes: Silhouettes) -> tuple[Shape, tuple[Shape, ...]]:
+    """Its shape, and that shape wherever it stands."""
     held = _goods_shape(opening, scale)
     one = trimmed(held, opening, scale, silhouettes) if held else outline_shape(opening, scale, silhouettes)
-    for copy in placed_shapes(opening, scale, silhouettes, one):
-        body = shape.with_opening(body, copy)
-        need_few_points(body)
-    return body, list(_widths(one, opening, name, scale))
+    return one, placed_shapes(opening, scale, silhouettes, one)
 
 
 def _need_few(openings: tuple[written.Opening, ...]) -> None:
@@ -91,10 +93,13 @@ def _need_few(openings: tuple[written.Opening, ...]) -> None:
         raise GeometryError(f"it has {count} openings, more than {written.MOST_COPIES}.", "Leave some out; pierce the small ones by hand.")
 
 
-def _zone(join: written.Join, zone: Shape, body: Shape) -> Mark:
+def _zone(join: written.Join, zone: Shape, body: Shape) -> list[Mark]:
+    """Where it is joined on; of a zone that reaches over the edge, what lies on the clay."""
     if not (Area((zone,)) & Area((body,))).shapes:
         raise GeometryError(f"the place of “{join.name}” lies outside the clay.", "Its place counts from the piece's middle; y upwards.")
-    return Mark("join", zone.outline, True, join.name, tuple(join.levels))
+    clay = Area((shape.whole(body),))
+    parts = (Area((zone,)) & clay).shapes if (Area((zone,)) - clay).shapes else (zone,)
+    return [Mark("join", part.outline, True, join.name, tuple(join.levels)) for part in parts]
 
 
 def _goods_shape(opening: written.Opening, scale: Scale) -> Shape | None:

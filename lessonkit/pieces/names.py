@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Iterator
 
 from lessonkit.lesson.decode import Written, is_prose
+from lessonkit.lesson.fields import described
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.lesson.room import Room
 from lessonkit.lesson.verbs import picture_for
@@ -45,8 +46,8 @@ def length_doubts(*files: Written[Lesson] | Written[Room]) -> Iterator[Problem]:
     """Lengths that were read, but probably not meant, as they stand (11/4 in for 1 1/4 in)."""
     for file in files:
         for path, scalar in scalars(file.tree):
-            question = None if is_prose(type(file.value), path) else doubt(scalar.text or "")
-            if question:
+            question = doubt(scalar.text or "")
+            if question and not is_prose(type(file.value), path):
                 yield Problem("warning", "doubtful-length", scalar.span, f"“{scalar.text}” was read as it stands.", question)
 
 
@@ -63,9 +64,10 @@ def _unknown(lesson: Written[Lesson], room: Room) -> Iterator[Problem]:
     for kind, word, path, of_key in _uses(value):
         if word.casefold() not in {choice.casefold() for choice in known[kind]}:
             near = nearest(word, known[kind])
-            hint = f"Did you mean {near}?" if near else f"There are: {', '.join(known[kind]) or 'none yet'}."
+            others = f"There are: {', '.join(known[kind])}." if known[kind] else f"The lesson has none yet: add it under {kind}s."
+            hint = f"Did you mean {near}?" if near else others
             span = span_at(lesson.tree, path, of_key)
-            yield Problem("error", f"unknown-{kind}", span, f"there is no {kind} called “{word}”.", hint)
+            yield Problem("error", f"unknown-{kind}", span, f"there is no {kind} called {described(word)}.", hint)
 
 
 def _uses(lesson: Lesson) -> Iterator[tuple[str, str, Path, bool]]:

@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 
 from lessonkit.lesson.decode import Written
 from lessonkit.lesson.lesson import Lesson, Words
@@ -47,6 +48,7 @@ _ABBREVIATIONS = frozenset(("e.g.", "i.e.", "approx.", "no.", "vs.", "etc."))
 _END = re.compile(r"[.!?…][\"'”’)\]]*$")
 
 
+@lru_cache(maxsize=10_000)
 def syllables(word: str) -> int:
     """How many syllables an English word is spoken with, the fewer of two ways to say it; a hyphenated word is the sum of its parts.
 

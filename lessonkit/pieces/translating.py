@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from typing import TypeVar
 
 from lessonkit.lesson.decode import Written
+from lessonkit.lesson.fields import described
 from lessonkit.lesson.lesson import Lesson, Said, Station, Step, Words
 from lessonkit.lesson.room import RoomStation
 from lessonkit.lesson.translation import SaidThere, StationThere, StepThere, Translation, WordsThere
@@ -56,7 +57,7 @@ def _unknown(kit: Kit, there: Written[Translation]) -> Iterator[Problem]:
                 near = nearest(name, choices)
                 hint = f"Did you mean {near}?" if near else f"There are: {', '.join(dict.fromkeys(choices)) or 'none'}."
                 span = span_at(there.tree, (*path, name), of_key=True)
-                yield Problem("error", f"unknown-{kind}", span, f"the lesson has no {kind} called “{name}”.", hint)
+                yield Problem("error", f"unknown-{kind}", span, f"the lesson has no {kind} called {described(name)}.", hint)
 
 
 def _uneven(lesson: Lesson, there: Written[Translation]) -> Iterator[Problem]:

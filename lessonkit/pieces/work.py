@@ -98,11 +98,24 @@ def _pieces(lesson: Written[Lesson], room: Written[Room], clay: FiredClay, silho
             continue
         except (GeometryError, UnitError) as error:
             span = lesson.span("pieces", index, written.form)
-            faults.append(Problem("error", "cannot-be-cut", span, f"{written.name}: {error.what}", error.hint))
+            told = _as_typed(error, written, lesson.value, room.value, own, silhouettes)
+            faults.append(Problem("error", "cannot-be-cut", span, f"{written.name}: {told.what}", told.hint))
             continue
         look = Look(piece, written, lesson, index, own, clay, room.value)
         pieces.append(replace(piece, warnings=tuple(problem for check in CHECKS for problem in check(look))))
     return _apart(pieces), faults
+
+
+def _as_typed(
+    error: GeometryError | UnitError, written: WrittenPiece, lesson: Lesson, room: Room, clay: FiredClay, silhouettes: Silhouettes
+) -> GeometryError | UnitError:
+    """The same fault with the sizes that stand in the file: what a piece would say of a clay that does not shrink."""
+    try:
+        unshrunk = replace(clay, shrinkage=0.0, least=0.0, most=0.0, leather_hard=clay.leather_hard and 0.0)
+        _piece(written, lesson, room, unshrunk, _letters(), silhouettes)
+    except (GeometryError, UnitError) as typed:
+        return typed
+    return error
 
 
 def _apart(pieces: list[Piece]) -> tuple[Piece, ...]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from statistics import fmean
 
 from lessonkit.lesson.decode import Written
+from lessonkit.lesson.fields import described
 from lessonkit.lesson.log import Entry, Log
 from lessonkit.pieces.model import Kit, Step
 from lessonkit.problems import Problem, nearest
@@ -82,7 +83,7 @@ def _unknown_steps(log: Written[Log], index: int, entry: Entry, kit: Kit) -> Ite
             near = nearest(step, known)
             hint = f"Did you mean {near}?" if near else f"There are: {', '.join(known)}."
             span = span_at(log.tree, ("classes", index, "minutes", step), of_key=True)
-            yield Problem("error", "unknown-step", span, f"{kit.lesson.title} has no step “{step}”.", hint)
+            yield Problem("error", "unknown-step", span, f"{kit.lesson.title} has no step {described(step)}.", hint)
 
 
 def _same(one: str, other: str) -> bool:

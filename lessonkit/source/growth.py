@@ -84,13 +84,13 @@ class _Growth:
     def take(self, event: yaml.Event) -> None:
         start, end = _place(event.start_mark), _place(event.end_mark)
         match event:
+            case yaml.ScalarEvent():
+                self._scalar(event, start, end)
             case yaml.DocumentStartEvent():
                 self._documents += 1
                 if self._documents > 1:
                     what = "a second document begins here; a file holds one lesson or one room."
                     raise _Stop(self._error("several-documents", what, "Put it in a file of its own, and delete the line ---.", start))
-            case yaml.ScalarEvent():
-                self._scalar(event, start, end)
             case yaml.AliasEvent():
                 self.end = end
                 self._repeat(event.anchor or "", start, end)
@@ -116,12 +116,14 @@ class _Growth:
         self._look_for_sign(event.tag, start)
         end = self.end = self.lines.last_letter(start, end)
         span, quoted = self.lines.span(start, end), bool(event.style)
-        value = composed(event.value)
-        if hidden := UNWRITABLE.search(value):
-            raise _Stop(unwritable(hidden[0], span))
-        if hidden := INVISIBLE.search(value):
-            self.problems.append(unwritable(hidden[0], self.lines.place_of(hidden[0], start, end)))
-        if not quoted:
+        value = event.value
+        if not (value.isascii() and value.isprintable()):
+            value = composed(value)
+            if hidden := UNWRITABLE.search(value):
+                raise _Stop(unwritable(hidden[0], span))
+            if hidden := INVISIBLE.search(value):
+                self.problems.append(unwritable(hidden[0], self.lines.place_of(hidden[0], start, end)))
+        if not quoted and end[0] > start[0]:
             self._look_for_dashes(start, end)
         text = None if not quoted and value in ("", "~", "null") else value
         remark = _REMARK.match(self.lines.row(end[0]), end[1]) if text is not None and not quoted else None

@@ -63,8 +63,11 @@ class Lines:
         return self.span(start, end)
 
     def _inside(self, place: Place) -> Place:
-        line = max(0, min(place[0], len(self.rows) - 1))
-        return (line, min(place[1], len(self.rows[line]))) if line == place[0] else (line, len(self.rows[line]))
+        line, column = place
+        if 0 <= line < len(self.rows):
+            return place if column <= len(self.rows[line]) else (line, len(self.rows[line]))
+        line = 0 if line < 0 else len(self.rows) - 1
+        return line, len(self.rows[line])
 
 
 def composed(text: str) -> str:

@@ -62,7 +62,7 @@ def svg_tree(data: bytes) -> Element:
     try:
         parser.Parse(data, True)
     except expat.ExpatError as error:
-        raise Refused(f"it is not sound XML: the file can't be read past its line {error.lineno}.") from None
+        raise Refused(f"the file is damaged: it can't be read past its line {error.lineno}.") from None
     except (LookupError, ValueError):  # an encoding that Python does not know, or only knows for whole texts
         raise Refused("its letters are saved in a way that can't be read.") from None
     if growth.root is None or growth.root.name != "svg":

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import codecs
+import re
 from functools import lru_cache
 from itertools import islice
 
@@ -13,6 +14,7 @@ from lessonkit.source.tree import Node, Scalar
 
 LARGEST_BYTES = 1_000_000
 MOST_UNWRITABLE = 10
+_NO_TEXT = re.compile(rb"\A(?:%PDF-|PK\x03\x04|\xff\xd8\xff|GIF8|\x89PNG|\xd0\xcf\x11\xe0)")  # PDF, packed office documents, pictures, old office documents
 
 
 @lru_cache(maxsize=8)  # one room is read for every lesson, and a page reads the same lesson at every key
@@ -23,7 +25,7 @@ def read_tree(data: bytes, file: str) -> tuple[Node | None, tuple[Problem, ...]]
     the file may come with a tree as well, and any of them that is an error means that the tree is not what was meant.
     """
     if len(data) > LARGEST_BYTES:
-        what = f"the file has {len(data) / 1_000_000:.1f} MB; a lesson or room has at most {LARGEST_BYTES / 1_000_000:.0f} MB."
+        what = f"the file is larger than {LARGEST_BYTES / 1_000_000:.0f} MB, and no lesson or room is."
         return None, (Problem("error", "file-too-large", _top(file), what, "Is it the right file? Keep pictures in files of their own."),)
     text = _decoded(data, file)
     if isinstance(text, Problem):
@@ -40,6 +42,9 @@ def read_tree(data: bytes, file: str) -> tuple[Node | None, tuple[Problem, ...]]
 def _decoded(data: bytes, file: str) -> str | Problem:
     """The text with every line end as a line feed."""
     utf16 = data.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE))
+    if not utf16 and _NO_TEXT.match(data):
+        what = "this file is no plain text, but a picture, a PDF or a document of an office program."
+        return Problem("error", "not-a-text", _top(file), what, "Save its text as plain text under a name that ends in .yaml, or name another file.")
     try:
         text = data.decode("utf-16" if utf16 else "utf-8-sig")
     except UnicodeDecodeError as error:

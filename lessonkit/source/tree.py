@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from lessonkit.problems import Span
@@ -76,12 +76,16 @@ def span_at(node: Node, path: Path, of_key: bool = False) -> Span:
 
 def scalars(node: Node, path: Path = ()) -> Iterator[tuple[Path, Scalar]]:
     """Every written value with its path, in the order of the file."""
-    match node:
-        case Scalar():
-            yield path, node
-        case Mapping(entries=entries):
-            for entry in entries:
-                yield from scalars(entry.value, (*path, entry.key))
-        case Sequence(items=items):
-            for index, item in enumerate(items):
-                yield from scalars(item, (*path, index))
+    if isinstance(node, Scalar):
+        yield path, node
+        return
+    for step, value in inner(node):
+        if isinstance(value, Scalar):
+            yield (*path, step), value
+        else:
+            yield from scalars(value, (*path, step))
+
+
+def inner(node: Mapping | Sequence) -> Iterable[tuple[str | int, Node]]:
+    """What stands directly in a table or a list, by its name or its number."""
+    return ((entry.key, entry.value) for entry in node.entries) if isinstance(node, Mapping) else enumerate(node.items)

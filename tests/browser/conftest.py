@@ -30,7 +30,8 @@ def room(browser: Any, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Ope
 
 @pytest.fixture
 def window(browser: Any) -> Iterator[Any]:
-    """A window of desktop size, which may hold several tabs. No tab may ask anything of anybody but this computer, or do what the page's policy forbids."""
+    """A window of desktop size, which may hold several tabs. None may ask anything of anybody but this computer, or do what the page's policy
+    forbids."""
     context = browser.new_context(viewport={"width": 1440, "height": 900}, accept_downloads=True)
     context.set_default_timeout(10_000)
     asked: set[str] = set()

@@ -54,7 +54,7 @@ def test_another_clay_and_another_paper(page: Any) -> None:
     open_lesson(page, "Porthole")
     page.get_by_label("Which clay").select_option("buff mid-fire")
     expect(cut_of(page, "outside")).to_have_text(f"{160 / (1 - BUFF):.1f} mm")
-    expect(page.get_by_text("One change is not kept yet.")).to_be_visible()
+    expect(page.get_by_text("1 change not kept.")).to_be_visible()
     page.get_by_label("Step cards: New to this").check()
     expect(page.locator("#lesson-view figcaption")).to_contain_text("sheet 1 of 2")
     page.get_by_role("button", name="Next sheet").click()

@@ -6,6 +6,7 @@ from __future__ import annotations
 import errno
 import os
 import random
+import re
 import signal
 import subprocess
 import sys
@@ -410,7 +411,7 @@ def test_what_is_in_the_way_is_told(room: Path, monkeypatch: pytest.MonkeyPatch)
     (room / "papers").mkdir()
     (room / "papers" / "arch").write_text("a file, not a folder")
     result = run("build", "arch.yaml", *QUICK)
-    assert "papers/arch: could not be written: File exists. Nothing there was changed. Close the file or choose another --out." in result.output
+    assert "papers/arch: could not be written: File exists. Nothing there was changed. Close the file or choose another place." in result.output
     assert result.exit_code == 1
     (room / "papers" / "arch").unlink()
     (room / "papers" / "arch" / "stencil-frame.svg").mkdir(parents=True)
@@ -426,3 +427,11 @@ def test_a_folder_that_may_not_be_written(room: Path) -> None:
     (room / "papers").mkdir(mode=0o555)
     result = run("build", "arch.yaml", *QUICK)
     assert (result.exit_code, "could not be written: Permission denied" in result.output) == (1, True)
+
+
+@posix
+@pytest.mark.parametrize("words", [("room", "--out", "arch.yaml/x"), ("gallery", "--out", "arch.yaml/x"), ("new", "arch.yaml/x.yaml")])
+def test_other_papers_that_cannot_be_written_are_told(room: Path, words: tuple[str, ...]) -> None:
+    result = run(*words)
+    assert result.exit_code == 1
+    assert re.search(r"arch.yaml.*: could not be written: (Not a directory|File exists). Nothing there was changed.", result.output), result.output

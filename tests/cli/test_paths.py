@@ -69,7 +69,7 @@ def test_papers_stay_in_their_folder_whatever_the_file_is_called(folder: Path, f
     assert ".." not in place
 
 
-@pytest.mark.parametrize("title", ["../../away", "/tmp/away", r"C:\away", "con", "away...", "x" * 300])
+@pytest.mark.parametrize("title", ["../../away", "/tmp/away", r"C:\away", "con", "away...", "x" * 60])
 def test_a_title_or_a_piece_names_no_place(folder: Path, title: str) -> None:
     text = FRAME.replace("title: Porthole", f"title: '{title}'").replace("name: frame", f"name: '{title}'").replace("frame cut", f"{title} cut")
     (folder / "porthole.yaml").write_text(text)
@@ -78,6 +78,12 @@ def test_a_title_or_a_piece_names_no_place(folder: Path, title: str) -> None:
     assert written(folder) == {"clay/papers/porthole"}
     (paper,) = (folder / "papers" / "porthole").glob("[!.]*")
     assert len(paper.name) < 100
+
+
+@pytest.mark.parametrize(("line", "key"), [("title: Porthole", "title:"), ("name: frame", "name:")])
+def test_a_title_or_a_name_of_300_letters_is_told(line: str, key: str) -> None:
+    (problem,) = problems_of(FRAME.replace(line, f"{key} {'x' * 300}"))
+    assert "error: this text has 300 letters, and there is room for" in problem
 
 
 def test_names_that_differ_in_capitals_or_in_composed_letters_only(folder: Path) -> None:

@@ -6,9 +6,12 @@ Each input is made from the seed and its number alone: `--only check/12345` does
 from __future__ import annotations
 
 import argparse
+import importlib
+import pkgutil
 import sys
 from pathlib import Path
 
+import lessonkit
 from tests.fuzz.attempts import Attempt, attempt, to_build
 from tests.fuzz.running import KEPT, Came, Tally, keep, tried
 
@@ -34,6 +37,13 @@ def _done(seed: int, label: str, failures: Path | None, tally: Tally) -> Came:
     return came
 
 
+def _load_all() -> None:
+    """Every module now: an edit while the run goes on must not mix old ones and new ones."""
+    for module in pkgutil.walk_packages(lessonkit.__path__, "lessonkit."):
+        if not module.name.endswith("__main__"):
+            importlib.import_module(module.name)
+
+
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("--checks", type=int, default=1000, help="how many inputs are checked")
@@ -42,6 +52,7 @@ def main() -> None:
     parser.add_argument("--only", help="one input: check/12345 or build/67")
     parser.add_argument("--failures", type=Path, help="a folder outside of the repository for the inputs that fail")
     asked = parser.parse_args()
+    _load_all()
     tally = Tally()
     if asked.only:
         print(_done(asked.seed, asked.only, asked.failures, tally).told)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
 from random import Random
@@ -32,7 +32,7 @@ class Attempt:
 
     kind: str
     files: dict[str, bytes]
-    order: Order = field(default_factory=Order)
+    order: Order | None = None  # None: the papers are not tried, as in `lessonkit sizes`
 
     def source(self, name: str) -> Source | None:
         return Source(name, self.files[name], self._beside) if name in self.files else None
@@ -107,6 +107,17 @@ def _by_model(wildness: tuple[float, ...]) -> Callable[[Random], dict[str, bytes
     return make
 
 
+def _bold(random: Random) -> dict[str, bytes]:
+    """A lesson whose sizes and numbers are far from the usual, one or two of them or all."""
+    author = Author(random, 0.0, random.choice((0.1, 0.3)), random.choice((0.05, 0.1, 0.3, 1.0)))
+    return {"lesson.yaml": _written(author.lesson(), random), "room.yaml": real("room.yaml"), "boat.svg": BOAT}
+
+
+def _odd_words(random: Random) -> dict[str, bytes]:
+    author = Author(random, 0.0, random.choice((0.2, 0.5)), oddness=random.choice((0.1, 0.5)))
+    return {"lesson.yaml": _written(author.lesson(), random), "room.yaml": _written(author.room(), random), "boat.svg": BOAT}
+
+
 def _plan(random: Random) -> dict[str, bytes]:
     """A lesson that is sound, with a room, a log and dates that may not be."""
     name, files = _as_it_is(random)
@@ -135,30 +146,33 @@ def _written(value: Any, random: Random) -> bytes:
 
 
 MAKERS: dict[str, tuple[int, Callable[[Random], dict[str, bytes]]]] = {  # with their shares
-    "bytes": (26, _changed(bytes_changed)),
-    "lines": (20, _changed(lines_changed)),
-    "structure": (20, _structure),
+    "bytes": (22, _changed(bytes_changed)),
+    "lines": (18, _changed(lines_changed)),
+    "structure": (18, _structure),
     "by model, good": (8, _by_model((0.0, 0.0, 0.005))),
     "by model, bad": (12, _by_model((0.02, 0.05, 0.2, 0.5))),
+    "bold sizes": (6, _bold),
+    "odd words": (4, _odd_words),
     "translation": (5, _translation),
     "plan": (5, _plan),
     "drawing": (4, _drawing),
 }
-BUILT = ("by model, good", "by model, good", "by model, good", "structure", "lines", "plan")
+BUILT = ("by model, good", "by model, good", "by model, good", "bold sizes", "odd words", "structure", "lines", "plan")
 
 
 def attempt(seed: int, number: int) -> Attempt:
     """The check of that number: always the same."""
     random = Random(f"check {seed} {number}")
     kind = random.choices(list(MAKERS), [share for share, _ in MAKERS.values()])[0]
-    return make(kind, random)
+    made = make(kind, random)
+    return replace(made, order=Order()) if random.random() < 1 / 3 else made
 
 
 def to_build(seed: int, number: int) -> Attempt:
     """The input of that number whose papers are wanted, if it can be built: always the same."""
     random = Random(f"build {seed} {number}")
     made = make(random.choice(BUILT), random)
-    return replace(made, order=_order(random)) if random.random() < 0.3 else made
+    return replace(made, order=_order(random) if random.random() < 0.3 else Order())
 
 
 def make(kind: str, random: Random) -> Attempt:

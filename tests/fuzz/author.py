@@ -79,11 +79,13 @@ _EXAMPLES = {_bare(model): example for model, example in _EXAMPLES.items()}
 @dataclass
 class Author:
     """Somebody who writes files. `wildness` is how often a value is not what the model asks for, `fulness` how often a field that
-    may be left out is there."""
+    may be left out is there, `boldness` how often a size or a number is far from the usual, `oddness` how often words are."""
 
     random: Random
     wildness: float = 0.0
     fulness: float = 0.3
+    boldness: float = 0.0
+    oddness: float = 0.0
     marks: Iterator[str] = field(default_factory=lambda: (f"zq{number}" for number in count(1)))  # words that stand once in all that is written
     _counted: dict[type[BaseModel], int] = field(default_factory=dict)
     _earlier: dict[type[BaseModel], Table] = field(default_factory=dict)
@@ -192,9 +194,13 @@ class Author:
     def text(self) -> str:
         if self.chance(self.wildness):
             return self.random.choice(spellings.ODD_TEXTS)
+        if self.chance(self.oddness):
+            return spellings.odd_sentence(self.random)
         return spellings.sentence(self.random, self.random.choice((4, 12, 12, 40)))
 
     def length(self) -> str:
+        if self.chance(self.boldness):
+            return spellings.length(10 ** self.random.uniform(-2, 3.5), self.random)
         return spellings.length(self.random.choice((4, 8, 12, 20, 35, 60, 90, 140, 260)) * self.random.uniform(0.8, 1.25), self.random)
 
     def _like(self, example: Any, factor: float) -> Any:
@@ -205,8 +211,15 @@ class Author:
             case list():
                 return [self._like(value, factor) for value in example]
             case str() if example.endswith(" mm") and not example.startswith("0"):
-                return spellings.length(parse_length(example).mm * factor * self.random.uniform(0.9, 1.1), self.random)
+                bold = 10 ** self.random.uniform(-2, 2) if self.chance(self.boldness) else 1
+                return spellings.length(parse_length(example).mm * factor * bold * self.random.uniform(0.9, 1.1), self.random)
+            case str() if example.isdecimal():
+                return self.whole() if self.chance(self.boldness) else example
         return example
+
+    def whole(self) -> str:
+        bold = self.chance(self.boldness)
+        return self.random.choice(("0", "1", "2", "3", "60", "199", "200", "1000", "999999") if bold else ("1", "2", "3", "4", "6", "8", "12", "24"))
 
     def _settled(self, model: type[BaseModel], made: Table) -> Table:
         """The table with what its own rules ask for, unless its author is wild."""
@@ -354,7 +367,7 @@ _WRITERS: dict[BeforeValidator | None, Callable[[Author], Any]] = {
         (fields.Minutes, lambda author: spellings.minutes(author.random)),
         (fields.Paper, _one("A4", "Letter", "a3", "tabloid")),
         (fields.Flag, _one("yes", "no", "true", "Off")),
-        (fields.Whole, _one("1", "2", "3", "4", "6", "8", "12", "24")),
+        (fields.Whole, Author.whole),
         (fields.Angle, _one("0", "22.5", "45°", "-90 degrees", "180", "7,5")),
         (fields.Date, _one("2027-01-07", "2027-04-09", "2028-02-29", "2026-12-31")),
         (fields.DateRange, _one("2027-01-07", "2027-03-29 to 2027-04-02", "2026-12-21..2027-01-01")),

@@ -112,6 +112,8 @@ def structure_changed(value: Any, random: Random) -> Any:
         other, place = random.choice(spots)
         there = holder[key]
         match random.randrange(14):
+            case 0 | 1 if _holds(there, other) or _holds(other[place], holder):
+                holder[key] = [there]
             case 0:
                 holder[key], other[place] = other[place], there
             case 1:
@@ -131,7 +133,7 @@ def structure_changed(value: Any, random: Random) -> Any:
             case 6 if isinstance(there, dict) and there:
                 holder[key] = random.choice(list(there.values()))
             case 7:
-                holder[key] = _nested(there, random.choice((1, 5, 38, 60)))
+                holder[key] = _nested(there, random.choice((1, 5, 38, 45)))
             case 8 if isinstance(there, list):
                 holder[key] = there * random.choice((2, 10, 40))
             case 9 if isinstance(there, str):
@@ -152,6 +154,10 @@ def _spots(value: Any) -> Iterator[Spot]:
     for key, inner in held:
         yield value, key
         yield from _spots(inner)
+
+
+def _holds(value: Any, part: Any) -> bool:
+    return value is part or any(holder[key] is part for holder, key in _spots(value))
 
 
 def _names(spots: list[Spot]) -> Iterator[str]:

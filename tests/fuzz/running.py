@@ -13,6 +13,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from types import FrameType
 
+from lessonkit.build import Order
 from tests.fuzz.attempts import Attempt
 from tests.fuzz.oracles import Fault, checked
 from tests.fuzz.papers_read import built
@@ -68,7 +69,7 @@ def tried(attempt: Attempt, build: bool, whole: bool) -> Came:
             if whole and checked(attempt)[1] != problems:
                 raise Fault("checked twice, the problems differ")
             if kit is not None and build:
-                pages = built(kit, attempt.order, whole)
+                pages = built(kit, attempt.order or Order(), whole)
     except _TooLong:
         return Came(f"more than {LONGEST_S:g} s", LONGEST_S)
     except Fault as fault:

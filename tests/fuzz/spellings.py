@@ -25,6 +25,12 @@ ODD_TEXTS = (
     "soft\u00adhyphen", "٣ ¾", "CON", "../x", "a/b\\c", "None", "x" * 5000,
 )  # fmt: skip
 
+PRINTABLE = (
+    "<b>", "</b>", "&amp;", "AT&T", "R&D", "<6", "{{x}}", "%s", "\\n", "C:\\x", "\"", "''", "“quoted”", "–", "1½", "⅜", "5′", "é", "e\u0301", "n\u0303o", "ñ",
+    "глина", "πηλός", "Łódź", "İstanbul", "straße", "ﬁ", "#3", "a:", "- a", "...", "?!", "/", "a/b", "@", "a-" * 40, "w" * 60, "W" * 30, "i" * 200,
+    "https://example.org/" + "x" * 60, "soft\u00adhyphen", "½", "→", "°", "²", "(", "[x]", "*x*", "_x_", "$5", "€", "1,000.00", "x\u200bx",
+)  # fmt: skip
+
 WILD = (
     None, "", " ", "~", "null", "yes", "no", "on", "off", "0", "-1", "1", "2", "7", "99", "200", "999", "1000000", "9" * 40, "1e9", "1e3", "010",
     "0x1F", "1_000", ".5", "5.", ".nan", ".inf", "nan", "inf", "1:30", "=", "6", "6 mm", "0 mm", "-5 mm", "+5 mm", "0.001 mm", "0.5 mm", "1 mm",
@@ -39,7 +45,7 @@ WILD = (
 def shapeless(random: Random) -> Any:
     """A value of the wrong kind: a table, a list, nothing, far too many or far too deep."""
     deep: Any = "x"
-    for _ in range(random.choice((1, 3, 20, 38, 45, 300))):
+    for _ in range(random.choice((1, 3, 20, 38, 45, 100))):
         deep = [deep] if random.random() < 0.7 else {"a": deep}
     many: list[Any] = [random.choice(WILD)] * random.choice((2, 30, 500))
     return random.choice((None, [], {}, [[]], [None], {"a": None}, {"all": "1"}, {"easy": {}}, ["1 mm", "2 mm", "3 mm"], ["0 mm"], deep, many))
@@ -53,6 +59,12 @@ def wild(random: Random) -> Any:
 def sentence(random: Random, most: int = 14) -> str:
     words = [random.choice(WORDS) for _ in range(random.randint(1, most))]
     return " ".join(words).capitalize() + random.choice((".", ".", "!", ""))
+
+
+def odd_sentence(random: Random) -> str:
+    """Words that can be printed, and are hard to: long ones, other alphabets, accents, signs, a whole page of them."""
+    words = [random.choice(WORDS if random.random() < 0.5 else PRINTABLE) for _ in range(random.choice((1, 2, 5, 12, 40, 150)))]
+    return random.choice((" ", " ", " ", "\u00a0", "\n", "  ")).join(words)
 
 
 def _inches(mm: float, random: Random) -> str:

@@ -23,6 +23,7 @@ from lessonkit.geometry.drafting import (
     hatch,
     length,
     level_spot,
+    nearest,
     outline_from,
     part,
     point_along,
@@ -205,6 +206,7 @@ def test_a_part_beyond_the_ends_is_the_whole_line() -> None:
 def test_an_outline_starts_at_the_nearest_place_and_runs_clockwise_on_paper() -> None:
     ring = bar(0, 0, 10, 10).shapes[0].outline
     for points in (ring, ring[::-1]):
+        assert nearest(points, (12, 4)) == pytest.approx((10, 4))
         line = outline_from(points, (12, 4))
         assert line[0] == line[-1] == pytest.approx((10, 4))
         assert length(line) == pytest.approx(40)

@@ -87,3 +87,27 @@ def test_every_starter_builds_as_it_is(form: str) -> None:
     kit = kit_of(starter(form, "salt-star").decode())
     assert kit.lesson.title == "Salt star"
     assert not kit.problems
+
+
+LONG = "ab" * 200
+
+
+@pytest.mark.parametrize(
+    ("lesson", "room"),
+    [
+        (FRAME.replace("about:", f"{LONG}: x\nabout:"), ROOM),
+        (FRAME.replace("title: Cut the ring", f"title: {{all: Cut, {LONG}: Cut}}"), ROOM),
+        (FRAME.replace("holes: 1", f"holes: {LONG}"), ROOM),
+        (FRAME.replace("across: 160 mm}}", f"across: 160 mm}}, rounded: {{inside: {LONG}}}}}"), ROOM),
+        (FRAME.replace("picture: trace", f"picture: trace\n    together: {LONG}"), ROOM),
+        (FRAME.replace("name: frame", f"name: frame\n    count: {LONG}"), ROOM),
+        (FRAME, ROOM + f"reading: {{{LONG}: {{grade: 3}}}}\n"),
+        (FRAME, ROOM + f"groups: [{{name: Tuesday, levels: {{{LONG}: 3}}}}]\n"),
+        (FRAME, ROOM.replace('highest_cone: "04"', f'highest_cone: "04", other_cones: {{{LONG}: 3 %}}')),
+        (FRAME, ROOM + "name: |\n  two\n  lines\nread_from: |\n  six\n  miles\n"),
+    ],
+)
+def test_what_she_typed_is_told_in_one_short_line(lesson: str, room: str) -> None:
+    lines = [line for line in problems_of(lesson, room) if "error" in line]
+    assert lines
+    assert all("\n" not in line and len(line) < 500 for line in lines)

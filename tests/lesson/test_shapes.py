@@ -181,6 +181,11 @@ def test_a_join_needs_clay_below_it(where: str) -> None:
     assert "the place of “ear” lies outside the clay. Its place counts from the piece's middle" in line
 
 
+def test_a_join_that_reaches_over_the_edge_ends_there() -> None:
+    part = part_of(flat("rectangle: {wide: 40 mm, tall: 40 mm}", "joins: [{name: ear, rectangle: {wide: 20 mm, tall: 100 mm}, at: [20 mm, 0 mm]}]"))
+    assert zones(part) == [(10, -20, 20, 20)]
+
+
 def test_press_line_and_balance_line() -> None:
     part = part_of(lesson("flat: {outline: {circle: {across: 160 mm}}, press: [{inset: 10 mm}]}, hang: {across: 4 mm}"))
     press, centre = part.marks

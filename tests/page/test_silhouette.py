@@ -76,7 +76,16 @@ def test_it_never_goes_over_a_file_that_is_there(browser: Browser, desk: Desk) -
 
 @pytest.mark.parametrize(
     ("name", "file"),
-    [("../../away.svg", "away.yaml"), ("C:\\x\\y.svg", "C-x-y.yaml"), (".svg", "shape.yaml"), ("..", "shape.yaml"), ("", "shape.yaml"), ("con.svg", "con-2.yaml"), ("room.svg", "room-2.yaml"), ("ü ö.svg", "ü-ö.yaml")],
+    [
+        ("../../away.svg", "away.yaml"),
+        ("C:\\x\\y.svg", "C-x-y.yaml"),
+        (".svg", "shape.yaml"),
+        ("..", "shape.yaml"),
+        ("", "shape.yaml"),
+        ("con.svg", "con-2.yaml"),
+        ("room.svg", "room-2.yaml"),
+        ("ü ö.svg", "ü-ö.yaml"),
+    ],
 )
 def test_whatever_the_drawing_is_called(browser: Browser, desk: Desk, name: str, file: str) -> None:
     reply = drawn(browser, name=name, keep=True)

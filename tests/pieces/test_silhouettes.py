@@ -108,7 +108,7 @@ def test_a_drawing_that_is_refused_says_why_at_its_name_beside_all_other_faults(
 def test_a_drawing_that_crosses_itself_says_where() -> None:
     _, errors = outcome({"boat.svg": b'<svg viewBox="0 0 60 60" width="60mm"><path d="M10 10 L50 50 V10 L10 50 Z"/></svg>'})
     assert errors == [
-        "lesson.yaml:8:29: error: boat.svg: outline crosses itself near (20, 20). Mend it in your drawing program. "
+        "lesson.yaml:8:29: error: boat.svg: the outline crosses itself near (20, 20). Mend it in your drawing program. "
         "Places count in mm from the lower left corner of the shape."
     ]
 

@@ -6,7 +6,7 @@ import math
 
 from lessonkit.drawing.items import WHITE
 from lessonkit.geometry.areas import Area, area, bar, mapped_line, turning
-from lessonkit.geometry.drafting import beside, blob, clockwise_from, curve, disc, length, level_spot, outline_from, part, point_along, ribbon, within
+from lessonkit.geometry.drafting import beside, blob, clockwise_from, curve, disc, length, level_spot, outline_from, part, points_along, ribbon, within
 from lessonkit.geometry.shape import Line, Shape
 from lessonkit.layout.pictures.grammar import CENTRE, Drawing, wide_of
 from lessonkit.layout.pictures.subject import Placed, Subject
@@ -104,8 +104,9 @@ def _stamp_at_work(d: Drawing) -> None:
 def _prints(piece: Placed, r: float) -> tuple[tuple[float, float], ...]:
     """Where a stamp fits along the edge."""
     track = _track(piece, min(r + 2, r * 1.6))
-    count = max(1, int(length(track) / (2.9 * r)))
-    spots = [point_along(track, length(track) * i / count) for i in range(count)]
+    whole = length(track)
+    count = max(1, int(whole / (2.9 * r)))
+    spots = points_along(track, [whole * i / count for i in range(count)])
     return piece.body.grown(-0.6).holding(disc(0, 0, r).shapes[0].outline, spots)
 
 

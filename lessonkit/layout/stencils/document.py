@@ -62,6 +62,10 @@ def stencil_documents(kit: Kit, paper: str, mirror: bool = False) -> tuple[Docum
     return Document(title, kit.room.language, fronts), Document(title, kit.room.language, pairs) if pairs else None
 
 
+class StencilError(ValueError):
+    """A stencil whose words, as long as names and notes may be, leave no room for it."""
+
+
 def _sheets(kit: Kit, paper: str, mirror: bool) -> list[Filled]:
     parts = [_ways(kit, piece, part, paper, mirror) for piece in kit.pieces for part in piece.parts]
     single = [(ways, _single(kit, ways)) for ways in parts]
@@ -134,7 +138,7 @@ def _tiled(kit: Kit, ways: Sequence[Way]) -> list[Filled]:
         if filled := _all_tiles(kit, area, tiling):
             return filled
     what = f"the words of “{ways[0].figure.facts.name}” leave no room on {ways[0].area.paper} for its stencil."
-    raise ValueError(f"{what} Shorten its names and notes, or use a larger paper.")
+    raise StencilError(f"{what} Shorten its names and notes, or use a larger paper.")
 
 
 def _all_tiles(kit: Kit, area: Area, tiling: Tiling) -> list[Filled] | None:

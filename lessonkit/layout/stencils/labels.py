@@ -6,7 +6,7 @@ from dataclasses import replace
 from math import dist, hypot
 
 from lessonkit.drawing.typesetting import Span
-from lessonkit.geometry.drafting import length, outline_from, point_along
+from lessonkit.geometry.drafting import length, nearest, point_along
 from lessonkit.geometry.shape import Line, Point
 from lessonkit.layout.pen import Pen
 from lessonkit.layout.stencils.board import Board, Placed, Seat, Spot
@@ -241,4 +241,4 @@ def _lead(board: Board, placed: Placed, seat: Seat) -> None:
         start = (seat.right + 1, down)
     else:
         start = (across, seat.y_mm - 1 if seat.y_mm > placed.y_mm else seat.foot + 1)
-    board.lead(start, outline_from(placed.moved(placed.figure.outlines[0]), start)[0])
+    board.lead(start, nearest(placed.moved(placed.figure.outlines[0]), start))

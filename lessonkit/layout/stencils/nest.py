@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 
 from lessonkit.drawing.items import CLAY
 from lessonkit.drawing.typesetting import Span
@@ -15,6 +15,8 @@ from lessonkit.pieces.model import Kit
 from lessonkit.planning.nests import Lying, Nest, nests
 from lessonkit.units import number, show_length
 
+Spoke = tuple[float, float, float]  # a place and a radius
+
 LONG_MM = (56.0, 40.0)  # of the drawn slab, as there is room
 LETTER_MM = 2.4  # a part must leave so much around its letter
 
@@ -23,22 +25,23 @@ def seat_nests(boards: Sequence[Board], kit: Kit) -> None:
     """Each slab on the last sheet that has room for it in its waste."""
     found = nests(kit)
     for nest in found:
-        panels = [_panel(nest, long, kit, len(found) > 1) for long in LONG_MM]
+        spots = [_letter_spot(lying) for lying in nest.lying]
+        panels = [_panel(nest, spots, long, kit, len(found) > 1) for long in LONG_MM]
         for board in reversed(boards):
             if board.seat(panels, Spot(board.wide_mm, board.tall_mm, (1, 1), board.scrap, (4.0, 1.0)), layer="nest"):
                 break
 
 
-def _panel(nest: Nest, long_mm: float, kit: Kit, named: bool) -> Panel:
+def _panel(nest: Nest, spots: Sequence[Spoke], long_mm: float, kit: Kit, named: bool) -> Panel:
     language, units = kit.room.language, kit.room.units
     size = f"{show_length(nest.wide_mm, units)} x {show_length(nest.tall_mm, units)}"
     key = "stencil_nest" + ("_slabs" if nest.slabs > 1 else "_more" if nest.more else "_one" if nest.learners == 1 else "")
     text = say(key, language, size=size, n=nest.slabs if nest.slabs > 1 else nest.learners, offcut=number(nest.offcut * 100, 0))
     whose = say("stencil_nest_of", language, clay=nest.clay, thick=show_length(nest.thickness_mm, units)) + " "
-    return stacked([words([[Span(whose if named else "", True), Span(text)]], 60.0), _drawing(nest, long_mm)], 1, (0, 1.6))
+    return stacked([words([[Span(whose if named else "", True), Span(text)]], 60.0), _drawing(nest, spots, long_mm)], 1, (0, 1.6))
 
 
-def _drawing(nest: Nest, long_mm: float) -> Panel:
+def _drawing(nest: Nest, spots: Sequence[Spoke], long_mm: float) -> Panel:
     """With its longer side across."""
     scale, on_its_side = long_mm / max(nest.wide_mm, nest.tall_mm), nest.tall_mm > nest.wide_mm
     pen, line = Pen(), OBJECT / 2
@@ -48,18 +51,18 @@ def _drawing(nest: Nest, long_mm: float) -> Panel:
     def place(x: float, y: float) -> tuple[float, float]:
         return (line + y * scale, line + x * scale) if on_its_side else (line + x * scale, line + tall - y * scale)
 
-    for lying in nest.lying:
+    for lying, (x, y, radius) in zip(nest.lying, spots, strict=True):
         pen.polygon([place(x, y) for x, y in lying.shape.outline], FINE, CLAY, join="round")
         for hole in lying.shape.holes:
             pen.polygon([place(x, y) for x, y in hole], FINE, 1.0, join="round")
-        _letter(pen, lying, scale, place)
+        if radius * scale >= LETTER_MM:
+            letter = words([[Span(lying.letter, True)]], 20.0, SMALL)
+            left, top = place(x, y)
+            pen.put(letter.at(left - letter.wide_mm / 2, top - letter.tall_mm / 2))
     return Panel(tuple(pen.items), wide + OBJECT, tall + OBJECT)
 
 
-def _letter(pen: Pen, lying: Lying, scale: float, place: Callable[[float, float], tuple[float, float]]) -> None:
+def _letter_spot(lying: Lying) -> Spoke:
+    """Where a part has room for its letter, and how far round."""
     x, y, radius = largest_free_disc(lying.shape, 1.0)
-    x, y = middle if contains_point(lying.shape, *(middle := centroid(lying.shape))) else (x, y)
-    if radius * scale >= LETTER_MM:
-        letter = words([[Span(lying.letter, True)]], 20.0, SMALL)
-        left, top = place(x, y)
-        pen.put(letter.at(left - letter.wide_mm / 2, top - letter.tall_mm / 2))
+    return (*middle, radius) if contains_point(lying.shape, *(middle := centroid(lying.shape))) else (x, y, radius)

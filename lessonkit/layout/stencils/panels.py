@@ -105,12 +105,14 @@ def stacked(panels: Sequence[Panel], columns: int = 1, between: tuple[float, flo
 
 
 # -- the label
+@lru_cache(LABELS)
 def size_panel(facts: Facts, wide_mm: float, columns: int, centred: bool) -> Panel:
     """Each cut size, large, over its words, all under a line that says what they are."""
     cells = [_size_cell(size, name, wide_mm, centred) for size, name in facts.sizes]
     return stacked([words([[Span(facts.sizes_are)]], wide_mm, centred=centred), stacked(cells, columns, (6.0, 2.0), centred)], 1, (0, 1.4), centred)
 
 
+@lru_cache(LABELS)
 def _size_cell(size: str, name: str, wide_mm: float, centred: bool) -> Panel:
     figures = words([[Span(size, True)]], UNBROKEN_MM, LARGE, 30)
     return stacked([figures, words([[Span(name)]], max(wide_mm, figures.wide_mm), centred=centred)], 1, (0, 0.2), centred)

@@ -47,9 +47,7 @@ export class Result {
   }
 
   stencilAlone() {
-    this.find(".paper h2").textContent = "The stencil"
-    this.find(".which").remove()
-    this.find(".print").remove()
+    for (const part of [".choose", ".print"]) this.find(part).remove()
   }
 
   offer(name, papers) {
@@ -79,17 +77,19 @@ export class Result {
 
   /** `nameOf` gives the words of a field's label, `goTo` puts the cursor there. */
   paint(answer, { nameOf, goTo }) {
-    this.problems(answer.problems, nameOf, goTo)
-    const wrong = answer.problems.some((problem) => problem.severity === "error")
+    const problems = once(answer.problems)
+    this.problems(problems, nameOf, goTo)
+    const wrong = problems.some((problem) => problem.severity === "error")
     this.find(".old").hidden = !wrong || !this.find(".sheet svg")
     this.find("figure").classList.toggle("is-old", wrong)
     if (answer.pages.length) this.sheet(answer)
     else if (!wrong) this.noSheet("This lesson has no such paper.")
+    else if (!this.find(".sheet svg")) this.noSheet("There is no picture yet. Mend what is marked, and it comes.")
     const before = this.sizesInWords
     if (answer.pieces?.length) this.cuts(answer.pieces)
     if (answer.clay) this.list(".clay", [["For one piece", answer.clay.each], ["For the group", answer.clay.group], ["Which clay", answer.clay.basis]])
     if (answer.minutes) this.list(".minutes", answer.minutes.map(({ name, minutes, of }) => [name, `${minutes} of ${of} minutes`, minutes / of]))
-    say(this.news(answer.problems, nameOf, before))
+    say(this.news(problems, nameOf, before))
   }
 
   news(problems, nameOf, before) {
@@ -193,6 +193,11 @@ export class Result {
     }))
     this.find(selector).hidden = !list.children.length
   }
+}
+
+/** The same words are told once for each field. */
+function once(problems) {
+  return [...new Map(problems.map((problem) => [JSON.stringify([problem.field, problem.what, problem.hint]), problem])).values()]
 }
 
 function inWords(problem, nameOf) {

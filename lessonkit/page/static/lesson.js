@@ -119,7 +119,7 @@ function touched() {
 
 function count() {
   const n = draft().changes.size + (draft().clay ? 1 : 0)
-  const words = n ? `${n === 1 ? "One change is" : `${n} changes are`} not kept yet.` : "Nothing is changed."
+  const words = n ? `${n} change${n === 1 ? "" : "s"} not kept.` : "Nothing is changed."
   const status = at("changed").firstElementChild
   if (status.textContent !== words) status.textContent = words
   at("to-keep").hidden = n === 0
@@ -196,7 +196,7 @@ async function get(only) {
   }
 }
 
-const told = (fault) => [fault.message, ...fault.problems.map(({ what, hint }) => [what, hint].filter(Boolean).join(" "))].join(" ")
+const told = (fault) => [capital(fault.message), ...fault.problems.map(({ what, hint }) => [what, hint].filter(Boolean).join(" "))].join(" ")
 
 function undo() {
   drafts.set(lesson.file, { changes: new Map(), clay: null })
@@ -230,7 +230,7 @@ function saveAs() {
 /** The file on the disk is no longer the one that was read here. */
 function changedElsewhere(fault) {
   at("elsewhere").hidden = false
-  at("elsewhere").querySelector("p").textContent = fault.message
+  at("elsewhere").querySelector("p").textContent = capital(fault.message)
 }
 
 async function readAgain() {

@@ -1,6 +1,6 @@
 // Which part of the page is shown, and the shelf of lessons.
 
-import { drawing, element } from "./answer.js"
+import { capital, drawing, element } from "./answer.js"
 import { anythingUnkept, isUnkept, openLesson, prepareLessons } from "./lesson.js"
 import { openRoom } from "./room.js"
 import { ask } from "./server.js"
@@ -74,14 +74,11 @@ async function go() {
 }
 
 function tell(words) {
-  at("closed").textContent = words
-  at("closed").hidden = !words
+  at("told").textContent = capital(words)
+  at("told").hidden = !words
 }
 
-document.addEventListener("program", ({ detail }) => {
-  if (detail === "open") tell("")
-  else tell("lessonkit has been closed, so nothing can be drawn or saved. Start it again with: lessonkit open. What you typed still stands on this page: note it down first.")
-})
+document.addEventListener("tell", ({ detail }) => tell(detail))
 addEventListener("beforeunload", (event) => { if (anythingUnkept()) event.preventDefault() })
 at("skip").addEventListener("click", (event) => {
   event.preventDefault()

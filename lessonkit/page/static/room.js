@@ -25,16 +25,17 @@ function formOf(form) {
     const others = answer.problems.filter(({ field }) => !fields[field]).map(({ what, hint }) => [what, hint].filter(Boolean).join(" "))
     result.textContent = [answer.result, ...others].join(" ")
   }
-  const refused = (fault) => show({ problems: fault.problems, result: fault.message })
+  const refused = (fault) => show({ problems: fault.problems, result: capital(fault.message) })
   const question = (tried) => ask("room", { mark, form: form.id, values, try: tried })
   // while she is still filling in, an empty field is no fault
   const shownSoFar = (answer) => show({ ...answer, problems: answer.problems.filter(({ field }) => values[field] !== "") })
   const follow = follower(() => question(true), shownSoFar, refused)
 
+  const hinted = new Set()
   const rows = groupsOf(form.fields).map(([group, members]) => {
     const shown = members.map((field) => {
       const label = group ? field.label.slice(group.length + 2) : field.label
-      const one = textField(`${form.id}-${field.name}`, { label: capital(label), hint: group ? "" : field.hint, written: field.written ?? "" },
+      const one = textField(`${form.id}-${field.name}`, { label: capital(label), hint: group ? "" : capital(field.hint), written: field.written ?? "" },
         (words) => { values[field.name] = words; follow() })
       fields[field.name] = one
       return one.row
@@ -43,7 +44,11 @@ function formOf(form) {
     const set = element("fieldset")
     const side = element("div", "", { class: "side" })
     side.append(...shown)
-    set.append(element("legend", group), element("p", members[0].hint, { class: "hint" }), side)
+    set.append(element("legend", group))
+    const { hint } = members[0]
+    if (!hinted.has(hint)) set.append(element("p", capital(hint), { class: "hint" }))
+    hinted.add(hint)
+    set.append(side)
     return set
   })
   const sheet = element("button", "Get the sheet to measure", { type: "button" })

@@ -1,8 +1,10 @@
 // What is asked of the program: JSON in, JSON out. Only this module speaks with it.
 
+const CLOSED = "lessonkit has been closed, so nothing can be drawn or saved. Start it again with: lessonkit open. What you typed still stands on this page: note it down first."
+
 export class Refused extends Error {
   constructor(answer, status) {
-    super([answer.error?.what, answer.error?.hint].filter(Boolean).join(" "))
+    super([answer.error.what, answer.error.hint].filter(Boolean).join(" "))
     this.status = status
     this.problems = answer.problems ?? []
   }
@@ -14,10 +16,10 @@ async function request(address, body) {
   try {
     answer = await fetch(address, body ? post : {})
   } catch {
-    document.dispatchEvent(new CustomEvent("program", { detail: "closed" }))
-    throw new Refused({ error: { what: "lessonkit has been closed." } }, 0)
+    document.dispatchEvent(new CustomEvent("tell", { detail: CLOSED }))
+    throw new Refused({ error: { what: CLOSED } }, 0)
   }
-  document.dispatchEvent(new CustomEvent("program", { detail: "open" }))
+  document.dispatchEvent(new CustomEvent("tell", { detail: "" }))
   if (answer.ok) return answer
   throw new Refused(await answer.json().catch(() => ({ error: { what: `That did not work (${answer.status}).` } })), answer.status)
 }

@@ -1,0 +1,378 @@
+"""A small file for every kind of message, and all that is printed for them in one list, tests/messages.txt, to be read from top to bottom.
+
+After a change that is meant: python -m tests.message_cases
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from click.testing import CliRunner
+
+from lessonkit.build import Order, Source, read, work
+from lessonkit.cli.commands import main
+from lessonkit.layout.card_order import CardOrder
+from lessonkit.lesson.log import Log
+from lessonkit.planning.log import log_problems
+from lessonkit.problems import Problem
+from tests.lessons_for_tests import FRAME, ROOM, kit_of
+from tests.shapes_for_tests import flat, lesson
+
+LIST = Path(__file__).with_name("messages.txt")
+CIRCLE = "circle: {across: 160 mm}"
+SVG = '<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="60mm" viewBox="0 0 60 60">{}</svg>'
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """Files, and the kind of problem that they are there for."""
+
+    kind: str
+    lesson: str | bytes = FRAME
+    room: str | None = ROOM
+    beside: dict[str, str] = field(default_factory=dict)  # other files of the lesson's folder
+    order: Order = Order()
+    log: str | None = None
+
+    def problems(self) -> list[Problem]:
+        if self.log is not None:
+            written, problems = read(Source("log.yaml", self.log.encode()), Log)
+            found = [*problems, *(log_problems(written, [kit_of(FRAME)]) if written else ())]
+        else:
+            data = self.lesson if isinstance(self.lesson, bytes) else self.lesson.encode()
+            room = Source("room.yaml", self.room.encode()) if self.room else None
+            found = list(work(Source("lesson.yaml", data, self._read), room, None, self.order)[1])
+        return [problem for problem in dict.fromkeys(found) if problem.kind == self.kind]
+
+    def _read(self, name: str) -> bytes:
+        if name.startswith(".."):
+            raise ValueError(name)
+        if name == "locked.svg":
+            raise PermissionError(13, "Permission denied")
+        if name not in self.beside:
+            raise FileNotFoundError(name)
+        return self.beside[name].encode()
+
+
+def with_line(text: str, old: str = "", new: str = "") -> str:
+    """The lesson with this line more, and one that is changed."""
+    assert old in FRAME
+    return FRAME.replace(old, new, 1) + text if old else FRAME + text
+
+
+def changed(old: str, new: str, text: str = FRAME) -> str:
+    assert old in text, old
+    return text.replace(old, new, 1)
+
+
+def value(kind: str, old: str, new: str) -> Case:
+    return Case(kind, changed(old, new))
+
+
+def piece(text: str) -> Case:
+    return Case("wrong-value", lesson(text))
+
+
+def shape(kind: str, outline: str, more: str = "") -> Case:
+    return Case(kind, flat(outline, more))
+
+
+def form(text: str) -> Case:
+    return Case("cannot-be-cut", lesson(text))
+
+
+def room(kind: str, line: str) -> Case:
+    return Case(kind, room=ROOM + line + "\n")
+
+
+def clay(kind: str, new: str, **more: str) -> Case:
+    return Case(kind, room=changed('cone: "6", shrinkage: 12 %, highest_cone: "6"', new, ROOM), **more)
+
+
+def drawing(inside: str) -> Case:
+    return Case("silhouette-refused", flat("svg: {file: gull.svg, wide: 60 mm}"), beside={"gull.svg": inside if "<svg" in inside or not inside else SVG.format(inside)})
+
+
+MANY = "[x, x, x, x, x, x, x, x, x]"
+BOMB = f"a: &a {MANY}\n" + "".join(f"{b}: &{b} {MANY.replace('x', f'*{a}')}\n" for a, b in ("ab", "bc", "cd", "de", "ef", "fg"))
+POINTS = ", ".join(f"[{x} mm, {x * x % 7} mm]" for x in range(4001))
+
+CASES: dict[str, tuple[Case, ...]] = {
+    "The file": (
+        Case("file-too-large", b"#" * 1_000_001),
+        Case("empty-file", b""),
+        Case("not-utf-8", "title: Jarr\xf3n\n".encode("cp1252")),
+        Case("not-utf-8", b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR"),
+        Case("not-utf-8", "title: Porthole".encode("utf-16-le")),
+        Case("not-a-table", "Roll the slab.\n"),
+        Case("control-character", "title: Port\x07hole\n"),
+        Case("control-character", "title: Port\u200bhole\n"),
+        Case("tab", "title: Porthole\npieces:\n\t- name: frame\n"),
+        Case("duplicate-name", "title: Porthole\ntitle: Window\n"),
+        Case("colon-in-text", "title: Mugs: part 2\n"),
+        Case("needs-quotes", 'prepare:\n  - "Score" both edges\n'),
+        Case("needs-quotes", "prepare:\n  - @table 2\n"),
+        Case("needs-quotes", "prepare:\n  - !wet the edge\n"),
+        Case("needs-quotes", "% slip\n"),
+        Case("unknown-label", "prepare:\n  - *score both edges\n"),
+        Case("unused-label", changed("A round frame.", "&round frame")),
+        Case("endless-repeat", "title: &a [*a]\n"),
+        Case("too-many-values", BOMB),
+        Case("too-deep", "title: " + "[" * 50),
+        Case("nothing-to-take-over", "pieces: {<<: thin, name: a}\n"),
+        Case("several-documents", "title: a\n---\ntitle: b\n"),
+        Case("several-documents", "title: a\n...\ntitle: b\n"),
+        Case("open-quote", 'title: "Porthole\nabout: A frame.\n'),
+        Case("open-bracket", "prepare: [wet, dry\nabout: A frame.\n"),
+        Case("backslash", 'title: "C:\\mugs"\n'),
+        Case("missing-space", "title: Porthole\nabout:A frame.\n"),
+        Case("missing-space", "prepare:\n  -Roll it.\n  - Cut it.\n"),
+        Case("no-colon", "title: Porthole\nabout\ntechnique: slab\n"),
+        Case("no-name", "title: Porthole\n: slab\n"),
+        Case("name-not-text", "[title]: Porthole\n"),
+        Case("long-name", "x" * 2000 + ": 1\n"),
+        Case("dash-in-line", "prepare: - Roll it.\n"),
+        Case("indentation", "title: Porthole\n  about: A frame.\n"),
+        Case("indentation", "prepare:\n  - Roll it.\n - Cut it.\n"),
+        Case("indentation", "prepare:\n  - Roll it.\n   - Cut it.\n"),
+        Case("unreadable-line", "title: }\n"),
+        Case("text-after-hash", changed("A round frame.", "A frame # of clay")),
+    ),
+    "Words that stand where they can't": (
+        Case("unknown-word", with_line("cautoins: [Hot.]\n")),
+        Case("unknown-word", with_line("quarterdeck: [Hot.]\n")),
+        value("missing-word", "technique: slab\n", ""),
+        value("wrong-value", "technique: slab", "technique: slap"),
+        value("wrong-value", "technique: slab", "technique: weaving"),
+        value("wrong-value", "about: A round frame.", "about: {Note: keep it damp}"),
+        value("wrong-value", "about: A round frame.", "about:"),
+        value("wrong-value", "about: A round frame.", 'about: "  "'),
+        value("wrong-value", "about: A round frame.", "about: [A round frame.]"),
+        value("wrong-value", "minutes: 8", "minutes: soon"),
+        value("wrong-value", "    hang: {holes: 1, across: 4 mm}", "    count: 2.5"),
+        value("wrong-value", "    hang: {holes: 1, across: 4 mm}", "    count: 0"),
+        value("wrong-value", "text: Cut the ring. It is {frame cut} wide.", "together: perhaps"),
+        value("wrong-value", "    text: Cut the ring. It is {frame cut} wide.\n", ""),
+        value("wrong-value", FRAME[FRAME.index("steps:") :], "steps: []\n"),
+        value("wrong-value", FRAME[FRAME.index("steps:") :], "steps: Cut the ring.\n"),
+        value("wrong-value", "name: frame", "name: " + "very " * 20 + "long"),
+        value("too-many", FRAME[FRAME.index("steps:") :], "steps:\n" + "  - {id: cut, title: Cut, minutes: 8, text: Cut it.}\n" * 101),
+        shape("too-many", f"points: [{POINTS}]"),
+        Case("too-long", with_line("early: [" + "tide " * 5001 + "]\n")),
+        value("too-long", "Cut the ring.", "tide " * 5001),
+        value("too-long", "Cut the ring.", "cut" * 101),
+        Case("too-long", with_line("early: [" + "tide " * 4000 + "]\ncare: [" + "tide " * 4000 + "]\nprepare: [" + "tide " * 4000 + "]\n")),
+        value("missing-letter", "title: Porthole", "title: Porthole \U0001f600"),
+        value("missing-letter", "title: Porthole", "title: \u0e2a\u0e27\u0e31\u0e2a\u0e14\u0e35"),
+        value("missing-accent", "title: Porthole", "title: Q\u0301ort"),
+        value("right-to-left", "title: Porthole", "title: \u05e9\u05dc\u05d5\u05dd"),
+    ),
+    "Names": (
+        value("unknown-clay", "clay: buff mid-fire", "clay: buff mid-fired"),
+        value("unknown-clay", "clay: buff mid-fire", "clay: porcelain"),
+        value("unknown-picture", "picture: trace", "picture: tracing"),
+        value("unknown-piece", "picture: trace", "piece: ring"),
+        value("unknown-station", "picture: trace", "station: table"),
+        value("unknown-level", "text: Cut the ring. It is {frame cut} wide.", "levels: {eazy: Cut the ring.}"),
+        value("unknown-word", "picture: trace", "word: slip"),
+        Case("unknown-step", with_line("stations:\n  - {name: Join, steps: [cutt], do: [Cut it.]}\n")),
+        value("unknown-fill-in", "{frame cut}", "{frame cat}"),
+        value("same-name", "steps:\n", "steps:\n  - {id: Cut, title: Roll, picture: roll, minutes: 8, text: Roll it.}\n"),
+        Case("no-picture", changed("Cut the ring. It is {frame cut} wide.", "Be quick.", changed("Cut the ring\n    picture: trace", "Now"))),
+    ),
+    "Sizes": tuple(
+        shape("wrong-value", f"circle: {{across: {size}}}")
+        for size in ("6", "160", "0 mm", "-5 mm", "1/0 in", "12 m", "5 x 7 in", "wide", "1,500 mm", ".nan", "1e3 mm", "0x10 mm", "1:30", "[1 mm, 2 mm]")
+    )
+    + (
+        shape("doubtful-length", "circle: {across: 11/4 in}"),
+        shape("wrong-value", CIRCLE, "openings: [{circle: {across: 9 mm}, at: [5 mm]}]"),
+        shape("wrong-value", CIRCLE, "openings: [{circle: {across: 9 mm}, at: 5 mm}]"),
+        shape("wrong-value", CIRCLE, "openings: [{circle: {across: 9 mm}, at: [5, 0 mm]}]"),
+        shape("wrong-value", CIRCLE, "openings: [{circle: {across: 9 mm}, turn: steep}]"),
+    ),
+    "Shapes": (
+        piece("count: 1"),
+        piece(f"flat: {{outline: {{{CIRCLE}}}}}, pinch: {{across: 80 mm, tall: 40 mm, ball: 180 g, measured: outside}}"),
+        Case("missing-word", lesson("cylinder: {across: 80 mm, tall: 95 mm}")),
+        piece("cylinder: {across: 80 mm, tall: 95 mm, measured: outside}, hang: {across: 4 mm}"),
+        piece(f"flat: {{outline: {{{CIRCLE}}}}}, hang: {{holes: 3, across: 4 mm}}"),
+        piece(f"flat: {{outline: {{{CIRCLE}}}}}, hang: {{holes: 2, across: 4 mm}}"),
+        piece(f"flat: {{outline: {{{CIRCLE}}}}}, hang: {{across: 4 mm, at: [0 mm, 9 mm], from_edge: 9 mm}}"),
+        shape("wrong-value", f"{CIRCLE}, heart: {{wide: 90 mm}}"),
+        shape("wrong-value", "polygon: {sides: 6}"),
+        shape("wrong-value", "svg: {file: gull.svg}"),
+        shape("wrong-value", CIRCLE, "openings: [{at: [0 mm, 0 mm]}]"),
+        shape("wrong-value", CIRCLE, "openings: [{shows: 4 x 6 in photo}]"),
+        shape("wrong-value", CIRCLE, "openings: [{holds: tealight}]"),
+        shape("wrong-value", CIRCLE, "openings: [{circle: {across: 9 mm}, lip: 6 mm}]"),
+        shape("wrong-value", CIRCLE, "openings: [{circle: {across: 9 mm}, at: [0 mm, 0 mm], ring: {count: 3, across: 60 mm}}]"),
+        shape("wrong-value", CIRCLE, "openings: [{circle: {across: 9 mm}, ring: {count: 300, across: 60 mm}}]"),
+        shape("cannot-be-cut", "points: [[0 mm, 0 mm], [100 mm, 100 mm], [0 mm, 100 mm], [100 mm, 0 mm]]"),
+        shape("cannot-be-cut", "points: [[0 mm, 0 mm], [100 mm, 100 mm]]"),
+        shape("cannot-be-cut", "points: [[0 mm, 0 mm], [50 mm, 50 mm], [100 mm, 100 mm]]"),
+        shape("cannot-be-cut", "polygon: {sides: 2, across: 90 mm}"),
+        shape("cannot-be-cut", "star: {points: 5, across: 90 mm, depth: 60 mm}"),
+        shape("cannot-be-cut", "star: {points: 99, across: 90 mm, depth: 6 mm}"),
+        shape("cannot-be-cut", "joined: [{circle: {across: 20 mm}}, {circle: {across: 20 mm}, at: [90 mm, 0 mm]}]"),
+        shape("cannot-be-cut", f"{CIRCLE}, cut_away: [{{rectangle: {{wide: 200 mm, tall: 9 mm}}}}]"),
+        shape("cannot-be-cut", f"{CIRCLE}, cut_away: [{{circle: {{across: 200 mm}}}}]"),
+        shape("cannot-be-cut", f"{CIRCLE}, rounded: {{outside: 90 mm}}"),
+        shape("cannot-be-cut", CIRCLE, "openings: [{circle: {across: 9 mm}, at: [300 mm, 0 mm]}]"),
+        shape("cannot-be-cut", CIRCLE, "openings: [{circle: {across: 60 mm}}, {circle: {across: 9 mm}}]"),
+        shape("cannot-be-cut", CIRCLE, "openings: [{circle: {across: 200 mm}}]"),
+        shape("cannot-be-cut", CIRCLE, "openings: [{rectangle: {wide: 200 mm, tall: 9 mm}}]"),
+        shape("cannot-be-cut", CIRCLE, "openings: [{circle: {across: 1 mm}, ring: {count: 150, across: 90 mm}}, {circle: {across: 1 mm}, ring: {count: 90, across: 60 mm}}]"),
+        shape("cannot-be-cut", CIRCLE, "openings: [{shows: a big photo, lip: 6 mm}]"),
+        shape("cannot-be-cut", CIRCLE, "openings: [{shows: 2 x 3 in photo, lip: 30 mm}]"),
+        shape("cannot-be-cut", CIRCLE, "openings: [{holds: a lamp, clearance: 1 mm}]"),
+        shape("cannot-be-cut", CIRCLE, "press: [{inset: 90 mm}]"),
+        form(f"flat: {{outline: {{{CIRCLE}}}}}, hang: {{across: 4 mm, at: [300 mm, 0 mm]}}"),
+        form("cut_at: leather-hard, " + f"flat: {{outline: {{{CIRCLE}}}}}"),
+        form("cylinder: {across: 10 mm, tall: 95 mm, measured: outside}"),
+        form("coil_pot: {across: 200 mm, tall: 2900 mm, coil: 1 mm, measured: outside}"),
+        form("coil_pot: {across: 20 mm, tall: 300 mm, coil: 9 mm, measured: outside}"),
+    ),
+    "Drawings": (
+        shape("silhouette-missing", "svg: {file: gull.svg, wide: 60 mm}"),
+        shape("silhouette-elsewhere", "svg: {file: ../gull.svg, wide: 60 mm}"),
+        shape("silhouette-unreadable", "svg: {file: locked.svg, wide: 60 mm}"),
+        Case("too-many-silhouettes", flat("joined: [" + ", ".join(f"{{svg: {{file: {n}.svg, wide: 9 mm}}}}" for n in range(21)) + "]")),
+        drawing(""),
+        drawing("<p>hello</p>"),
+        drawing("<svg><path"),
+        drawing("<text>A</text>"),
+        drawing('<path d="M0 0 H50 V50"/>'),
+        drawing('<path d="M0 0 H50 L0 50 L50 50 Z"/>'),
+        drawing('<rect width="9" height="9"/><rect x="30" width="9" height="9"/>'),
+        drawing('<path d="M0 0 Q"/>'),
+    ),
+    "What a piece will do": (
+        Case("slab-thin", changed("thickness: 6 mm", "thickness: 4 mm", flat(CIRCLE))),
+        Case("slab-thick", changed("thickness: 6 mm", "thickness: 14 mm", flat(CIRCLE))),
+        Case("no-sticks", changed("thickness: 6 mm", "thickness: 7 mm", flat(CIRCLE)).replace("Cut it.", "'Roll on the {boat sticks}.'")),
+        Case("hole-near-edge", lesson(f"flat: {{outline: {{{CIRCLE}}}}}, hang: {{across: 4 mm, from_edge: 8 mm}}")),
+        Case("hangs-crooked", lesson(f"flat: {{outline: {{{CIRCLE}}}}}, hang: {{across: 4 mm, at: [5 mm, 60 mm]}}")),
+        shape("thin-border", "circle: {across: 100 mm}", "openings: [{circle: {across: 80 mm}}]"),
+        shape("narrow-neck", "joined: [{circle: {across: 60 mm}, ring: {count: 2, across: 80 mm}}, {rectangle: {wide: 6 mm, tall: 60 mm}}]"),
+        shape("sharp-inner-corner", "star: {points: 5, across: 160 mm, depth: 40 mm}"),
+        clay("photo-falls-through", 'cone: "6", shrinkage: 8 to 16 %, highest_cone: "6"', lesson=flat(CIRCLE, "openings: [{shows: 3 x 4 in photo, lip: 2 mm}]")),
+        clay(
+            "photo-covered",
+            'cone: "6", shrinkage: 8 to 16 %, highest_cone: "6"',
+            lesson=flat("circle: {across: 260 mm}", "openings: [{shows: 6 x 8 in photo, lip: 6 mm}]"),
+        ),
+        Case("unlike-clays", lesson(f"clay: white low-fire, flat: {{outline: {{{CIRCLE}}}}}")),
+        Case("no-vent", lesson("pinch: {across: 80 mm, tall: 40 mm, ball: 180 g, closed: yes, measured: outside}")),
+        shape("not-folded", "crescent: {across: 160 mm, thick: 50 mm}", "fold: yes"),
+        Case("hole-lost", flat(CIRCLE, "openings: [{circle: {across: 2 mm}}]"), ROOM + "machine_cut: 3 mm\n"),
+        Case("larger-than-slab", flat("circle: {across: 300 mm}"), ROOM + "slab: {wide: 300 mm, long: 500 mm}\n"),
+        Case("larger-than-shelf", flat("circle: {across: 500 mm}"), ROOM + "kiln: {shelf: {round: 40 cm}, stack: 66 cm}\n"),
+        Case("dry-support", with_line("dries_on: a glazed plate\n")),
+        Case("unknown-support", with_line("dries_on: moon dust\n")),
+    ),
+    "Texts": (
+        value("long-sentence", "Cut the ring.", "Cut " + "and turn the ring " * 8 + "."),
+        value("hard-words", "Cut the ring. It is {frame cut} wide.", "Compress the circumference immediately."),
+        value("hard-words", "Cut the ring. It is {frame cut} wide.", "Before after under over into upon about along."),
+        Case("rubric-columns", with_line("rubric: [{look: the edge, says: [rough, smooth]}]\n")),
+        value("no-room-on-card", "title: Cut the ring", "title: " + "Cut the ring with care " * 400),
+        Case("empty-backs", order=Order(cards=CardOrder(backs="long-edge"))),
+        Case("no-words-for-reading", changed("text: Cut the ring. It is {frame cut} wide.", "levels: {easy: Cut it.}"), order=Order(cards=CardOrder(reading="full"))),
+    ),
+    "Translations": (
+        Case("no-translation", order=Order(cards=CardOrder(languages=("es",)))),
+        Case("not-translated", beside={"lesson.es.yaml": "title: Ojo de buey\n"}),
+        Case("unknown-step", beside={"lesson.es.yaml": "steps: {cutt: {title: Corta}}\n"}),
+        Case("unknown-level", beside={"lesson.es.yaml": "levels: {eazy: Nuevo}\n"}),
+        Case(
+            "uneven-lines",
+            with_line("stations:\n  - {name: Join, do: [Score it., Join it.]}\n"),
+            beside={"lesson.es.yaml": "stations: {Join: {do: [Raya.]}}\n"},
+        ),
+    ),
+    "The room": (
+        clay("unknown-cone", 'cone: "66", shrinkage: 12 %, highest_cone: "6"'),
+        clay("clay-too-hot", 'cone: "8", shrinkage: 12 %, highest_cone: "6"'),
+        Case("clay-too-hot", with_line('cone: "9"\n')),
+        Case("no-shrinkage-at-cone", with_line('cone: "5"\n')),
+        Case("unknown-cone", with_line("cone: hot\n")),
+        clay("bars-disagree", 'cone: "6", shrinkage: 12 %, highest_cone: "6", bars: [{wet: 100 mm, fired: 80 mm, cone: "6"}]'),
+        clay("bars-apart", 'cone: "6", highest_cone: "6", bars: [{wet: 100 mm, fired: 98 mm, cone: "6"}, {wet: 100 mm, fired: 62 mm, cone: "6"}]'),
+        room("cool-bisque", 'kiln: {shelf: {round: 40 cm}, stack: 66 cm, bisque_cone: "018"}'),
+        room("unknown-cone", "kiln: {shelf: {round: 40 cm}, stack: 66 cm, bisque_cone: red}"),
+        *(clay("wrong-value", f'cone: "6", shrinkage: {share}, highest_cone: "6"') for share in ("0.12", "112", "-5", "40 %", "12 to 10 %", "some")),
+        clay("wrong-value", 'cone: "6", highest_cone: "6"'),
+        clay("wrong-value", 'cone: "6", highest_cone: "6", bars: [{wet: 90 mm, fired: 98 mm, cone: "6"}]'),
+        Case("wrong-value", room=changed("[A4, Letter]", "Leter", ROOM)),
+        Case("wrong-value", room=changed("advanced: Done this before", "more: Done this before", ROOM)),
+        Case("wrong-value", room=changed("name: blue", "name: green", ROOM)),
+        Case("wrong-value", room=changed("kind: room", "kind: rooms", ROOM)),
+        room("wrong-value", "printed: {across: 170 mm, down: 200 mm}"),
+        room("wrong-value", "minutes: {period: 40, arrive: 20, clean: 30}"),
+        room("wrong-value", "groups: [{name: Tuesday, people: 0}]"),
+        room("wrong-value", "groups: [{name: Tuesday, people: 24.5}]"),
+        room("wrong-value", "groups: [{name: Tuesday, people: 24, levels: {easy: 13}}]"),
+        room("wrong-value", "groups: [{name: Tuesday, people: 9}, {name: Tuesday, people: 8}]"),
+        room("wrong-value", "groups: [{name: Tuesday, levels: {eazy: 9}}]"),
+        room("wrong-value", "kiln: {shelf: {wide: 40 cm}, stack: 66 cm}"),
+        room("wrong-value", "kiln: {shelf: {round: 40 cm}, inside: {round: 30 cm}, stack: 66 cm}"),
+        room("wrong-value", "kiln: {shelf: {round: 40 cm}, stack: 66 cm, opens_below: 400}"),
+        room("wrong-value", "calendar: {term: 05/09/2027 to 2027-12-20}"),
+        room("wrong-value", "calendar: {term: 2027-12-20 to 2027-09-05}"),
+        room("wrong-value", "calendar: {term: 2027-02-30}"),
+        room("wrong-value", "calendar: {region: TX}"),
+        room("wrong-value", "calendar: {sessions: Mun}"),
+        room("wrong-value", "buying: {bags: [{weight: 25 lb, price: $28}, {weight: 10 kg, price: 20 EUR}]}"),
+        room("wrong-value", "buying: {slip: 1 pint}"),
+        room("wrong-value", "buying: {spare: 0.1}"),
+        room("wrong-value", "tools: [{name: fork, count: some}]"),
+    ),
+    "The log": (
+        Case("unknown-step", log="kind: log\nclasses:\n  - {lesson: Porthole, made_on: 2027-04-09, minutes: {cutt: 9}}\n"),
+        Case("wrong-value", log="kind: log\nclasses:\n  - {lesson: Porthole, made_on: 2027-04-09, lost: 2}\n"),
+        Case("wrong-value", log="kind: log\nclasses:\n  - {lesson: Porthole, made_on: 9 April}\n"),
+    ),
+}
+
+COMMANDS: tuple[str, ...] = (
+    "biuld", "build --ot x", "build missing.yaml", "build lesson.yaml --paper Leter", "build lesson.yaml --only stencil", "build lesson.yaml --level eazy",
+    "build lesson.yaml --format 3", "build lesson.yaml --language fr", "build lesson.yaml --sets 0", "build lesson.yaml --room none.yaml",
+    "build lesson.yaml --format strip --backs long-edge", "build empty", "build lesson.yaml --clay porcelain", "check empty", "check missing.yaml", "sizes missing.yaml",
+    "new", "new lesson.yaml", "new pot.yaml --form vase", "plan lesson.yaml --group Monday", "plan lesson.yaml --today 05/09/2027",
+    "plan lesson.yaml --glaze-cone hot", "plan lesson.yaml --log none.yaml", "plan lesson.yaml --seed -1", "schema lessons", "gallery --paper Leter", "room none.yaml",
+    "build lesson.yaml/", "check .", "check folder.yaml",
+)  # fmt: skip
+
+
+def printed() -> Iterator[str]:
+    yield "Every message there is, each with what brings it about. This list is made by tests/message_cases.py and is not edited by hand."
+    for section, cases in CASES.items():
+        yield f"\n\n== {section}"
+        shown = ""
+        for case in cases:
+            if case.kind != shown:
+                yield f"\n{case.kind}"
+            shown = case.kind
+            yield from (f"  {problem}" for problem in case.problems()[:1])
+    yield "\n\n== Commands that can't be run"
+    runner = CliRunner()
+    with runner.isolated_filesystem():
+        Path("lesson.yaml").write_text(FRAME)
+        Path("room.yaml").write_text(ROOM)
+        Path("empty").mkdir()
+        Path("folder.yaml").mkdir()
+        for command in COMMANDS:
+            result = runner.invoke(main, command.split())
+            yield f"\n$ lessonkit {command}"
+            yield from (f"  {line}" for line in result.output.splitlines())
+
+
+def messages() -> str:
+    return "\n".join(printed()) + "\n"
+
+
+if __name__ == "__main__":
+    LIST.write_text(messages(), encoding="utf-8")
