@@ -6,8 +6,10 @@ After a change that is meant: python -m tests.message_cases
 from __future__ import annotations
 
 from collections.abc import Iterator
+from contextlib import chdir
 from dataclasses import dataclass, field
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from click.testing import CliRunner
 
@@ -104,7 +106,7 @@ CASES: dict[str, tuple[Case, ...]] = {
         Case("file-too-large", b"#" * 1_000_001),
         Case("empty-file", b""),
         Case("not-utf-8", "title: Jarr\xf3n\n".encode("cp1252")),
-        Case("not-utf-8", b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR"),
+        Case("not-a-text", b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR"),
         Case("not-utf-8", "title: Porthole".encode("utf-16-le")),
         Case("not-a-table", "Roll the slab.\n"),
         Case("control-character", "title: Port\x07hole\n"),
@@ -160,10 +162,9 @@ CASES: dict[str, tuple[Case, ...]] = {
         value("wrong-value", "name: frame", "name: " + "very " * 20 + "long"),
         value("too-many", FRAME[FRAME.index("steps:") :], "steps:\n" + "  - {id: cut, title: Cut, minutes: 8, text: Cut it.}\n" * 101),
         shape("too-many", f"points: [{POINTS}]"),
-        Case("too-long", with_line("early: [" + "tide " * 5001 + "]\n")),
         value("too-long", "Cut the ring.", "tide " * 5001),
         value("too-long", "Cut the ring.", "cut" * 101),
-        Case("too-long", with_line("early: [" + "tide " * 4000 + "]\ncare: [" + "tide " * 4000 + "]\nprepare: [" + "tide " * 4000 + "]\n")),
+        value("too-long", "steps:\n", "steps:\n" + "".join(f"  - {{id: {a}, title: Cut, minutes: 8, text: {'tide ' * 4000}}}\n" for a in "abc")),
         value("missing-letter", "title: Porthole", "title: Porthole \U0001f600"),
         value("missing-letter", "title: Porthole", "title: \u0e2a\u0e27\u0e31\u0e2a\u0e14\u0e35"),
         value("missing-accent", "title: Porthole", "title: Q\u0301ort"),
@@ -233,7 +234,6 @@ CASES: dict[str, tuple[Case, ...]] = {
         form("cut_at: leather-hard, " + f"flat: {{outline: {{{CIRCLE}}}}}"),
         form("cylinder: {across: 10 mm, tall: 95 mm, measured: outside}"),
         form("coil_pot: {across: 200 mm, tall: 2900 mm, coil: 1 mm, measured: outside}"),
-        form("coil_pot: {across: 20 mm, tall: 300 mm, coil: 9 mm, measured: outside}"),
     ),
     "Drawings": (
         shape("silhouette-missing", "svg: {file: gull.svg, wide: 60 mm}"),
@@ -252,7 +252,7 @@ CASES: dict[str, tuple[Case, ...]] = {
     "What a piece will do": (
         Case("slab-thin", changed("thickness: 6 mm", "thickness: 4 mm", flat(CIRCLE))),
         Case("slab-thick", changed("thickness: 6 mm", "thickness: 14 mm", flat(CIRCLE))),
-        Case("no-sticks", changed("thickness: 6 mm", "thickness: 7 mm", flat(CIRCLE)).replace("Cut it.", "'Roll on the {boat sticks}.'")),
+        Case("no-sticks", changed("thickness: 6 mm", "thickness: 7 mm", flat(CIRCLE)).replace("Cut it.", "'Roll on the {boat stick}.'")),
         Case("hole-near-edge", lesson(f"flat: {{outline: {{{CIRCLE}}}}}, hang: {{across: 4 mm, from_edge: 8 mm}}")),
         Case("hangs-crooked", lesson(f"flat: {{outline: {{{CIRCLE}}}}}, hang: {{across: 4 mm, at: [5 mm, 60 mm]}}")),
         shape("thin-border", "circle: {across: 100 mm}", "openings: [{circle: {across: 80 mm}}]"),
@@ -278,7 +278,12 @@ CASES: dict[str, tuple[Case, ...]] = {
         value("hard-words", "Cut the ring. It is {frame cut} wide.", "Compress the circumference immediately."),
         value("hard-words", "Cut the ring. It is {frame cut} wide.", "Before after under over into upon about along."),
         Case("rubric-columns", with_line("rubric: [{look: the edge, says: [rough, smooth]}]\n")),
-        value("no-room-on-card", "title: Cut the ring", "title: " + "Cut the ring with care " * 400),
+        Case(
+            "no-room-on-card",
+            changed("title: Cut the ring", "title: " + "Hm " * 33),
+            changed("New to this", "Hm " * 33, ROOM),
+            order=Order(cards=CardOrder("large")),
+        ),
         Case("empty-backs", order=Order(cards=CardOrder(backs="long-edge"))),
         Case("no-words-for-reading", changed("text: Cut the ring. It is {frame cut} wide.", "levels: {easy: Cut it.}"), order=Order(cards=CardOrder(reading="full"))),
     ),
@@ -300,7 +305,7 @@ CASES: dict[str, tuple[Case, ...]] = {
         Case("no-shrinkage-at-cone", with_line('cone: "5"\n')),
         Case("unknown-cone", with_line("cone: hot\n")),
         clay("bars-disagree", 'cone: "6", shrinkage: 12 %, highest_cone: "6", bars: [{wet: 100 mm, fired: 80 mm, cone: "6"}]'),
-        clay("bars-apart", 'cone: "6", highest_cone: "6", bars: [{wet: 100 mm, fired: 98 mm, cone: "6"}, {wet: 100 mm, fired: 62 mm, cone: "6"}]'),
+        clay("bars-apart", 'cone: "6", highest_cone: "6", bars: [{wet: 100 mm, fired: 62 mm, cone: "6"}, {wet: 100 mm, fired: 62 mm, cone: "6"}, {wet: 100 mm, fired: 80 mm, cone: "6"}]'),
         room("cool-bisque", 'kiln: {shelf: {round: 40 cm}, stack: 66 cm, bisque_cone: "018"}'),
         room("unknown-cone", "kiln: {shelf: {round: 40 cm}, stack: 66 cm, bisque_cone: red}"),
         *(clay("wrong-value", f'cone: "6", shrinkage: {share}, highest_cone: "6"') for share in ("0.12", "112", "-5", "40 %", "12 to 10 %", "some")),
@@ -338,7 +343,7 @@ CASES: dict[str, tuple[Case, ...]] = {
 }
 
 COMMANDS: tuple[str, ...] = (
-    "biuld", "build --ot x", "build missing.yaml", "build lesson.yaml --paper Leter", "build lesson.yaml --only stencil", "build lesson.yaml --level eazy",
+    "biuld", "build --ot x", "build lessson.yaml", "build missing.yaml", "build lesson.yaml --paper Leter", "build lesson.yaml --only stencil", "build lesson.yaml --level eazy",
     "build lesson.yaml --format 3", "build lesson.yaml --language fr", "build lesson.yaml --sets 0", "build lesson.yaml --room none.yaml",
     "build lesson.yaml --format strip --backs long-edge", "build empty", "build lesson.yaml --clay porcelain", "check empty", "check missing.yaml", "sizes missing.yaml",
     "new", "new lesson.yaml", "new pot.yaml --form vase", "plan lesson.yaml --group Monday", "plan lesson.yaml --today 05/09/2027",
@@ -359,13 +364,13 @@ def printed() -> Iterator[str]:
             yield from (f"  {problem}" for problem in case.problems()[:1])
     yield "\n\n== Commands that can't be run"
     runner = CliRunner()
-    with runner.isolated_filesystem():
+    with TemporaryDirectory() as folder, chdir(folder):
         Path("lesson.yaml").write_text(FRAME)
         Path("room.yaml").write_text(ROOM)
         Path("empty").mkdir()
         Path("folder.yaml").mkdir()
         for command in COMMANDS:
-            result = runner.invoke(main, command.split())
+            result = runner.invoke(main, command.split(), prog_name="lessonkit")
             yield f"\n$ lessonkit {command}"
             yield from (f"  {line}" for line in result.output.splitlines())
 

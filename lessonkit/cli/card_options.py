@@ -7,22 +7,24 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
+from lessonkit.cli.values import Count, OneOf
+
 if TYPE_CHECKING:
     from lessonkit.layout.card_order import CardOrder
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 
 _OPTIONS = (
-    click.option("--format", type=click.Choice(["4", "2", "1", "large", "strip"]),
+    click.option("--format", type=OneOf(["4", "2", "1", "large", "strip"]),
                  help="Cards: how many to the sheet; large print; or a strip of pictures for those who do not read."),
-    click.option("--reading", type=click.Choice(["picture", "plain", "full"]),
+    click.option("--reading", type=OneOf(["picture", "plain", "full"]),
                  help="Cards: in pictures, in plain words or in full ones, whatever the level."),
     click.option("--language", "languages", multiple=True,
                  help="Cards and signs: in this language; given twice, cards have the second below the first."),
     click.option("--left-handed", is_flag=True, help="Cards: what hands do is mirrored."),
-    click.option("--backs", type=click.Choice(["long-edge", "short-edge"]),
+    click.option("--backs", type=OneOf(["long-edge", "short-edge"]),
                  help="Cards: with backs that say when it is good; how your printer flips the paper."),
-    click.option("--sets", type=click.IntRange(1, 200), help="Cards: so many sets, laid out so that the cut piles are in order."),
+    click.option("--sets", type=Count(1, 200), help="Cards: so many sets, laid out so that the cut piles are in order."),
 )  # fmt: skip
 
 

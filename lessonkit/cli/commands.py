@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import atexit
 import gc
 import os
 import sys
@@ -15,6 +16,7 @@ from lessonkit.cli.card_options import card_options
 from lessonkit.cli.open import open_page
 from lessonkit.cli.plan import plan
 from lessonkit.cli.reading import CLAY, FILES, ROOM
+from lessonkit.cli.values import Count, OneOf, There
 from lessonkit.version import VERSION
 
 
@@ -25,11 +27,12 @@ def main() -> None:
 
     A lesson is one YAML file; the room (clays, paper, sticks) is another. Start with: lessonkit new my-lesson.yaml
     """
-    # Before the libraries are loaded, so that they start faster: no threads for sums as small as ours, no search through all that is
-    # installed for plug-ins, and no looking for garbage among what is there to stay.
+    # Before the libraries are loaded, so that they start and end faster: no threads for sums as small as ours, no search through all
+    # that is installed for plug-ins, and no looking for garbage among what stays, nor among what ends with the process.
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
     gc.set_threshold(200_000)
+    atexit.register(gc.freeze)
 
 
 @main.command()
@@ -42,7 +45,7 @@ def main() -> None:
 @click.option("--mirror", is_flag=True, help="A back for every stencil sheet too, to be printed on both sides.")
 @click.option("--only", multiple=True, help="Only this paper: stencils, cutting-files, cards, signs, tents, teacher, substitute, set-out.")
 @card_options
-@click.option("--jobs", type=click.IntRange(1), help="How many lessons to make at once. Left out: as many as the machine has cores.")
+@click.option("--jobs", type=Count(1), help="How many lessons to make at once. Left out: as many as the machine has cores.")
 @click.option("--again", is_flag=True, help="Make all papers again, even those that would come out the same.")
 def build(
     lessons: tuple[Path, ...], out: Path, room: Path | None, clay: str | None, paper: str | None, levels: tuple[str, ...], mirror: bool,
@@ -111,7 +114,7 @@ def new(path: Path, form: str) -> None:
 
 
 @main.command()
-@click.argument("room_file", required=False, type=click.Path(exists=True, dir_okay=False, path_type=Path))
+@click.argument("room_file", required=False, type=There(folders=False))
 @click.option("--out", type=click.Path(file_okay=False, path_type=Path), default=Path("papers/room"), show_default=True, help="Where the papers go.")
 def room(room_file: Path | None, out: Path) -> None:
     """Make the papers that measure your room: print check, shrinkage test bars, fired-size rulers; and its kiln's door sign.
@@ -154,7 +157,7 @@ def gallery(lessons: tuple[Path, ...], out: Path, paper: str) -> None:
 
 
 @main.command()
-@click.argument("file", type=click.Choice(["lesson", "room"]), default="lesson")
+@click.argument("file", type=OneOf(["lesson", "room"]), default="lesson")
 def schema(file: str) -> None:
     """Print the JSON Schema of a lesson or a room, for editors that complete and check while typing."""
     import json

@@ -7,10 +7,11 @@ from pathlib import Path
 import click
 
 from lessonkit.cli.reading import ROOM
+from lessonkit.cli.values import There
 
 
 @click.command(name="open")
-@click.argument("place", required=False, type=click.Path(exists=True, path_type=Path))
+@click.argument("place", required=False, type=There())
 @ROOM
 @click.option("--no-browser", is_flag=True, help="Only print the address.")
 def open_page(place: Path | None, room: Path | None, no_browser: bool) -> None:

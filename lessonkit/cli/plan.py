@@ -11,6 +11,7 @@ import click
 
 from lessonkit.cli import reading
 from lessonkit.cli.reading import CLAY, FILES, ROOM
+from lessonkit.cli.values import Count, There
 
 if TYPE_CHECKING:
     from lessonkit.lesson.classroom import Group
@@ -25,9 +26,9 @@ if TYPE_CHECKING:
 @CLAY
 @click.option("--group", "named", multiple=True, help="Only this group, by its name or code (may be given more than once).")
 @click.option("--today", help="What is to be done on this day, such as 2027-04-09.")
-@click.option("--log", type=click.Path(exists=True, dir_okay=False, path_type=Path), help="What happened before: a file of kind: log.")
+@click.option("--log", type=There(folders=False), help="What happened before: a file of kind: log.")
 @click.option("--glaze-cone", help="Fire everything that is glazed together, to this cone.")
-@click.option("--seed", type=click.IntRange(0), default=1, show_default=True, help="Another run of the class through its stations.")
+@click.option("--seed", type=Count(0), default=1, show_default=True, help="Another run of the class through its stations.")
 @click.option("--json", "as_json", is_flag=True, help="For other programs.")
 @click.option("--ics", type=click.Path(dir_okay=False, path_type=Path), help="Write the calendar to this file.")
 @click.option("--papers", type=click.Path(file_okay=False, path_type=Path), help="Make the papers of the plan in this folder.")
@@ -83,7 +84,8 @@ def _groups(kit: Kit, named: tuple[str, ...]) -> tuple[tuple[Group, ...], tuple[
         if found is None:
             names = [group.name for group in kit.room.groups]
             near = nearest(name, [*names, *(group.tag for group in kit.room.groups)])
-            hint = f"Did you mean {near}?" if near else f"There are: {', '.join(names) or 'none yet: add groups to the room file'}."
+            others = f"There are: {', '.join(names)}." if names else "The room has none yet: add groups to its file."
+            hint = f"Did you mean {near}?" if near else others
             raise click.BadParameter(f"there is no group called “{name}”. {hint}", param_hint="--group")
         chosen[found.name] = found
     return (tuple(chosen.values()), ()) if named else (groups, said)

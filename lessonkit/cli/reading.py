@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from lessonkit.cli.values import There
+
 if TYPE_CHECKING:
     from lessonkit.build import Order
     from lessonkit.pieces.model import Kit
@@ -16,8 +18,8 @@ if TYPE_CHECKING:
 
 Said = tuple[str, str]  # severity, and the line as it is printed
 
-FILES = click.argument("lessons", nargs=-1, type=click.Path(exists=True, path_type=Path))
-ROOM = click.option("--room", type=click.Path(exists=True, dir_okay=False, path_type=Path), help="The room file. Left out: the nearest room.yaml.")
+FILES = click.argument("lessons", nargs=-1, type=There())
+ROOM = click.option("--room", type=There(folders=False), help="The room file. Left out: the nearest room.yaml.")
 CLAY = click.option("--clay", help="Another clay of the room than the lesson's.")
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 import sys
 from array import array
 from collections.abc import Sequence
+from itertools import accumulate
 from struct import pack, unpack_from
 
 _WORDS, _SCALE, _MORE, _SCALES, _MATRIX, _INSTRUCTIONS = 0x0001, 0x0008, 0x0020, 0x0040, 0x0080, 0x0100  # flags of a glyph's parts
@@ -33,6 +34,7 @@ class TrueType:
         places = _numbers(self._table(b"loca"), "I" if unpack_from(">h", data, head + 50)[0] else "H")
         self._places: Sequence[int] = places if places.typecode == "I" else [2 * place for place in places]
         self.glyphs = self._characters()
+        self._outlines: dict[int, tuple[bytes, list[int]]] = {}
 
     def advance(self, glyph: int) -> int:
         """In font units."""
@@ -50,17 +52,15 @@ class TrueType:
         number = {glyph: new for new, glyph in enumerate(kept)}
         outlines: list[bytes] = []
         for glyph in kept:  # which grows by the parts that are found
-            outline = self._outline(glyph)
-            for at in _parts(outline):
+            outline, parts = self._outline(glyph)
+            for at in parts:
                 (part,) = unpack_from(">H", outline, at)
                 if part not in number:
                     number[part] = len(kept)
                     kept.append(part)
                 outline = outline[:at] + pack(">H", number[part]) + outline[at + 2 :]
-            outlines.append(outline + b"\0" * (-len(outline) % 4))
-        places = [0]
-        for outline in outlines:
-            places.append(places[-1] + len(outline))
+            outlines.append(outline)
+        places = [0, *accumulate(map(len, outlines))]
         metrics = [number for glyph in kept for number in (self.advance(glyph), self.bearing(glyph))]
         cmap = [0, 1, 1, 0, 0, 12, 6, 10 + 2 * len(codes), 0, 0, len(codes), *(number[glyph] for glyph in codes)]
         return _file({
@@ -94,23 +94,29 @@ class TrueType:
             found |= {first + k: (glyph + delta) & 0xFFFF for k, glyph in enumerate(glyphs) if glyph}
         return {character: glyph for character, glyph in found.items() if glyph}
 
-    def _outline(self, glyph: int) -> bytes:
-        """Without its hinting program."""
-        start = self._tables[b"glyf"][0]
-        outline = self._data[start + self._places[glyph] : start + self._places[glyph + 1]]
-        if not outline:
-            return b""
-        (contours,) = unpack_from(">h", outline)
-        if contours >= 0:
-            at = 10 + 2 * contours
-            (size,) = unpack_from(">H", outline, at)
-            return outline[:at] + b"\0\0" + outline[at + 2 + size :]
-        *_, last = _parts(outline)
-        (flags,) = unpack_from(">H", outline, last - 2)
-        for at in _parts(outline):
-            (flags,) = unpack_from(">H", outline, at - 2)
-            outline = outline[: at - 2] + pack(">H", flags & ~_INSTRUCTIONS) + outline[at:]
-        return outline[: last + _part_size(flags)]
+    def _outline(self, glyph: int) -> tuple[bytes, list[int]]:
+        """Without its hinting program, in whole words of four bytes; and where it names the glyphs that it is made of."""
+        if glyph not in self._outlines:
+            start = self._tables[b"glyf"][0]
+            outline = _unhinted(self._data[start + self._places[glyph] : start + self._places[glyph + 1]])
+            self._outlines[glyph] = outline + b"\0" * (-len(outline) % 4), _parts(outline)
+        return self._outlines[glyph]
+
+
+def _unhinted(outline: bytes) -> bytes:
+    if not outline:
+        return b""
+    (contours,) = unpack_from(">h", outline)
+    if contours >= 0:
+        at = 10 + 2 * contours
+        (size,) = unpack_from(">H", outline, at)
+        return outline[:at] + b"\0\0" + outline[at + 2 + size :]
+    end = 0
+    for at in _parts(outline):
+        (flags,) = unpack_from(">H", outline, at - 2)
+        outline = outline[: at - 2] + pack(">H", flags & ~_INSTRUCTIONS) + outline[at:]
+        end = at + _part_size(flags)
+    return outline[:end]
 
 
 def _parts(outline: bytes) -> list[int]:

@@ -123,6 +123,7 @@ class _Copy:
     def __init__(self, spans: Sequence[Span], size_pt: float) -> None:
         self.text = "".join(span.text for span in spans)
         self.weights = "".join((_BOLD if span.bold else _PLAIN) * len(span.text) for span in spans)
+        self.uniform = len(spans) == 1
         self.size_pt = size_pt
 
     def spans(self, start: int, end: int, hyphen: str = "") -> tuple[Span, ...]:
@@ -132,7 +133,7 @@ class _Copy:
 
     def wide_mm(self, start: int, end: int, hyphen: str = "") -> float:
         weight = self.weights[start]
-        if self.weights.count(weight, start, end) == end - start:
+        if self.uniform or self.weights.count(weight, start, end) == end - start:
             return width_mm(self.text[start:end] + hyphen, self.size_pt, weight == _BOLD)
         return _width_mm(self.spans(start, end, hyphen), self.size_pt)
 
@@ -140,10 +141,12 @@ class _Copy:
         """What stands between white space; a number and its unit are one word."""
         glued = _MEASURE.sub(lambda found: found[0].replace(" ", _NO_BREAK[0]), self.text)
         places = [found.span() for found in _WORD.finditer(glued)]
+        broken = "\n" in glued
         for (start, end), (after, stop) in zip_longest(places, places[1:], fillvalue=(len(glued), len(glued))):
             wide, pitch = self.wide_mm(start, end), self.wide_mm(start, after)
-            ends_line = "\n" in glued[end:after] or after == stop
-            yield _Word(start, end, wide, pitch, ends_line, _ends_sentence(glued[start:end], glued[after:stop]))
+            ends_line = after == stop or (broken and "\n" in glued[end:after])
+            ends_sentence = not glued[end - 1].isalnum() and _ends_sentence(glued[start:end], glued[after:stop])
+            yield _Word(start, end, wide, pitch, ends_line, ends_sentence)
 
     def pieces(self, word: _Word, measure: float) -> Iterator[_Word]:
         """The word; or, if it is wider than the measure, what fills line after line, and its end."""
@@ -176,8 +179,6 @@ class _Copy:
 
 
 def _ends_sentence(word: str, following: str) -> bool:
-    if word[-1].isalnum():
-        return False
     bare = word.rstrip(_CLOSING)
     closed = bare.endswith((".", "?", "!", "\u2026")) and not _ABBREVIATION.fullmatch(bare)
     return closed and following.lstrip(_OPENING)[:1].isupper()
@@ -207,14 +208,18 @@ def _full_breaks(words: Sequence[_Word], measure: float) -> Iterator[tuple[int, 
 
 def _even_breaks(words: Sequence[_Word], measure: float) -> Iterator[tuple[int, int]]:
     """First and last word of each line: fewest lines, then fewest ends of sentences inside a line, then the narrowest
-    widest line, then the most even lines. Worked out from the last word backwards: what is best from a word on does
-    not depend on how the words before it are broken."""
-    costs: list[tuple[int, int, float, float]] = [(0, 0, 0.0, 0.0)] * (len(words) + 1)
+    widest line, then the most even lines, then the shortest first one. Worked out from the last word backwards: what is best
+    from a word on does not depend on how the words before it are broken. Widths are whole nanometres here: the same
+    letters are as wide in any order."""
+    costs: list[tuple[int, int, int, int]] = [(0, 0, 0, 0)] * (len(words) + 1)
     ends = [0] * len(words)
     for first in reversed(range(len(words))):
-        choices = []
-        for last, wide, inside in _lines_from(words, first, measure):
+        choices: list[tuple[tuple[int, int, int, int], int]] = []
+        for last, wide_mm, inside in reversed(list(_lines_from(words, first, measure))):
             lines, missed, widest, squares = costs[last + 1]
+            if choices and lines >= choices[0][0][0]:  # a shorter line leaves no fewer for the rest
+                break
+            wide = round(wide_mm * 1e6)
             choices.append(((lines + 1, missed + inside, max(widest, wide), squares + wide**2), last))
         costs[first], ends[first] = min(choices)
     first = 0

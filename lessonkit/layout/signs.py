@@ -57,6 +57,7 @@ class _Body:
         self.station, self.sheet, self.language = station, sheet, kit.room.language
         self.wide, self.tall = sheet.live_mm
         self.next = next_strip(station, self.wide, self.language)
+        self.notes = note_strips(station, NARROW_MM if sheet.turned else self.wide, self.language, 5.0)
         self._set: dict[tuple[float, bool], tuple[Columns, float]] = {}
 
     def columns(self, row_mm: float, with_info: bool) -> tuple[Columns, float]:
@@ -70,13 +71,13 @@ class _Body:
         rows = action_strips(self.station.actions, self.wide, row_mm)
         if with_info:
             rows = [info_line(self.station, self.wide, self.language), *_below(_ruled(rows, self.wide), 4.0)]
-        return [(0.0, bound([*rows, *_below(note_strips(self.station, self.wide, self.language, 5.0), 7.0)]))]
+        return [(0.0, bound([*rows, *_below(self.notes, 7.0)]))]
 
     def _turned(self, row_mm: float, with_info: bool) -> Columns:
         left = self.wide - NARROW_MM - GUTTER_MM
         panel = info_panel(self.station, NARROW_MM, self.language, left=True) if with_info else None
         info = [panel] if panel else []
-        notes = [*info, *_below(note_strips(self.station, NARROW_MM, self.language, 5.0), 7.0 if info else 2.0)]
+        notes = [*info, *_below(self.notes, 7.0 if info else 2.0)]
         return [(0.0, bound(action_strips(self.station.actions, left, row_mm))), (left + GUTTER_MM, bound(notes))]
 
 

@@ -19,9 +19,9 @@ from lessonkit.source.tree import Node, Path, Scalar, plain, scalars, span_at
 Model = TypeVar("Model", bound=BaseModel)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Written(Generic[Model]):
-    """A decoded file that still knows where each value stands."""
+    """A decoded file that still knows where each value stands. Two are the same only if they were read at once."""
 
     value: Model
     tree: Node
@@ -70,9 +70,9 @@ def _problem(detail: ErrorDetails, tree: Node, model: type[BaseModel]) -> Proble
             hint = f"Did you mean {near}?" if near else f"Words that can stand here: {', '.join(choices)}."
             return Problem("error", "unknown-word", span_at(tree, path, of_key=True), f"{described(word)} is not a word that can stand here.", hint)
         case "too_long" | "missing" if kind == "too_long" or isinstance(path[-1], int):
-            count = "two values, such as [0 mm, 0 mm]"
-            place = path if kind == "too_long" else path[:-1]
-            return Problem("error", "wrong-value", span_at(tree, place), f"expected {count}.", "Write the way right, then the way up.")
+            return _no_place(span_at(tree, path if kind == "too_long" else path[:-1]))
+        case "tuple_type" if Ellipsis not in get_args(annotation_at(model, path)):
+            return _no_place(span_at(tree, path))
         case "missing":
             what = f"“{path[-1]}” is missing here."
             return Problem("error", "missing-word", span_at(tree, path[:-1]), what, f"Add a line {path[-1]}: ...")
@@ -86,6 +86,10 @@ def _problem(detail: ErrorDetails, tree: Node, model: type[BaseModel]) -> Proble
     }.get(kind, "another value")
     return Problem("error", "wrong-value", span_at(tree, path), f"expected {expected}, found {described(value)}.",
                    "See a lesson that works: lessonkit new.")  # fmt: skip
+
+
+def _no_place(span: Span) -> Problem:
+    return Problem("error", "wrong-value", span, "expected two values, such as [0 mm, 0 mm].", "Write the way right, then the way up.")
 
 
 def _words_at(model: type[BaseModel], path: Path) -> list[str]:

@@ -5,7 +5,7 @@ Sizes have their own bound in `units.py`, the bytes and the depth of a file thei
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from lessonkit.problems import Problem, Span
 from lessonkit.source.tree import Mapping, Node, Path, Scalar, Sequence, inner, scalars
@@ -51,10 +51,10 @@ def _word(path: Path) -> str:
     return path[-1] if path and isinstance(path[-1], str) else ""
 
 
-def word_problems(tree: Node) -> Iterator[Problem]:
-    """Words that are too long, or too many, to be set."""
+def word_problems(tree: Node, texts: Iterable[tuple[Path, Scalar]]) -> Iterator[Problem]:
+    """Words that are too long, or too many, to be set, in these texts of the file."""
     in_all = 0
-    for path, scalar in scalars(tree):
+    for path, scalar in texts:
         words = (scalar.text or "").split()
         in_all += len(words)
         longest = max(words, key=len, default="")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import cache
 
 # The first verb in the text decides; of two that begin at the same word, the one higher up here.
 _VERBS = (
@@ -49,15 +50,17 @@ _VERBS = (
     ("tidy", r"tidy|clear\b|clean\b|put\b.{0,16}\b(?:away|back)\b|pack"),
     ("show", r"show|stop\b|ask\b|check\b|raise"),
 )  # fmt: skip
-_PATTERNS = tuple((name, re.compile(rf"\b(?:{pattern})", re.IGNORECASE)) for name, pattern in _VERBS)
-
-
 _FILL_IN = re.compile(r"\{[^{}]*\}")
 
 
 def picture_for(words: str) -> str | None:
     """The name of the picture for a step's title, or its text; None where no verb of the trade is found."""
     said = _FILL_IN.sub("", words)  # {frame cut} names a size, not a deed
-    found = ((match.start(), order, name) for order, (name, pattern) in enumerate(_PATTERNS) if (match := pattern.search(said)))
+    found = ((match.start(), order, name) for order, (name, pattern) in enumerate(_patterns()) if (match := pattern.search(said)))
     first = min(found, default=None)
     return first[2] if first else None
+
+
+@cache  # late: most steps name their picture
+def _patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
+    return tuple((name, re.compile(rf"\b(?:{pattern})", re.IGNORECASE)) for name, pattern in _VERBS)

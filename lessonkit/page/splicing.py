@@ -17,7 +17,7 @@ from pydantic import BaseModel
 from lessonkit.lesson.decode import annotation_at
 from lessonkit.problems import Span
 from lessonkit.source import tree
-from lessonkit.source.lines import UNWRITABLE
+from lessonkit.source.lines import INVISIBLE, UNWRITABLE, composed
 from lessonkit.source.text import read_tree
 from lessonkit.source.tree import Entry, Node, Path, Plain, Scalar
 
@@ -85,7 +85,7 @@ def _stands(root: Node, change: Change) -> bool:
     node = _node_at(root, change.path)
     if change.value is None:
         return node is None
-    return isinstance(node, Scalar) and isinstance(change.value, str) and (node.text or "") == change.value.strip()
+    return isinstance(node, Scalar) and isinstance(change.value, str) and (node.text or "") == _typed(change.value)
 
 
 def _node_at(node: Node | None, path: Path) -> Node | None:
@@ -256,12 +256,17 @@ def _listed_before(model: Any, key: str) -> list[str]:
 
 
 # -- values as they are written
+def _typed(text: str) -> str:
+    """As it will be read: without blanks at its ends, accents joined to their letters."""
+    return composed(text).strip()
+
+
 def _rendered(value: Value, in_flow: bool, quote: str, path: Path) -> str:
     match value:
         case None:
             return ""
         case str():
-            return _one_line(value.strip(), in_flow, quote, path)
+            return _one_line(_typed(value), in_flow, quote, path)
         case Mapping():
             return "{" + ", ".join([f"{key}: {_rendered(text, True, '', path)}" for key, text in value.items()]) + "}"
         case _:
@@ -272,6 +277,8 @@ def _one_line(text: str, in_flow: bool, quote: str, path: Path) -> str:
     """Plain where that is read as typed; in the quotes that stood there, else in double ones."""
     if UNWRITABLE.search(text) or re.search(r"[\t\n\r]", text):
         raise NotSpliced(path, "this can't stand in one line of the file.", "Type it in one line, without Tabs.")
+    if INVISIBLE.search(text):
+        raise NotSpliced(path, "an invisible character stands in this.", "Delete it all, and type it again.")
     if quote == "'":
         return "'" + text.replace("'", "''") + "'"
     plain = _PLAIN_START.match(text) and not _NEVER_PLAIN.search(text) and not (in_flow and _FLOW_SIGNS.search(text))
@@ -312,8 +319,8 @@ def _plain(value: Value) -> Plain:
         case None:
             return None
         case str():
-            return value.strip()
+            return _typed(value)
         case Mapping():
-            return {key: text.strip() for key, text in value.items()}
+            return {key: _typed(text) for key, text in value.items()}
         case _:
             return [_plain(each) for each in value]

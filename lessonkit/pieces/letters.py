@@ -23,7 +23,7 @@ def text_problems(*files: Written[Any]) -> Iterator[Problem]:
     for file in files:
         for text in _texts(file.tree):
             yield from _letter_problems(text)
-        yield from word_problems(file.tree)
+        yield from word_problems(file.tree, file.prose())
 
 
 def _texts(node: Node) -> Iterator[Scalar]:

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from lessonkit.lesson.decode import Written
+from lessonkit.lesson.fields import described
 from lessonkit.lesson.lesson import Lesson, Words
 from lessonkit.lesson.lesson import Step as WrittenStep
 from lessonkit.lesson.teaching import Limit
@@ -24,6 +25,7 @@ EASY, ADVANCED = (3, 12), (7, 25)
 LANGUAGE = "en"
 LONG_WORD = 3  # syllables: words from here on are named
 MOST_NAMED = 4
+MOST_SHOWN, MOST_LETTERS = 30, 240
 
 # One syllable for each run of vowels, but for these. Where English agrees on no rule, the word is an exception.
 _VOWELS = re.compile(r"[aeiouy]+")
@@ -134,12 +136,17 @@ def _too_hard(copy: _Copy, most_grade: int, most_words: int, explained: set[str]
     spoken = sentences(copy.text)
     longest = max(spoken, key=len, default=())
     if len(longest) > most_words:
-        return "long-sentence", f"a sentence of {len(longest)} words, and {most_words} are the limit.", f"Make two of it: “{' '.join(longest)}”"
+        return "long-sentence", f"a sentence of {len(longest)} words, and {most_words} are the limit.", f"Make two of it: {_shown(longest)}"
     if not spoken or round(grade(copy.text), 1) <= most_grade:
         return None
     bare = dict.fromkeys(re.sub(r"^\W+|\W+$", "", word) for sentence in spoken for word in sentence)
     long = [word for word in sorted(bare, key=syllables, reverse=True) if syllables(word) >= LONG_WORD and word.casefold() not in explained]
     what = f"it reads like grade {grade(copy.text):.1f}, and {most_grade} is the limit."
     if long:
-        return "hard-words", what, f"Say it without {', '.join(f'“{word}”' for word in long[:MOST_NAMED])}, or in shorter sentences."
-    return "hard-words", what, f"Make it shorter, or two sentences: “{' '.join(longest)}”"
+        return "hard-words", what, f"Say it without {', '.join(map(described, long[:MOST_NAMED]))}, or in shorter sentences."
+    return "hard-words", what, f"Make it shorter, or two sentences: {_shown(longest)}"
+
+
+def _shown(sentence: tuple[str, ...]) -> str:
+    few = " ".join(sentence[:MOST_SHOWN])[:MOST_LETTERS]
+    return f"“{few}{'…' if few != ' '.join(sentence) else ''}”"

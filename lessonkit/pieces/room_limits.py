@@ -7,7 +7,6 @@ from math import cos, hypot, pi, radians, tan
 from lessonkit.geometry import outlines, shape
 from lessonkit.geometry.curves import arc_points
 from lessonkit.geometry.shape import Shape
-from lessonkit.geometry.shelving import set_out
 from lessonkit.lesson.classroom import LargestSlab
 from lessonkit.lesson.firing import Kiln, Shelf
 from lessonkit.lesson.lesson import Piece as WrittenPiece
@@ -45,6 +44,8 @@ def _fits(piece: Shape, board: Shape, margin: float) -> bool:
     wide, tall = _size(board)
     if 2 * reach <= min(wide, tall) and board.outline in (outlines.rectangle(wide, tall).outline, outlines.circle(wide).outline):
         return True  # whichever way it lies
+    from lessonkit.geometry.shelving import set_out  # late: most pieces are small enough
+
     return any(set_out(board, ((shape.turned(middle, float(turn)), 1),), 0.0, margin) for turn in TURNS_DEG)
 
 

@@ -13,7 +13,6 @@ from lessonkit.lesson.fields import Record
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.lesson.shapes import Silhouette
 from lessonkit.problems import Problem, Span
-from lessonkit.source.svg import FROM_CORNER, Refusal, read_silhouette
 from lessonkit.source.tree import Path
 
 MOST_FILES = 20
@@ -58,6 +57,8 @@ def _named(value: Any, path: Path = ()) -> Iterator[tuple[Path, Silhouette]]:
 
 def _shape(file: str, beside: Callable[[str], bytes] | None) -> Shape | tuple[str, str, str]:
     """The shape; or the kind of fault, what it is, and what to do."""
+    from lessonkit.source.svg import FROM_CORNER, Refusal, read_silhouette  # late: few lessons have such a file
+
     try:
         data = beside(file) if beside else None
     except FileNotFoundError:

@@ -6,6 +6,7 @@ import hashlib
 import json
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import lru_cache
 from itertools import islice
 from typing import Any
 
@@ -17,7 +18,6 @@ from lessonkit.lesson.fields import Record
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.lesson.lesson import Piece as WrittenPiece
 from lessonkit.lesson.room import Room
-from lessonkit.pieces.built import finished_measures, lettered, unfold
 from lessonkit.pieces.card import with_stencil
 from lessonkit.pieces.checks import CHECKS, LESSON_CHECKS, Look
 from lessonkit.pieces.clays import fired_clay, room_problems
@@ -34,6 +34,7 @@ from lessonkit.problems import Problem
 from lessonkit.units import UnitError
 
 FIRST_EDGE = 9  # J
+MOST_POINTS = 12_000  # of the outlines and openings of all pieces, flattened curves included: a lesson has some hundreds
 _CODE_LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ23456789"  # none that a hand confuses: no I, O, 0, 1
 
 
@@ -43,11 +44,10 @@ def work_out(
     """The kit, or None with at least one error. Warnings are in the kit too. `silhouettes` are the shapes of the SVG files that
     the lesson names; a piece that wants one that is not there is passed over, and the errors are whoever's who read them."""
     problems = [
-        *room_problems(room),
-        *kiln_problems(room),
+        *_problems_of_room(room),
         *name_problems(lesson, room),
-        *length_doubts(lesson, room),
-        *text_problems(room, lesson),
+        *length_doubts(lesson),
+        *text_problems(lesson),
         *support_problems(lesson),
     ]
     clay = fired_clay(lesson, room, clay_name, assumed) if not _any_error(problems) else None
@@ -79,6 +79,11 @@ def work_out(
     return None if _any_error(problems) else replace(kit, problems=tuple(problems)), tuple(problems)
 
 
+@lru_cache(maxsize=4)  # one room stands for every lesson
+def _problems_of_room(room: Written[Room]) -> tuple[Problem, ...]:
+    return (*room_problems(room), *kiln_problems(room), *length_doubts(room), *text_problems(room))
+
+
 def _any_error(problems: list[Problem]) -> bool:
     return any(problem.severity == "error" for problem in problems)
 
@@ -87,6 +92,7 @@ def _pieces(lesson: Written[Lesson], room: Written[Room], clay: FiredClay, silho
     pieces: list[Piece] = []
     faults: list[Problem] = []
     letters = _letters()
+    points = 0
     for index, written in enumerate(lesson.value.pieces):
         own = fired_clay(lesson, room, written.clay, False, ("pieces", index, "clay")) if written.clay else clay
         if isinstance(own, Problem):
@@ -101,6 +107,11 @@ def _pieces(lesson: Written[Lesson], room: Written[Room], clay: FiredClay, silho
             told = _as_typed(error, written, lesson.value, room.value, own, silhouettes)
             faults.append(Problem("error", "cannot-be-cut", span, f"{written.name}: {told.what}", told.hint))
             continue
+        points += sum(len(ring) for part in piece.parts for ring in (part.shape.outline, *part.shape.holes))
+        if points > MOST_POINTS:
+            what = f"with this piece the lesson has more than {MOST_POINTS:,} points and curves."
+            faults.append(Problem("error", "too-many-points", lesson.span("pieces", index), what, "Make two lessons of it."))
+            break
         look = Look(piece, written, lesson, index, own, clay, room.value)
         pieces.append(replace(piece, warnings=tuple(problem for check in CHECKS for problem in check(look))))
     return _apart(pieces), faults
@@ -148,6 +159,8 @@ def _piece(written: WrittenPiece, lesson: Lesson, room: Room, clay: FiredClay, l
         clay=clay if written.clay else None,
     )
     if not written.flat:
+        from lessonkit.pieces.built import finished_measures, lettered, unfold  # late: flat lessons do without every development
+
         built = unfold(written, thickness * (1 - scale.lost), scale, clay.density_g_cm3)
         mass = built.volume_mm3 / 1000 * clay.density_g_cm3 / (1 - scale.lost) ** 3
         parts = lettered(built, lambda: next(letters), scale)

@@ -29,7 +29,6 @@ _OPERATORS = {  # the command's letter prints as nothing
 _PAINT = {(True, True): "B*\n", (False, True): "f*\n", (True, False): "S\n", (False, False): "n\n"}  # (stroke, fill by even-odd)
 _LETTERS = f"BT /%s %g Tf {MM_PER_POINT:.7f} 0 0 -{MM_PER_POINT:.7f} %.4f %.4f Tm %s Tj"  # sizes stay points, upright on a page whose y runs down
 _PASSED_OVER = "/Span <</ActualText ( )>> BDC\n"  # ISO 32000-1, 14.9.4: what a reader's program takes for the words inside
-_KEPT = 2048  # paths that come again: on the next card, on the next paper
 
 rl_config.pdfComments = 0  # else every object of the file has a remark
 
@@ -80,7 +79,7 @@ class _Drawing:
 
     def __init__(self) -> None:
         self.letters = Letters()
-        self._groups: dict[int, str] = {}  # by what is in them: a group may stand on the paper twice
+        self._written: dict[int, str] = {}  # by identity, which holds as long as the document does: what is on it twice is written once
 
     def items(self, items: Iterable[Item]) -> str:
         parts: list[str] = []
@@ -93,7 +92,7 @@ class _Drawing:
                         parts.append(_pen(stroke := item.stroke))
                     if item.fill is not None and item.fill != tone:
                         parts.append(f"{(tone := item.fill):g} g\n")
-                    parts.append(_outline(item.commands))
+                    parts.append(self._outline(item.commands))
                     parts.append(_PAINT[item.stroke is not None, item.fill is not None])
                 case TextLine():
                     if item.tone != tone:
@@ -104,6 +103,12 @@ class _Drawing:
                 case _:
                     assert_never(item)
         return "".join(parts)
+
+    def _outline(self, commands: tuple[Command, ...]) -> str:
+        key = id(commands)
+        if key not in self._written:
+            self._written[key] = "".join([_OPERATORS[command[0]] % command for command in commands])
+        return self._written[key]
 
     def _text_line(self, line: TextLine) -> str:
         """Each run of one face is put in its place: a viewer's sum of rounded widths would drift."""
@@ -118,18 +123,13 @@ class _Drawing:
 
     def _group(self, group: Group) -> str:
         key = id(group.items)
-        if key not in self._groups:
-            self._groups[key] = self.items(group.items)
+        if key not in self._written:
+            self._written[key] = self.items(group.items)
         sense = -1 if group.half_turn else 1
         place = f"q\n{sense} 0 0 {sense} {group.x_mm:.4f} {group.y_mm:.4f} cm\n"
         clip = "" if group.clip_mm is None else f"{' '.join(f'{n:.4f}' for n in group.clip_mm)} re W n\n"
-        drawn = f"{place}{clip}{self._groups[key]}Q\n"
+        drawn = f"{place}{clip}{self._written[key]}Q\n"
         return f"{_PASSED_OVER}{drawn}EMC\n" if group.half_turn else drawn
-
-
-@lru_cache(_KEPT)
-def _outline(commands: tuple[Command, ...]) -> str:
-    return "".join([_OPERATORS[command[0]] % command for command in commands])
 
 
 @lru_cache(256)

@@ -135,6 +135,7 @@ def test_keeping_changes_only_what_was_changed(page: Any, room: Opened) -> None:
     expect(page.locator("#save-answer")).to_have_text("Saved in full-moon-plate.yaml.")
     assert room.read("full-moon-plate.yaml") == before.replace("across: 200 mm", "across: 190 mm", 1) != before
     expect(page.get_by_text("Nothing is changed.")).to_be_visible()
+    expect(page.get_by_role("button", name="Save into full-moon-plate.yaml")).to_be_focused()
 
 
 def test_a_new_name_leaves_the_old_lesson_alone_and_never_overwrites(page: Any, room: Opened) -> None:
@@ -148,6 +149,7 @@ def test_a_new_name_leaves_the_old_lesson_alone_and_never_overwrites(page: Any, 
     assert "Life-Ring" not in room.read("porthole.yaml")
     name.fill("my-ring")
     page.get_by_role("button", name="Save as new").click()
+    expect(page.locator("#save-answer")).to_have_text("Saved in my-ring.yaml.")
     expect(page.get_by_role("button", name="Save into my-ring.yaml")).to_be_visible()
     assert room.read("my-ring.yaml") == before.replace("across: 160 mm", "across: 150 mm", 1)
     assert room.read("life-ring.yaml") == before

@@ -307,6 +307,14 @@ def test_an_old_part_does_not_pass_for_the_new_whole(folder: Path) -> None:
     assert papers(folder / "papers" / "porthole") == made
 
 
+def test_an_old_part_does_not_keep_what_is_no_longer_made(folder: Path) -> None:
+    build()
+    build("--only", "cutting-files")
+    (folder / "porthole.yaml").write_text(FRAME.replace("frame", "rim"))
+    assert "removed: stencil-frame.svg." in build()
+    assert papers(folder / "papers" / "porthole") == afresh(folder, *QUICK)
+
+
 def test_again_makes_all(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     build()
     assert is_unchanged(build())
@@ -346,6 +354,7 @@ def test_a_record_can_name_no_file_elsewhere(folder: Path) -> None:
     found = json.loads(place.read_text())
     found["builds"][0][3]["../hers.svg"] = inputs.digest(b"hers")
     place.write_text(json.dumps(found))
+    (folder / "porthole.yaml").write_text(FRAME + "# a remark\n")
     build()
     assert (folder / "papers" / "hers.svg").read_bytes() == b"hers"
 

@@ -14,6 +14,7 @@ from pydantic.fields import FieldInfo
 
 from lessonkit.lesson import amounts, classroom, fields, firing, forms, lesson, log, room, shapes, translation
 from lessonkit.lesson.examples import FORMS, OUTLINES
+from lessonkit.lesson.limits import LONGEST_LINE, LONGEST_NOTE
 from lessonkit.lesson.vocabulary import PICTURES
 from lessonkit.units import parse_length
 from tests.fuzz import spellings
@@ -145,7 +146,7 @@ class Author:
                 metadata = (*metadata, *more)
             annotation = _bare(annotation)
         reader = next((mark for mark in metadata if isinstance(mark, BeforeValidator)), None)
-        if reader == _reader_of(fields.Name) and not any(isinstance(mark, fields.Prose) for mark in metadata):
+        if reader in _NAMES and not any(isinstance(mark, fields.Prose) for mark in metadata):
             return self.name(name)
         if reader in _WRITERS:
             return _WRITERS[reader](self)
@@ -276,7 +277,7 @@ def _settle_lesson(author: Author, made: Table) -> None:
 
 
 def _settle_room(author: Author, made: Table) -> None:
-    made["levels"] = {"easy": "New to this", "advanced": author.text()}
+    made["levels"] = {"easy": "New to this", "advanced": author.text()[:LONGEST_LINE]}
     made["stations"] = [{"name": name, "places": str(author.random.randint(1, 30))} for name in STATIONS]
     made["clays"] = [
         {"name": name, "cone": cone, "shrinkage": author.random.choice(("12 %", "6", "11-13 %")), "highest_cone": cone}
@@ -352,10 +353,14 @@ def _offset(author: Author) -> str:
     return author.random.choice(("", "-", "+", "−")) + author.length() if author.chance(0.8) else "0 mm"
 
 
+_NAMES = [_reader_of(kind) for kind in (fields.Name, fields.Mark, fields.FileName)]
 _WRITERS: dict[BeforeValidator | None, Callable[[Author], Any]] = {
     _reader_of(kind): writer
     for kind, writer in (
+        (fields.Copy, Author.text),
         (fields.Text, Author.text),
+        (fields.Note, lambda author: author.text()[:LONGEST_NOTE]),
+        (fields.Line, lambda author: author.text()[:LONGEST_LINE]),
         (fields.Length, Author.length),
         (fields.Offset, _offset),
         (fields.Gap, lambda author: spellings.length(author.random.uniform(1, 9), author.random)),

@@ -23,7 +23,7 @@ from lessonkit.planpapers import plan_papers
 from lessonkit.units import MM_PER_POINT
 from tests.fuzz.oracles import Fault
 
-EDGE_MM, EDGE_IF_CORRECTED_MM = 9.4, 6.3  # stems of tall letters rise over the capitals; a correction of 1.5 % moves A3 by 3.2 mm
+EDGE_MM, EDGE_IF_CORRECTED_MM = 9.0, 5.8  # accents rise over the capitals; a correction of 1.5 % moves A3 by 3.2 mm
 LONGEST_NAME = 255  # bytes; every file system takes as many
 LONGEST_WHOLE_WORD = 12  # letters; a longer one may be broken
 _MARK = re.compile(r"\bzq\d+\b")

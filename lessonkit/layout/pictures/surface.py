@@ -77,11 +77,18 @@ def _carved_block_at_work(d: Drawing) -> None:
 
 
 def _track(piece: Placed, inset: float) -> Line:
-    """A line round the piece, that far in from its edge and not round its corners; the outline itself where it is too narrow."""
+    """A line round the piece, that far in from its edge and not round its corners; less far where that leaves but a corner of it,
+    and the outline itself where it is too narrow."""
+    long = _long(piece.whole)
     for by in (inset, inset / 2):
-        if inner := piece.whole.grown(-by).softened(min(2.0, by / 3)).largest:
+        if (inner := piece.whole.grown(-by).softened(min(2.0, by / 3)).largest) and _long(inner) > long / 2:
             return clockwise_from(inner, up=-4)
     return clockwise_from(piece.whole, up=-4)
+
+
+def _long(ground: Area) -> float:
+    left, top, right, bottom = ground.bounds
+    return max(right - left, bottom - top)
 
 
 def stamp(d: Drawing, s: Subject) -> None:

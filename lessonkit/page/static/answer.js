@@ -7,7 +7,8 @@ export function element(name, words = "", attributes = {}) {
   return made
 }
 
-export const capital = (words) => words.charAt(0).toUpperCase() + words.slice(1)
+/** A sentence begins with a capital, the name of a file stays as it is. */
+export const capital = (words) => (/^\S+\.\S/.test(words) ? words : words.charAt(0).toUpperCase() + words.slice(1))
 
 /** The drawing as an element of this page; null if it can't be read. */
 export function drawing(text) {
@@ -99,7 +100,7 @@ export class Result {
   }
 
   sheet({ pages, page_count: count }) {
-    const page = pages[0]
+    const page = pages.find(({ number }) => number === this.page) ?? pages[0]
     this.count = count
     this.page = page.number ?? this.page
     const picture = drawing(page.svg)

@@ -16,22 +16,26 @@ let shelf
 let lesson
 let result
 let fields = {}
+let kept = () => {}
+let saved = "" // what is said once the lesson is open again
 
 export const anythingUnkept = () => [...drafts.values()].some((draft) => draft.changes.size || draft.clay)
 export const isUnkept = (file) => Boolean(drafts.get(file)?.changes.size || drafts.get(file)?.clay)
 
 const draft = () => drafts.get(lesson.file)
 
-export function prepareLessons(theShelf) {
+/** `whenKept(file)` is told of each file that was written. */
+export function prepareLessons(theShelf, whenKept) {
   shelf = theShelf
+  kept = whenKept
   result = new Result(document.querySelector("#lesson-view .result"), "lesson", { papers: shelf.papers, changed: paperChosen })
   buildChoices()
   paperChosen()
   for (const form of ["lesson-form", "choices-form"]) at(form).addEventListener("submit", (event) => event.preventDefault())
   result.find(".print .one").addEventListener("click", () => get(result.show))
   result.find(".print .all").addEventListener("click", () => get(null))
-  at("save").addEventListener("click", () => save(null))
-  at("undo").addEventListener("click", undo)
+  at("save").addEventListener("click", () => isUnkept(lesson.file) && save(null))
+  at("undo").addEventListener("click", () => isUnkept(lesson.file) && undo())
   at("to-keep").addEventListener("click", () => at("save").focus())
   at("read-again").addEventListener("click", readAgain)
   at("save-as-form").addEventListener("submit", (event) => {
@@ -41,13 +45,16 @@ export function prepareLessons(theShelf) {
 }
 
 export async function openLesson(file) {
-  lesson = await ask(`lesson?file=${encodeURIComponent(file)}`)
+  const found = await ask(`lesson?file=${encodeURIComponent(file)}`)
+  if (decodeURIComponent(location.hash) !== `#lesson=${file}`) return "" // she has gone on meanwhile
+  lesson = found
   if (!drafts.has(file)) drafts.set(file, { changes: new Map(), clay: null })
   at("lesson-title").textContent = lesson.title
   at("lesson-about").textContent = shelf.lessons.find((one) => one.file === file)?.about ?? ""
   at("save").textContent = `Save into ${file}`
   at("save-as").value = `my-${file.replace(/^.*\//, "").replace(/\.ya?ml$/, "")}`
-  at("save-answer").textContent = result.find(".print .answer").textContent = ""
+  at("save-answer").textContent = saved
+  result.find(".print .answer").textContent = saved = ""
   at("elsewhere").hidden = true
   result.clear()
   buildFields()
@@ -123,7 +130,7 @@ function count() {
   const status = at("changed").firstElementChild
   if (status.textContent !== words) status.textContent = words
   at("to-keep").hidden = n === 0
-  at("save").disabled = at("undo").disabled = n === 0
+  for (const id of ["save", "undo"]) at(id).setAttribute("aria-disabled", n === 0) // not `disabled`: the cursor would be lost with it
 }
 
 function buildChoices() {
@@ -202,19 +209,18 @@ function undo() {
   drafts.set(lesson.file, { changes: new Map(), clay: null })
   buildFields()
   follow()
-  at("lesson-title").focus()
 }
 
 async function save(as) {
   const { changes, clay } = draft()
   const file = lesson.file
   try {
-    const saved = await ask("save", { file, mark: lesson.mark, changes: [...changes.values()], clay, as })
+    const written = await ask("save", { file, mark: lesson.mark, changes: [...changes.values()], clay, as })
     drafts.delete(file)
-    if (as) shelf.lessons.push({ ...shelf.lessons.find((one) => one.file === file), file: saved.file, picture: null })
-    if (as) location.hash = `lesson=${encodeURIComponent(saved.file)}`
+    await kept(written.file)
+    saved = `Saved in ${written.file}.`
+    if (as) location.hash = `lesson=${encodeURIComponent(written.file)}`
     else await openLesson(file)
-    at("save-answer").textContent = `Saved in ${saved.file}.`
   } catch (fault) {
     at("save-answer").textContent = told(fault)
     if (fault.status === 409 && !as) changedElsewhere(fault)

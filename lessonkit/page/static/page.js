@@ -49,6 +49,13 @@ async function fillPictures() {
   }
 }
 
+/** After `file` was written. The pictures of the others are still good. */
+async function readShelfAgain(file) {
+  const pictures = new Map(shelf.lessons.map((lesson) => [lesson.file, lesson.picture]))
+  shelf.lessons = (await ask("shelf")).lessons
+  for (const lesson of shelf.lessons) if (lesson.file !== file) lesson.picture = pictures.get(lesson.file)
+}
+
 const VIEWS = {
   shelf: ["shelf-view", showShelf],
   lesson: ["lesson-view", openLesson],
@@ -57,7 +64,7 @@ const VIEWS = {
 }
 
 async function go() {
-  const [name, file] = location.hash.slice(1).split("=")
+  const [, name, file] = /^#?([^=]*)=?(.*)$/.exec(location.hash)
   const [view, open] = VIEWS[name] ?? VIEWS.shelf
   for (const [id] of Object.values(VIEWS)) at(id).hidden = id !== view
   for (const link of document.querySelectorAll("nav a")) {
@@ -65,7 +72,8 @@ async function go() {
     else link.removeAttribute("aria-current")
   }
   try {
-    document.title = `${await open(decodeURIComponent(file ?? ""))} · lessonkit`
+    const title = await open(decodeURIComponent(file))
+    if (title) document.title = `${title} · lessonkit`
   } catch (fault) {
     tell(fault.message)
   }
@@ -90,8 +98,8 @@ try {
   at("room-name").textContent = shelf.room.name
   at("shelf-note").hidden = !shelf.room.assumed
   at("shelf-note").textContent = "There is no room file here yet, so a clay that shrinks 12 % is assumed."
-  prepareLessons(shelf)
-  prepareShapes((lesson) => shelf.lessons.push(lesson))
+  prepareLessons(shelf, readShelfAgain)
+  prepareShapes(readShelfAgain)
   if (shelf.open && !location.hash) history.replaceState(null, "", `#lesson=${encodeURIComponent(shelf.open)}`)
   addEventListener("hashchange", go)
   await go()

@@ -67,7 +67,7 @@ const follow = follower(
 async function keep(kept) {
   try {
     const { file } = await ask("silhouette", body({ keep: true }))
-    kept({ file, title: values.title, about: "", technique: "slab", picture: null, sound: true })
+    await kept(file)
     location.hash = `lesson=${encodeURIComponent(file)}`
   } catch (fault) {
     at("shape-answer").textContent = [fault.message, ...fault.problems.map(({ what, hint }) => `${what} ${hint}`)].join(" ")
