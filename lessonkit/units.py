@@ -241,6 +241,11 @@ def show_for_hand(mm: float, units: Units) -> str:
     return f"{number(mm, 0)}{NO_BREAK}mm" if units == "mm" else _sixteenths(mm)
 
 
+def show_minutes(minutes: float) -> str:
+    """Minutes to the hundredth at most, without their unit: `6`, `0.75`, `0.83` for 50 s."""
+    return number(minutes, 2)
+
+
 def show_weight(g: float, units: Units) -> str:
     """A weight: `640 g`, `1.2 kg`; in a room of inches `2.6 lb (1.2 kg)`, and ounces below a tenth of a pound."""
     whole_g = number(g, 0)

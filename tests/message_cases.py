@@ -270,6 +270,7 @@ CASES: dict[str, tuple[Case, ...]] = {
         Case("hole-lost", flat(CIRCLE, "openings: [{circle: {across: 2 mm}}]"), ROOM + "machine_cut: 3 mm\n"),
         Case("larger-than-slab", flat("circle: {across: 300 mm}"), ROOM + "slab: {wide: 300 mm, long: 500 mm}\n"),
         Case("larger-than-shelf", flat("circle: {across: 500 mm}"), ROOM + "kiln: {shelf: {round: 40 cm}, stack: 66 cm}\n"),
+        shape("cannot-be-cut", "circle: {across: 1200 mm}"),
         Case("dry-support", with_line("dries_on: a glazed plate\n")),
         Case("unknown-support", with_line("dries_on: moon dust\n")),
     ),

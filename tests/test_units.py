@@ -26,6 +26,7 @@ from lessonkit.units import (
     parse_weight,
     show_for_hand,
     show_length,
+    show_minutes,
     show_weight,
 )
 
@@ -310,6 +311,10 @@ def test_printing_weights() -> None:
     assert show_weight(1200, "mm") == "1.2\u00a0kg"
     assert show_weight(1200, "in") == "2.6\u00a0lb (1.2\u00a0kg)"
     assert show_weight(20, "in") == "0.7\u00a0oz (20\u00a0g)"
+
+
+def test_minutes_are_shown_to_the_hundredth() -> None:
+    assert [show_minutes(parse_minutes(text)) for text in ("6", "45 s", "50 s", "1 min 40 s", "1 h 30 min")] == ["6", "0.75", "0.83", "1.67", "90"]
 
 
 @FIFTY

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import unicodedata
 from collections.abc import Generator, Iterator, Sequence
 from contextlib import closing
@@ -114,14 +115,23 @@ def _finished(place: Place, made: Made | Stopped, wanted: Wanted, began: str) ->
         return _failed(place)
     files = {name: digest(paper.data) for name, paper in made.papers.items()}
     build = record.Build(wanted.key(), made.inputs | {"program": began}, made.said, files)
+    other = _other_lesson(place, build.order)
     try:
         changes = record.keep(place.folder, build, made.papers, made.code)
     except OSError as error:
         return _failed(place, f"{place.folder}: {reading.told(error)}")
-    if text := told(changes):
+    text = f"the papers of {other} lay here and were replaced. Choose another --out to keep both." if other else told(changes)
+    if text:
         reading.progress("")
         click.echo(f"{place.folder.name}: {text}")
     return True
+
+
+def _other_lesson(place: Place, order: str) -> str:
+    """The lesson whose papers lie there, if it is another of the same name, and not this one before it was moved."""
+    former = record.read(place.folder).build(order)
+    labels = [label.removeprefix("lesson ") for label in former.inputs if label.startswith("lesson ")] if former else []
+    return "".join(lesson for lesson in labels if os.path.exists(lesson) and not os.path.samefile(lesson, place.lesson))
 
 
 def _failed(place: Place, what: str = "") -> bool:

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from lessonkit.build import Order, Paper, Source, fingerprinted_papers, work
 from lessonkit.cli.inputs import Inputs
 from lessonkit.cli.reading import Said, said
-from lessonkit.layout.stencils.document import StencilError
+from lessonkit.pieces.model import Kit
 
 
 class Task(NamedTuple):
@@ -46,13 +46,20 @@ def make(task: Task) -> Made:
             return made
         if strange := [level for level in task.order.levels or () if level not in kit.room.levels]:
             return made._replace(level=strange[0], levels=tuple(kit.room.levels))
-        return made._replace(papers=dict(fingerprinted_papers(kit, task.order)), code=kit.code)
+        return _with_papers(made, kit, task)
     except OSError as error:
         return Made({}, [("error", f"{error.filename}: could not be read: {error.strerror}.")])
-    except StencilError as error:
-        return Made(noted, [("error", f"{task.lesson}: error: {error}")])
     except Exception:
         return Made({}, [("error", f"{task.lesson}: lessonkit itself failed here. Please pass this on:\n{traceback.format_exc()}")])
+
+
+def _with_papers(made: Made, kit: Kit, task: Task) -> Made:
+    from lessonkit.layout.stencils.document import StencilError  # late: where it is only looked at, nothing is drawn
+
+    try:
+        return made._replace(papers=dict(fingerprinted_papers(kit, task.order)), code=kit.code)
+    except StencilError as error:
+        return Made(made.inputs, [("error", f"{task.lesson}: error: {error}")])
 
 
 def load() -> None:

@@ -33,7 +33,7 @@ _FILES: dict[Face, str] = {
 _FACES: dict[bool, tuple[Face, Face]] = {False: ("Andika", "DejaVu"), True: ("AndikaBold", "DejaVuBold")}
 _WORD = re.compile(r"\S+\s*|\s+")
 _BLANKS = str.maketrans("\t\n\r", "   ")  # one line has neither tabs nor line ends
-_CACHED_WORDS = 8192
+_CACHED_WORDS = 4096
 
 
 def typeface_path(face: Face) -> Path:
@@ -86,7 +86,6 @@ def _characters(face: Face) -> frozenset[str]:
     return frozenset(map(chr, typeface(face).glyphs))
 
 
-@lru_cache(_CACHED_WORDS)
 def runs(text: str, bold: bool = False) -> tuple[tuple[Face, str], ...]:
     """`text` in pieces of one face each, in order; spaces belong to the piece before them.
 

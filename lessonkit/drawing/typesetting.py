@@ -73,7 +73,7 @@ def set_text(spans: Sequence[Span], wide_mm: float, size_pt: float, leading_pt: 
     return _set(tuple(spans), wide_mm, size_pt, leading_pt, even)
 
 
-@lru_cache(4096)  # pages try the same words in many places
+@lru_cache(1024)  # pages try the same words in many places
 def _set(spans: tuple[Span, ...], wide_mm: float, size_pt: float, leading_pt: float, even: bool) -> Block:
     copy, measure = _Copy(spans, size_pt), wide_mm + _LEEWAY_MM
     words = [piece for word in copy.words() for piece in copy.pieces(word, measure)]

@@ -95,6 +95,12 @@ def _need_simple(ring: Ring) -> None:
             raise GeometryError(f"the outline {how} itself near ({number(x)}, {number(y)}).", "List the corners in order.")
 
 
+def corners(shape: Shape, stray_mm: float) -> int:
+    """How many corners the outline or the opening that has most of them keeps, if it may stray so far from where it was drawn."""
+    clay = polygon_of(shape).simplify(stray_mm)
+    return max(len(ring.coords) - 1 for ring in (clay.exterior, *clay.interiors))
+
+
 def joined(*shapes: Shape) -> Shape:
     """All shapes as one piece. GeometryError when they do not hang together by more than a point."""
     if not shapes:

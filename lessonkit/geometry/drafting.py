@@ -121,8 +121,9 @@ def curve(points: Sequence[Place], closed: bool = False) -> Line:
     out: list[Place] = []
     for i in range(n if closed else n - 1):
         (ax, ay), (bx, by), (cx, cy), (dx, dy) = at(i - 1), at(i), at(i + 1), at(i + 2)
-        bend = max(hypot(2 * ax - 5 * bx + 4 * cx - dx, 2 * ay - 5 * by + 4 * cy - dy), hypot(ax - 4 * bx + 5 * cx - 2 * dx, ay - 4 * by + 5 * cy - 2 * dy))
-        steps = ceil(sqrt(bend / (8 * _STRAY))) or 1  # a chord strays by an eighth of the second derivative there
+        at_start = hypot(2 * ax - 5 * bx + 4 * cx - dx, 2 * ay - 5 * by + 4 * cy - dy)  # the second derivative
+        at_end = hypot(ax - 4 * bx + 5 * cx - 2 * dx, ay - 4 * by + 5 * cy - 2 * dy)
+        steps = ceil(sqrt(max(at_start, at_end) / (8 * _STRAY))) or 1  # a chord strays by an eighth of it
         for k in range(steps):
             t = k / steps
             out.append((_spline(ax, bx, cx, dx, t), _spline(ay, by, cy, dy, t)))

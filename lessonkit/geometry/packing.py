@@ -9,7 +9,7 @@ still another would fit, only the published records tell (see the tests: within 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cache
+from functools import lru_cache
 from math import ceil, cos, floor, hypot, pi, sin, sqrt
 from random import Random
 
@@ -87,7 +87,7 @@ def _need(disc_mm: float, gap_mm: float, margin_mm: float, **shelf_mm: float) ->
         )
 
 
-@cache
+@lru_cache(maxsize=256)
 def _most(room: _Room, apart: float) -> tuple[Point, ...]:
     best = max(_rows(room, apart), key=len)
     limit = min(room.most(apart), _SEARCHED)

@@ -21,6 +21,7 @@ Bounds = tuple[float, float, float, float]  # left, bottom, right, top
 _SPECK_MM2 = 1e-6  # what rounding leaves behind when shapes meet; no clay
 _TOUCH_MM = 1e-6
 _GRAIN_MM = 1e-9
+_MOST_LOOKS = 2_000_000  # openings times points: a second or two
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,12 +182,17 @@ def with_openings(shape: Shape, openings: Sequence[Shape]) -> Shape:
     """The shape with all of them cut out, as `with_opening` would one after the other.
 
     Those that lie on the clay, apart from each other and from every edge, go first and all at once: one by one each would be
-    looked at beside all that are there."""
+    looked at beside all that are there. GeometryError too for so many others that this would take many seconds."""
     alone = _alone(shape, openings) if len(openings) > 1 else ()
     if alone:
         clay, tools = polygon_of(shape), [polygon_of(openings[i]) for i in alone]
         (shape,) = shapes_of(less(clay, shapely.multipolygons(tools)))
-    for opening in (opening for i, opening in enumerate(openings) if i not in alone):
+    others = [opening for i, opening in enumerate(openings) if i not in alone]
+    points = sum(len(ring) for each in (shape, *others) for ring in (each.outline, *each.holes))
+    if len(others) * points > _MOST_LOOKS:
+        what = f"{len(others)} of its openings meet one another or an edge, and have so many points that cutting them out takes too long."
+        raise GeometryError(what, "Leave some out, or draw them as one.")
+    for opening in others:
         shape = with_opening(shape, opening)
     return shape
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import lru_cache
 from math import hypot
 
 import shapely
@@ -46,7 +46,7 @@ class ShelfPlace:
     turn_deg: float = 0.0
 
 
-@cache
+@lru_cache(maxsize=64)
 def set_out(shelf: Shape, kinds: tuple[tuple[Shape, int], ...], gap_mm: float = 0.0, margin_mm: float = 0.0) -> tuple[ShelfPlace, ...]:
     """Places for as many as fit of so many pieces of each kind, the first kinds first; `gap_mm` between pieces, `margin_mm` at the rim.
 

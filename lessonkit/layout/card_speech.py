@@ -8,6 +8,7 @@ from typing import Any
 from lessonkit.drawing.typesetting import Span
 from lessonkit.layout.wording import minutes, say
 from lessonkit.pieces.translating import marked
+from lessonkit.units import show_minutes
 
 Languages = tuple[str, ...]
 
@@ -20,7 +21,7 @@ def say_all(key: str, languages: Languages, **values: Any) -> str:
 def minutes_all(n: float, languages: Languages) -> str:
     """“6 minutes · minutos”: the number stands once."""
     first, *others = (minutes(n, language) for language in languages)
-    return _row((first, *(other.removeprefix(f"{n:g} ") for other in others)))
+    return _row((first, *(other.removeprefix(f"{show_minutes(n)} ") for other in others)))
 
 
 def once(texts: Sequence[str], languages: Languages) -> list[str]:

@@ -15,7 +15,7 @@ from lessonkit.layout.pictures.book import picture
 from lessonkit.layout.sign_marks import shape_mark
 from lessonkit.layout.sign_station import Action, Facts
 from lessonkit.layout.wording import say
-from lessonkit.units import NO_BREAK
+from lessonkit.units import NO_BREAK, show_minutes
 
 LINE, NOTE = Type(30, 36), Type(14, 20.5)
 MARK_MM = 20.0
@@ -114,7 +114,7 @@ def _phrases(facts: Facts, language: str) -> list[tuple[str, str]]:
     """What is said of minutes and places, each with its number."""
     phrases = []
     if facts.minutes:
-        figure = "–".join(f"{minutes:g}" for minutes in facts.minutes)
+        figure = "–".join(show_minutes(minutes) for minutes in facts.minutes)
         phrases.append((say("minutes" if figure != "1" else "one_minute", language, n=figure), figure))
     if facts.places is not None:
         phrases.append((say("sign_places" if facts.places != 1 else "sign_one_place", language, n=facts.places), str(facts.places)))

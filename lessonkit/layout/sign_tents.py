@@ -18,7 +18,7 @@ from lessonkit.layout.sign_rows import PICTURE_SHAPE
 from lessonkit.layout.sign_station import Action, Facts, facts
 from lessonkit.layout.wording import minutes, say
 from lessonkit.pieces.model import Kit
-from lessonkit.units import MM_PER_POINT, NO_BREAK
+from lessonkit.units import MM_PER_POINT, NO_BREAK, show_minutes
 
 FOOT_MM, OVERLAP_MM = 24.0, 10.0  # a foot, and how far one lies over the other
 FOLD_MM = 4.0  # free beside a fold
@@ -199,7 +199,7 @@ def _figures(station: Facts, language: str) -> list[str]:
     figures = []
     if station.minutes:
         figures.append(minutes(station.minutes[0], language) if len(station.minutes) == 1
-                       else say("minutes", language, n="–".join(f"{one:g}" for one in station.minutes)))  # fmt: skip
+                       else say("minutes", language, n="–".join(show_minutes(one) for one in station.minutes)))  # fmt: skip
     if station.places is not None:
         figures.append(say("sign_places" if station.places != 1 else "sign_one_place", language, n=station.places))
     return figures

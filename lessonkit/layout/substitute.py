@@ -14,6 +14,7 @@ from lessonkit.layout.wording import say
 from lessonkit.lesson.classroom import Copies
 from lessonkit.pieces.model import Kit, Step
 from lessonkit.planning.minutes import Timeline, timeline
+from lessonkit.units import show_minutes
 
 ALONE = ("kiln", "alarm", "work", "glaze")  # what a stranger leaves alone
 PLACES = ("clay", "stencils", "tools", "plastic", "aprons", "first_aid")
@@ -62,7 +63,7 @@ def _lines(labels: Sequence[str], wide: float) -> list[Strip]:
 
 # -- the period
 def _period_words(times: Timeline, language: str) -> str:
-    return say("sub_period", language, n=f"{times.period_min:g}") if times.period_min is not None else say("sub_period_open", language)
+    return say("sub_period", language, n=show_minutes(times.period_min)) if times.period_min is not None else say("sub_period_open", language)
 
 
 def _columns(kit: Kit) -> list[Column]:
@@ -81,7 +82,7 @@ def _rows(kit: Kit, times: Timeline) -> Iterator[Row]:
 
     def shared(kind: str) -> Iterator[Row]:
         if kind in around:
-            minute = cell(f"{around[kind]:g}", True)
+            minute = cell(show_minutes(around[kind]), True)
             what, doing = cell(say(f"sub_{kind}", language), True), cell(say(f"sub_{kind}_do", language, cards=cards))
             yield Row((*[minute] * len(kit.room.levels), what, doing), ruled=True)
 
@@ -92,7 +93,7 @@ def _rows(kit: Kit, times: Timeline) -> Iterator[Row]:
         if not found:
             continue
         first = next(iter(found.values()))
-        minutes = [cell(f"{begun[level, found[level].number]:g}" if level in found else "–", True) for level in kit.room.levels]
+        minutes = [cell(show_minutes(begun[level, found[level].number]) if level in found else "–", True) for level in kit.room.levels]
         title = cell(f"{first.number} {first.title}", True) + (cell(f" {first.station}") if first.station else ())
         yield Row((*minutes, title, _doing(kit, found)), ruled=True)
     for kind in ("clean", "leave"):
@@ -124,7 +125,7 @@ def _names(kit: Kit, levels: Iterable[str]) -> str:
 def _time(times: Timeline, language: str) -> Iterator[str]:
     if times.period_min is not None:
         clean = times.clean_at_min or 0.0
-        yield say("sub_time_clean", language, n=f"{clean:g}")
+        yield say("sub_time_clean", language, n=show_minutes(clean))
     yield say("sub_time_cover", language)
     yield say("sub_time_early", language)
 

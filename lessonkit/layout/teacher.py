@@ -19,6 +19,7 @@ from lessonkit.layout.teacher_table import SMALL, TEXT, Column, Row, set_table
 from lessonkit.layout.wording import say
 from lessonkit.pieces.model import Kit
 from lessonkit.planning.minutes import timeline
+from lessonkit.units import show_minutes
 
 Table = tuple[list[Column], list[Row]]
 
@@ -59,7 +60,8 @@ class _Content:
 
 def _content(kit: Kit, sheet: Sheet, how: Printing) -> _Content:
     language, times, (wide, tall) = kit.room.language, timeline(kit), sheet.live_mm
-    words = say("teacher_minutes_of", language, n=f"{times.period_min:g}") if times.period_min is not None else say("teacher_minutes", language)
+    period = times.period_min
+    words = say("teacher_minutes", language) if period is None else say("teacher_minutes_of", language, n=show_minutes(period))
     timed = any(course.stretches for course in times.courses)
     return _Content(
         head(kit, wide, 38.0 if tall > 260 else 28.0),

@@ -13,6 +13,7 @@ from lessonkit.layout.teacher_table import SMALL, TEXT
 from lessonkit.layout.wording import minutes, say
 from lessonkit.pieces.model import Kit
 from lessonkit.planning.minutes import Course, Stretch, Timeline
+from lessonkit.units import show_minutes
 
 BAR_MM, BETWEEN_MM = 8.0, 3.0
 WIDEST_LABEL_MM = 36.0
@@ -73,8 +74,8 @@ def _axis(pen: Pen, x: float, foot: float, whole: float, times: Timeline, per_mi
     for at in sorted(ticks):
         place = x + at * per_minute
         pen.line(place, foot + 1.2, place, foot + 3, FINE)
-        half = width_mm(f"{at:g}", SMALL.size_pt) / 2
-        pen.text(min(place, x + whole * per_minute - half), foot + 6.2, f"{at:g}", SMALL.size_pt, align="centre")
+        half = width_mm(show_minutes(at), SMALL.size_pt) / 2
+        pen.text(min(place, x + whole * per_minute - half), foot + 6.2, show_minutes(at), SMALL.size_pt, align="centre")
 
 
 def minute_notes(kit: Kit, times: Timeline) -> list[str]:
@@ -87,16 +88,16 @@ def minute_notes(kit: Kit, times: Timeline) -> list[str]:
 
 def _note(kit: Kit, times: Timeline, course: Course) -> str:
     language, level = kit.room.language, kit.room.levels.get(course.level, course.level)
-    has = f"{times.for_work_min:g}"
+    has = show_minutes(times.for_work_min or 0.0)
     if not course.over_min and course.work_min == times.for_work_min:
         return say("teacher_just_fits", language, level=level, need=minutes(course.work_min, language))
     if not course.over_min:
         left = (times.for_work_min or 0.0) - course.work_min
-        return say("teacher_fits", language, level=level, need=minutes(course.work_min, language), has=has, left=f"{left:g}")
+        return say("teacher_fits", language, level=level, need=minutes(course.work_min, language), has=has, left=show_minutes(left))
     waits = sum(s.minutes for s in course.stretches if s.kind == "wait")
-    need = f"{course.work_min + waits:g}"
+    need = show_minutes(course.work_min + waits)
     if waits:
-        need = say("teacher_waiting", language, n=need, wait=f"{waits:g}")
+        need = say("teacher_waiting", language, n=need, wait=show_minutes(waits))
     late = "; ".join(say("teacher_lacks", language, number=s.number, title=s.title, lacks=minutes(s.lacks_min, language)) for s in course.unfinished)
-    over, clean = minutes(course.over_min, language), f"{times.clean_at_min:g}"
+    over, clean = minutes(course.over_min, language), show_minutes(times.clean_at_min or 0.0)
     return say("teacher_over", language, level=level, need=need, has=has, over=over, clean=clean, late=late)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from lessonkit.layout.spanish import SPANISH
+from lessonkit.units import show_minutes
 
 ENGLISH = {
     "minutes": "{n} minutes",
@@ -702,4 +703,4 @@ def say(key: str, language: str = "en", **values: Any) -> str:
 
 
 def minutes(n: float, language: str = "en") -> str:
-    return say("one_minute", language) if n == 1 else say("minutes", language, n=f"{n:g}")
+    return say("one_minute", language) if n == 1 else say("minutes", language, n=show_minutes(n))

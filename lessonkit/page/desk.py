@@ -12,14 +12,16 @@ from threading import Lock
 from lessonkit.build import Source
 from lessonkit.page.refused import Refused
 
+ROOM_NAME = "room.yaml"
 ENDINGS = (".yaml", ".yml")
 CHANGED = "was changed meanwhile, in another window or another program."
 
 
 @dataclass(frozen=True, slots=True)
 class Desk:
-    """`folder` is resolved. `lessons` finds the lessons in it and `source` reads a file, both as the commands do. The libraries that
-    draw are not made for two threads: whoever works holds `lock`."""
+    """`folder` is resolved; `room` is the room file that was named or found when the page was opened. `lessons` finds the lessons
+    in a folder and `source` reads a file, both as the commands do. The libraries that draw are not made for two threads: whoever
+    works holds `lock`."""
 
     folder: Path
     room: Path | None
@@ -53,13 +55,19 @@ class Desk:
             raise Refused(409, f"{file} {CHANGED}", "Read it again here; then what you typed goes into what it says now.")
         return source._replace(file=file)
 
+    def room_path(self) -> Path | None:
+        """Also one that was put into the folder meanwhile."""
+        own = self.folder / ROOM_NAME
+        return self.room or (own if own.is_file() else None)
+
     def room_source(self) -> Source | None:
-        if self.room is None:
+        path = self.room_path()
+        if path is None:
             return None
         try:
-            return self.source(self.room)._replace(file=self.room.name)
+            return self.source(path)._replace(file=path.name)
         except OSError as error:
-            raise Refused(404, f"{self.room} could not be read: {error.strerror}.", "Put it back, or start lessonkit open again.") from None
+            raise Refused(404, f"{path} could not be read: {error.strerror}.", "Put it back, or start lessonkit open again.") from None
 
 
 def mark_of(data: bytes) -> str:

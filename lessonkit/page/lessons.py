@@ -48,8 +48,8 @@ def _room(desk: Desk, room: Room) -> Json:
     papers = [*room.paper, *(paper for paper in PAPERS if paper not in room.paper)]
     return {
         "name": room.name,
-        "file": desk.room.name if desk.room else None,
-        "assumed": desk.room is None,
+        "file": path.name if (path := desk.room_path()) else None,
+        "assumed": path is None,
         "units": room.units,
         "papers": papers,
         "clays": [{"name": clay.name, "fired_to": f"cone {clay.cone}", "shrinkage": _shrinkage(clay)} for clay in room.clays],

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from importlib.resources import files
 from typing import Any
 
 from lessonkit.build import Source, room_papers, sound_room
 from lessonkit.lesson.room import PRINT_BAR_ACROSS_MM, PRINT_BAR_DOWN_MM, Clay, Room
 from lessonkit.page.asked import RoomForm, RoomPaper
-from lessonkit.page.desk import CHANGED, Desk, mark_of
+from lessonkit.page.desk import CHANGED, ROOM_NAME, Desk, mark_of
 from lessonkit.page.fields import place_of
 from lessonkit.page.refused import Refused
 from lessonkit.page.saving import keep
@@ -38,7 +39,7 @@ class _Field:
 
 
 def forms(desk: Desk) -> Json:
-    """The forms as they are filled in now. Refused where there is no room file, or a fault in it."""
+    """The forms as they are filled in now; those of a room to start from where there is none yet. Refused for a room with a fault."""
     source, room, root = _room(desk)
     texts = {path: scalar.text or "" for path, scalar in scalars(root)}
     about = "Print the sheet, measure its two bars, and write what you find. Every paper is then drawn so that your printer makes it true."
@@ -72,8 +73,10 @@ def fill_in(desk: Desk, asked: RoomForm) -> Json:
     if new is None:
         tree, _ = read_tree(text, source.file)
         return _faulty(asked, [_told(problem, tree, typed) for problem in problems if problem.severity == "error"])
-    if not asked.trying and desk.room:
-        keep(desk.room.resolve().parent, {desk.room.name: text}, {desk.room.name: source.data})
+    if not asked.trying:
+        path = desk.room_path()
+        at = path.resolve() if path else desk.folder / ROOM_NAME
+        keep(at.parent, {at.name: text}, {at.name: source.data if path else None})
     return {"mark": asked.mark if asked.trying else mark_of(text), "result": _result(asked.form, new), "problems": []}
 
 
@@ -89,10 +92,7 @@ def sheet(desk: Desk, asked: RoomPaper) -> tuple[str, bytes]:
 
 
 def _room(desk: Desk) -> tuple[Source, Room, Node]:
-    source = desk.room_source()
-    if source is None:
-        what = "there is no room.yaml for these lessons yet, so there is nowhere to write this."
-        raise Refused(409, what, "Put one beside your lessons: the README shows how.")
+    source = desk.room_source() or Source(ROOM_NAME, files("lessonkit.lesson.starters").joinpath(ROOM_NAME).read_bytes())
     room, problems = sound_room(source)
     root, _ = read_tree(source.data, source.file)
     if room is None or root is None:

@@ -54,7 +54,9 @@ def tried(desk: Desk, asked: Choices, thorough: bool) -> Tried:
     try:
         text = spliced(source.data, asked.file, changes(asked), Lesson)
     except NotSpliced as refusal:
-        return Tried(source, None, (), order, None, refusal)
+        if refusal.path:
+            return Tried(source, None, (), order, None, refusal)
+        text = source.data  # it can't be read, and whoever reads it says why
     cards = thorough or asked.show.startswith(CARDS)
     kit, problems = work(source._replace(data=text), _room(desk, asked), asked.clay, order if cards else None)
     if kit and not set(order.levels or ()) <= set(kit.room.levels):

@@ -13,7 +13,6 @@ from statistics import fmean
 
 from lessonkit.clay.shrinkage import fired_mm
 from lessonkit.geometry import balance, shape, soundness
-from lessonkit.geometry.faults import GeometryError
 from lessonkit.geometry.shape import Shape
 from lessonkit.lesson.decode import Written
 from lessonkit.lesson.lesson import Lesson
@@ -119,12 +118,7 @@ def narrow_neck(look: Look) -> Iterator[Problem]:
     """Clay narrower than one and a half thicknesses that holds two parts together."""
     if look.flat_shape:
         least = 1.5 * look.piece.thickness_mm
-        try:
-            necks = soundness.narrow_necks(shape.whole(look.flat_shape), least)
-        except GeometryError as error:
-            yield look.warning("too-fine-edge", error.what, error.hint, "flat", "outline")
-            return
-        for neck in islice(necks, 3):
+        for neck in islice(soundness.narrow_necks(shape.whole(look.flat_shape), least), 3):
             yield look.warning("narrow-neck", f"it is only {neck.wide_mm:.0f} mm wide, as cut, {_near(neck.middle)}, and will break there.",
                                f"Make it {least:.0f} mm or more there.", "flat", "outline")  # fmt: skip
 

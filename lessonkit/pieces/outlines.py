@@ -36,6 +36,8 @@ _DRAW: dict[str, Callable[[Any, Scale], Shape]] = {
     "points": lambda s, k: combining.from_points([k.place(at) for at in s]),
 }
 MOST_POINTS = 20_000
+MOST_CORNERS = 1_000  # that a needle can follow: what strays less than FINEST_MM is a curve and not a corner
+FINEST_MM = 0.1
 ACROSS = {"polygon": "the corners", "petals": "the petals", "scallops": "the scallops", "star": "the tips", "crescent": "the round"}
 
 
@@ -62,6 +64,8 @@ def trimmed(body: Shape, outline: written.Outline, scale: Scale, silhouettes: Si
     """The body less what the outline cuts away from it, with its corners rounded as it says."""
     if outline.cut_away:
         body = combining.cut_away(body, *_placed(outline.cut_away, scale, silhouettes))
+    if (corners := combining.corners(body, FINEST_MM)) > MOST_CORNERS:
+        raise GeometryError(f"it has {corners:,} corners, and nobody cuts more than {MOST_CORNERS:,}.", "Draw it with fewer points.")
     if outline.rounded:
         body = combining.rounded(body, outside_mm=scale.cut_or(outline.rounded.outside), inside_mm=scale.cut_or(outline.rounded.inside))
     return body

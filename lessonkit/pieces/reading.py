@@ -50,7 +50,7 @@ _ABBREVIATIONS = frozenset(("e.g.", "i.e.", "approx.", "no.", "vs.", "etc."))
 _END = re.compile(r"[.!?…][\"'”’)\]]*$")
 
 
-@lru_cache(maxsize=10_000)
+@lru_cache(maxsize=5_000)
 def syllables(word: str) -> int:
     """How many syllables an English word is spoken with, the fewer of two ways to say it; a hyphenated word is the sum of its parts.
 

@@ -6,6 +6,7 @@ from math import cos, hypot, pi, radians, tan
 
 from lessonkit.geometry import outlines, shape
 from lessonkit.geometry.curves import arc_points
+from lessonkit.geometry.faults import GeometryError
 from lessonkit.geometry.shape import Shape
 from lessonkit.lesson.classroom import LargestSlab
 from lessonkit.lesson.firing import Kiln, Shelf
@@ -15,6 +16,7 @@ from lessonkit.pieces.model import Piece
 
 MARGIN_MM = 10.0  # a rolled edge is thin and torn (common practice, no source)
 RIM_MM = 10.0  # stays free at a shelf's edge (common practice, no source)
+LARGEST_STENCIL_MM2 = 1_500_000.0
 FLAT_ON_ITS_BACK = "pocket"
 TURNS_DEG = tuple(range(0, 90, 15))
 
@@ -22,6 +24,16 @@ TURNS_DEG = tuple(range(0, 90, 15))
 def drying_losses(clay: Clay) -> list[float]:
     """The part of the wet length that each of her bars had lost when it was dry."""
     return [(bar.wet.mm - bar.dry.mm) / bar.wet.mm for bar in clay.bars if bar.dry]
+
+
+def need_paper(piece: Piece) -> None:
+    """Raises GeometryError for a stencil of more than some 40 sheets: nobody joins so many, and no kiln of a class holds what it cuts."""
+    for part in piece.parts:
+        left, bottom, right, top = shape.bounds(part.shape)
+        if (right - left) * (top - bottom) > LARGEST_STENCIL_MM2:
+            name = part.name if len(piece.parts) > 1 else "it"
+            what = f"{name} is {right - left:.0f} x {top - bottom:.0f} mm as cut, and its stencil would take dozens of sheets."
+            raise GeometryError(what, "Look at its units, or make it of parts that are joined.")
 
 
 def fits_slab(part: Shape, slab: LargestSlab) -> bool:

@@ -28,13 +28,14 @@ from lessonkit.pieces.letters import text_problems
 from lessonkit.pieces.model import FiredClay, Kit, Part, Piece
 from lessonkit.pieces.names import length_doubts, name_problems
 from lessonkit.pieces.outlines import NoSilhouette, Silhouettes
+from lessonkit.pieces.room_limits import need_paper
 from lessonkit.pieces.scale import Scale
 from lessonkit.pieces.steps import steps_by_level
 from lessonkit.problems import Problem
 from lessonkit.units import UnitError
 
 FIRST_EDGE = 9  # J
-MOST_POINTS = 12_000  # of the outlines and openings of all pieces, flattened curves included: a lesson has some hundreds
+MOST_POINTS = 16_000  # of the outlines and openings of all pieces, flattened curves included: a lesson has some hundreds
 _CODE_LETTERS = "ABCDEFGHJKLMNPQRSTUVWXYZ23456789"  # none that a hand confuses: no I, O, 0, 1
 
 
@@ -100,6 +101,7 @@ def _pieces(lesson: Written[Lesson], room: Written[Room], clay: FiredClay, silho
             continue
         try:
             piece = _piece(written, lesson.value, room.value, own, letters, silhouettes)
+            need_paper(piece)
         except NoSilhouette:
             continue
         except (GeometryError, UnitError) as error:

@@ -7,6 +7,7 @@ from typing import Literal
 
 from lessonkit.planning.counting import down, need_amount, need_people, need_places, up, without
 from lessonkit.planning.faults import PlanError
+from lessonkit.units import show_minutes
 
 Kind = Literal["station", "tool"]
 
@@ -34,7 +35,7 @@ def queue(people: float, each_min: float, places: float = 1, time_min: float | N
     count, at_once = need_people(people), need_places(places)
     need_amount(each_min, "the time for one person")
     if time_min is not None and time_min < 0:
-        raise PlanError(f"there are {time_min:g} minutes left.", "Write 0 or more.")
+        raise PlanError(f"there are {show_minutes(time_min)} minutes left.", "Write 0 or more.")
     rounds = up(count / at_once)
     seen = None if time_min is None else min(count, down(time_min / each_min) * at_once)
     waiting = None if seen is None else count - seen
@@ -61,8 +62,9 @@ class Turns:
         what = f"{self.people} people, {self.places} {self.name} place{'s' * (self.places != 1)}"
         if self.kind == "tool":
             what = f"{self.name}: {self.people} needed, {self.places} there"
-        taking = f"{self.turns} turn{'s' * (self.turns != 1)} of {self.each_min:g} min: {self.takes_min:g} min"
-        against = "" if self.time_min is None else f" of {self.time_min:g}" if self.fits else f", and there are {self.time_min:g}: it is a queue"
+        taking = f"{self.turns} turn{'s' * (self.turns != 1)} of {show_minutes(self.each_min)} min: {show_minutes(self.takes_min)} min"
+        has = "" if self.time_min is None else show_minutes(self.time_min)
+        against = "" if self.time_min is None else f" of {has}" if self.fits else f", and there are {has}: it is a queue"
         return f"{what}: {self.without} without. {taking}{against}."
 
 
@@ -99,7 +101,8 @@ def rotation(stations: tuple[str, ...], time_min: float, groups: int | None = No
         raise PlanError(f"{teams} groups cannot go round {count} stations.", "Put two groups together, or add a station.")
     slot = need_amount(time_min, "the time for all stations") / count
     if slot <= moving_min:
-        raise PlanError(f"each of {count} stations has {slot:g} min, and moving takes {moving_min:g}.", "Use fewer stations, or two classes.")
+        what = f"each of {count} stations has {show_minutes(slot)} min, and moving takes {show_minutes(moving_min)}."
+        raise PlanError(what, "Use fewer stations, or two classes.")
     numbers = [*range(1, teams + 1), *[0] * (count - teams)]
     rounds = tuple(tuple(numbers[(station - turn) % count] for station in range(count)) for turn in range(count))
     return Rotation(stations, teams, slot, slot - moving_min, rounds)

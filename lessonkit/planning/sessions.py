@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from lessonkit.lesson.lesson import Step as WrittenStep
 from lessonkit.pieces.model import Kit, Step
 from lessonkit.planning.minutes import Timeline, timeline
+from lessonkit.units import show_minutes
 
 RESTS_OVERNIGHT = "cover"
 MAY_REST = (RESTS_OVERNIGHT, "wait")
@@ -103,13 +104,13 @@ def _number(kit: Kit, written: WrittenStep) -> str:
 
 def _warnings(kit: Kit, shorten: Sequence[Shorten], split: Sequence[Session]) -> Iterator[str]:
     for one in shorten:
-        named = ", ".join(f"{step.number} {step.title} {step.minutes:g}" for step in one.longest)
+        named = ", ".join(f"{step.number} {step.title} {show_minutes(step.minutes)}" for step in one.longest)
         alone = ", ".join(f"{step.number} {step.title}" for step in one.leave_out)
-        what = f"{kit.room.levels[one.level]} runs {one.over_min:g} min over; its longest steps: {named}."
+        what = f"{kit.room.levels[one.level]} runs {show_minutes(one.over_min)} min over; its longest steps: {named}."
         yield f"{what} It can leave out {alone}." if alone else what
     for number, session in enumerate(split, 1):
         if session.over_min:
-            yield f"step {session.first} alone is {session.over_min:g} min too long for one class (class {number}): divide it."
+            yield f"step {session.first} alone is {show_minutes(session.over_min)} min too long for one class (class {number}): divide it."
 
 
 def _assumptions(kit: Kit, split: Sequence[Session]) -> Iterator[str]:

@@ -14,6 +14,7 @@ from lessonkit.planning.quantities import learners, quantities, seats_said
 from lessonkit.planning.queues import Queue, Rotation, Turns, queue, rotation, turns
 from lessonkit.planning.running import Crowd, Visit, crowd
 from lessonkit.planning.walks import check_of, learners_in_tables, places_at, same, stations_of, whole_tables
+from lessonkit.units import show_minutes
 
 VARY = 0.2
 PEER_MIN = 25 / 60  # what is left of the check when a partner has looked first (from memory, no source)
@@ -177,10 +178,11 @@ def _rotation(kit: Kit, times: Timeline, people: int) -> Rotation | None:
 def _warnings(scarce: Sequence[Turns], check: Queue | None, ran: ClassRun, tables: ClassRun) -> Iterator[str]:
     yield from (str(found) for found in scarce)
     if check and check.waiting:
-        at_once = f"{check.people} at a check of {check.each_min * 60:g} s are {check.last_served_min:g} min"
+        at_once = f"{check.people} at a check of {show_minutes(check.each_min * 60)} s are {show_minutes(check.last_served_min)} min"
         yield f"{at_once}. If all come at once, {check.seen} are seen and {check.waiting} wait: send the tables one after the other."
     if left := ran.unfinished():
-        yield f"{left} are not through their steps when clean-up begins at minute {ran.bell:g}; the last would be at minute {ran.done_min:.0f}."
+        bell = show_minutes(ran.bell or 0.0)
+        yield f"{left} are not through their steps when clean-up begins at minute {bell}; the last would be at minute {ran.done_min:.0f}."
     if ran.bell is not None and tables.done_min > ran.bell + 1e-9:
         yield f"whole tables that move together need until minute {tables.done_min:.0f}: see what would change it, or use two classes."
 

@@ -23,7 +23,7 @@ _PLAIN = {c: c.encode("cp1252")[0] for c in bytes(range(32, 256)).decode("cp1252
 _LITERAL = {ord(c): chr(code) for c, code in _PLAIN.items()}  # what stands for a character or a code in a string of PDF
 _LITERAL |= {code: f"\\{code:03o}" for code in range(32)} | {ord(c): f"\\{c}" for c in "\\()"}
 _SYMBOLIC = 4  # ISO 32000-1, table 123: the codes are the font's own
-_KEPT = 2048  # texts that come again
+_KEPT = 1024  # texts that come again
 _FURTHER = 255  # codes of a further font; 0 is the empty box in each
 
 

@@ -40,7 +40,7 @@ def write_pdf(document: Document) -> bytes:
     is drawn as an empty box (see `drawing.fonts.missing`). Raises ValueError for a document without pages."""
     if not document.pages:
         raise ValueError(f"the document {document.title!r} has no pages")
-    file = PDFDocument(compression=1, invariant=1, lang=document.language)
+    file = PDFDocument(invariant=1, pdfVersion=(1, 4), lang=document.language)
     file.setTitle(document.title)
     file.setCreator("lessonkit")
     file.setAuthor("")  # else the library names one

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import os
 import tempfile
 from collections.abc import Iterator
 from pathlib import Path
@@ -28,6 +29,7 @@ def main() -> None:
     print(HEAD, flush=True)
     for name in wanted.groups or (*GROUPS, SIGN):
         with tempfile.TemporaryDirectory() as scratch:
+            os.environ["XDG_CACHE_HOME"] = scratch  # what `check` remembers
             if name == SIGN:
                 print(_line("a one-page sign, kB", "-", "40", "20", f"**{sign_kb(Path(scratch), ROOM):.1f}**", "", ""))
             else:

@@ -10,6 +10,7 @@ import pytest
 
 from tests.browser.opened import CHROMIUM, LESSONS, Opened, chromium, opened
 
+PATIENCE_MS = 30_000  # a slow machine is no fault
 TOLD = "Failed to load resource"  # the page tells it in words
 
 
@@ -17,6 +18,9 @@ TOLD = "Failed to load resource"  # the page tells it in words
 def browser() -> Iterator[Any]:
     if CHROMIUM is None:
         pytest.skip("there is no Chromium here (apt-get install chromium): the page is not looked at")
+    from playwright.sync_api import expect
+
+    expect.set_options(timeout=PATIENCE_MS)
     with chromium() as started:
         yield started
 
@@ -33,7 +37,7 @@ def window(browser: Any) -> Iterator[Any]:
     """A window of desktop size, which may hold several tabs. None may ask anything of anybody but this computer, or do what the page's policy
     forbids."""
     context = browser.new_context(viewport={"width": 1440, "height": 900}, accept_downloads=True)
-    context.set_default_timeout(10_000)
+    context.set_default_timeout(PATIENCE_MS)
     asked: set[str] = set()
     said: list[str] = []
     context.on("request", lambda request: asked.add(request.url))

@@ -98,6 +98,27 @@ def test_a_bad_value_is_told_beside_its_field_and_once_aloud(page: Any) -> None:
     expect(cut_of(page, "opening")).to_have_text(f"{80 / (1 - WHITE):.1f} mm")
 
 
+def test_an_answer_that_is_out_of_date_is_never_shown(page: Any) -> None:
+    """The first answer is held back until she has typed on."""
+    open_lesson(page, "Porthole")
+    page.evaluate(
+        """() => {
+            window.shown = new Set()
+            const table = document.querySelector("#lesson-view .cuts table")
+            new MutationObserver(() => window.shown.add(table.querySelector(".cut").textContent)).observe(table, { childList: true })
+        }"""
+    )
+    held: list[Any] = []
+    page.route("**/try", lambda route: route.continue_() if held else held.append(route))
+    field = page.get_by_label("Across", exact=True).first
+    with page.expect_request("**/try"):
+        field.fill("170 mm")
+    field.fill("180 mm")
+    held[0].continue_()
+    expect(cut_of(page, "outside")).to_have_text(f"{180 / (1 - WHITE):.1f} mm")
+    assert page.evaluate("[...window.shown]") == [f"{180 / (1 - WHITE):.1f}\u00a0mm"]
+
+
 def test_with_the_keyboard_alone(page: Any) -> None:
     """From the shelf to the stencil in hand: Tab, Enter, arrows and letters, and the cursor is seen at every stop."""
 

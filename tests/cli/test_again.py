@@ -415,6 +415,17 @@ def test_built_on_is_built_from_nothing(folder: Path, edits: list[tuple[str, str
     assert is_unchanged(build())
 
 
+def test_another_lesson_of_the_same_name_is_told(folder: Path) -> None:
+    build()
+    (folder / "b").mkdir()
+    (folder / "b" / "porthole.yaml").write_text(FRAME.replace("85 mm", "80 mm"))
+    told = run("build", "b/porthole.yaml", *QUICK).output
+    assert told.startswith("porthole: the papers of porthole.yaml lay here and were replaced. Choose another --out to keep both.")
+    (folder / "porthole.yaml").unlink()
+    (folder / "b" / "porthole.yaml").rename(folder / "porthole.yaml")
+    assert "lay here" not in build()
+
+
 def test_two_lessons_of_one_name_keep_their_folders(tmp_path: Path) -> None:
     """Whether one of them can be built or not."""
     named = [Path("a/heart.yaml"), Path("b/Heart.yaml"), Path("c/heart.yaml")]

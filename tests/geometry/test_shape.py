@@ -36,6 +36,7 @@ from lessonkit.geometry.shape import (
     whole,
     widest_free_box,
     with_opening,
+    with_openings,
 )
 from tests.geometry.soundly import assert_sound, boundary
 
@@ -102,6 +103,37 @@ def test_openings_that_overlap_become_one() -> None:
     assert_sound(both)
     assert area_mm2(both) == pytest.approx(10000 - 30 * 20)
     assert len(both.holes) == 1
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.lists(st.tuples(st.integers(-45, 45), st.integers(-45, 45), st.integers(3, 15)), min_size=1, max_size=6))
+def test_many_openings_are_cut_as_one_after_the_other(places: list[tuple[int, int, int]]) -> None:
+    """Apart, overlapping, over the edge: the same clay in the end, or refused both ways."""
+    tools = [moved(outlines.rectangle(size, size), x, y) for x, y, size in places]
+    one_by_one: Shape | None = SQUARE
+    try:
+        for tool in tools:
+            one_by_one = with_opening(one_by_one, tool)
+    except GeometryError:
+        one_by_one = None
+    try:
+        at_once: Shape | None = with_openings(SQUARE, tools)
+    except GeometryError:
+        at_once = None
+    assert (at_once is None) == (one_by_one is None)
+    if at_once and one_by_one:
+        assert_sound(at_once)
+        assert len(at_once.holes) == len(one_by_one.holes)
+        pair = [shapely.Polygon(shape.outline, shape.holes) for shape in (at_once, one_by_one)]
+        assert shapely.symmetric_difference(*pair).area == pytest.approx(0, abs=1e-6)
+
+
+def test_hundreds_of_openings_that_meet_are_refused_soon() -> None:
+    plate = outlines.rectangle(380, 380)
+    apart = [moved(outlines.heart(14), -170 + 24 * (i % 15), -170 + 24 * (i // 15)) for i in range(200)]
+    assert len(with_openings(plate, apart).holes) == 200
+    chained = [moved(outlines.heart(14), -170 + 12 * (i % 29), -170 + 24 * (i // 29)) for i in range(200)]
+    refused(lambda: with_openings(plate, chained), "200 of its openings meet")
 
 
 # --- measures and moves ---

@@ -351,6 +351,19 @@ def test_a_pot_keeps_its_proportions() -> None:
         assert wide / (high - 0.26 * wide) == pytest.approx(across / tall, rel=0.03)  # less the ellipse of its rim
 
 
+@pytest.mark.parametrize("balls", ["1", "2"])
+def test_what_is_pinched_of_two_balls_is_closed(balls: str) -> None:
+    """It has no black mouth, and keeps its proportions too."""
+    sizes = (Measure("across", "across", 70, 80), Measure("tall", "tall", 88, 100))
+    ball = Part("ball", "A", outlines.circle(60), ())
+    piece = Piece("egg", ("easy",), 1, 6.0, "", 300.0, sizes, (ball,), "", "fired", "pinch", (("balls", balls),))
+    group = drawn("plain", piece, 100.0)
+    assert any(path.fill == BLACK for path in paths(group)) == (balls == "1")
+    left, top, right, bottom = reach(paths(group)[0], 0, 0)
+    ellipses = 0.26 * (right - left) * (1 + 0.45) / 2 if balls == "1" else 0.0  # half the rim's and half the foot's are seen
+    assert (right - left - 0.7) / (bottom - top - 0.7 - ellipses) == pytest.approx(80 / 100, rel=0.04)
+
+
 def test_a_long_piece_without_a_top_lies_down_and_one_with_a_hole_hangs() -> None:
     lying = reach(paths(drawn("plain", flat(outlines.rectangle(30, 190))))[0], 0, 0)
     hanging = reach(paths(drawn("plain", flat(outlines.rectangle(30, 190), (hole(0, 85),))))[0], 0, 0)

@@ -255,3 +255,9 @@ def test_repeats_of_repeats_stay_bounded() -> None:
     assert "it has more than 20,000 points." in errors(flat(part))[0]
     many = ", ".join(f"{{circle: {{across: 1 mm}}, ring: {{count: 50, across: {10 * k} mm}}}}" for k in range(5, 15))
     assert "it has 500 openings, more than 200." in errors(flat("circle: {across: 160 mm}", f"openings: [{many}]"))[0]
+
+
+def test_a_stencil_of_dozens_of_sheets_is_refused() -> None:
+    (line,) = errors(flat("circle: {across: 1200 mm}"))
+    assert "it is 1364 x 1364 mm as cut, and its stencil would take dozens of sheets. Look at its units" in line
+    assert not errors(flat("rectangle: {wide: 2400 mm, tall: 60 mm}"))

@@ -8,7 +8,8 @@ from typing import Any
 import pytest
 
 from lessonkit.build import Source, sound_room
-from lessonkit.lesson.room import Room
+from lessonkit.lesson.room import Room, assumed_room
+from lessonkit.page import lessons
 from lessonkit.page.asked import RoomForm
 from lessonkit.page.desk import Desk
 from lessonkit.page.refused import Refused
@@ -161,10 +162,24 @@ def test_through_the_server(browser: Browser, desk: Desk) -> None:
         assert paper.data.startswith(b"%PDF")
 
 
-def test_no_room_and_a_faulty_room(tmp_path: Path) -> None:
+def test_where_there_is_no_room_yet_one_is_begun(tmp_path: Path) -> None:
+    """With what was assumed until then, in words that she can change."""
     desk = desk_in(tmp_path / "lessons", with_room=False)
-    with pytest.raises(Refused, match=r"no room\.yaml"):
-        forms(desk)
+    assert [form["title"] for form in forms(desk)["forms"]] == ["Your printer", "Test bars: clay"]
+    assert filled(desk, "print-check", trying=True, across="179.4 mm", down="199 mm")["problems"] == []
+    assert not (desk.folder / "room.yaml").exists()
+    mark = forms(desk)["mark"]
+    assert filled(desk, "print-check", across="179.4 mm", down="199 mm")["problems"] == []
+    assumed = Room.model_validate(assumed_room())
+    assert room_of(desk).model_dump(exclude={"printed"}) == assumed.model_dump(exclude={"printed"})
+    assert text_of(desk).startswith("# What is true of every lesson")
+    assert not lessons.shelf(desk)["room"]["assumed"]
+    assert filled(desk, "test-bars-0", **{"0_wet": "100 mm", "0_fired": "88.2 mm"})["problems"] == []
+    with pytest.raises(Refused, match="changed meanwhile"):  # the other window
+        fill_in(desk, RoomForm.model_validate({"mark": mark, "form": "print-check", "values": {"across": "180 mm", "down": "200 mm"}}))
+
+
+def test_a_faulty_room(tmp_path: Path) -> None:
     desk = desk_in(tmp_path / "lessons")
     (desk.folder / "room.yaml").write_text("kind: room\n")
     with pytest.raises(Refused, match=r"room\.yaml:1:1: “name” is missing here"):

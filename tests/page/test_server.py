@@ -4,11 +4,15 @@ from __future__ import annotations
 
 import json
 import socket
+import threading
+import time
 from pathlib import Path
 from urllib.parse import quote
 
 import pytest
 
+from lessonkit.page import lessons
+from lessonkit.page.desk import Desk
 from lessonkit.page.server import LARGEST_BODY
 from tests.page.desk_for_tests import Browser, Reply
 
@@ -215,3 +219,24 @@ def test_a_fault_inside_says_so_and_the_next_request_works(browser: Browser, mon
 def test_every_json_answer_carries_its_format(browser: Browser) -> None:
     for reply in (browser.get("/shelf"), browser.get("/room"), browser.get("/none"), browser.post("/save", {"file": "porthole.yaml", "mark": ""})):
         assert json.loads(reply.data)["format"] == 1
+
+
+def test_one_at_a_time_works_at_the_desk(browser: Browser, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The libraries that draw are not made for two threads."""
+    inside: list[int] = []
+    at_once: list[int] = []
+
+    def slow(_: Desk) -> dict[str, object]:
+        inside.append(1)
+        at_once.append(len(inside))
+        time.sleep(0.02)
+        inside.pop()
+        return {}
+
+    monkeypatch.setattr(lessons, "shelf", slow)
+    threads = [threading.Thread(target=browser.get, args=("/shelf",)) for _ in range(5)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    assert at_once == [1, 1, 1, 1, 1]

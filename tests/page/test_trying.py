@@ -70,6 +70,7 @@ def test_a_faulty_lesson_stands_on_the_shelf_and_says_its_fault(browser: Browser
         answer = tried(browser, file=f"{name}.yaml")
         assert answer["pages"] == answer["pieces"] == []
         assert {problem["severity"] for problem in answer["problems"]} == {"error"}
+        assert tried(browser, (["title"], "Mended"), file=f"{name}.yaml")["problems"]
     assert browser.get("/small?file=broken.yaml").status == 404
 
 

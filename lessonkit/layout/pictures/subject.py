@@ -29,6 +29,7 @@ class Pot:
     deep: float = 1.0
     sides: int = 0
     bowl: bool = False  # its wall bulges
+    closed: bool = False  # of two halves, mouth on mouth
     roof: float = 0.0
 
 
@@ -102,7 +103,7 @@ class Subject:
                 return Pot(sizes["rim"], sizes["bottom"], tall, thick)
             case "bowl" | "pinch":
                 rim = sizes.get("rim", sizes.get("across", 0.0))
-                return Pot(rim, 0.45 * rim, tall, thick, bowl=True)
+                return Pot(rim, 0.45 * rim, tall, thick, bowl=True, closed=dict(self.piece.facts).get("balls", "1") != "1")
             case "box":
                 return Pot(sizes["wide"], sizes["wide"], tall, thick, sizes["deep"] / sizes["wide"], 4)
             case "hut":

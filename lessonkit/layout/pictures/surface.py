@@ -6,7 +6,20 @@ import math
 
 from lessonkit.drawing.items import WHITE
 from lessonkit.geometry.areas import Area, area, bar, mapped_line, turning
-from lessonkit.geometry.drafting import beside, blob, clockwise_from, curve, disc, length, level_spot, outline_from, part, points_along, ribbon, within
+from lessonkit.geometry.drafting import (
+    beside,
+    blob,
+    clockwise_from,
+    curve,
+    disc,
+    length,
+    level_spot,
+    outline_from,
+    part,
+    points_along,
+    ribbon,
+    within,
+)
 from lessonkit.geometry.shape import Line, Shape
 from lessonkit.layout.pictures.grammar import CENTRE, Drawing, wide_of
 from lessonkit.layout.pictures.subject import Placed, Subject
@@ -142,7 +155,7 @@ def smooth(d: Drawing, s: Subject) -> None:
     if s.pot:
         v = vessel(s.pot, 12, 15, 66, 66)
         v.draw(d)
-        d.line(v.ring(v.rim, -150, -10), "heavy")
+        d.line(v.ring(v.rim, *((10, 150) if v.dome else (-150, -10))), "heavy")
         x, y = v.x + v.rx, v.rim
         d.arrow(curve([(x - 1, y + 8.5), (x - v.rx * 0.5, y + v.ry + 8), (x - v.rx * 1.15, y + v.ry + 9.5)]))
     else:
@@ -193,7 +206,7 @@ def paint(d: Drawing, s: Subject) -> None:
     if s.pot:
         v = vessel(s.pot, 10, 5, 64, 65)
         v.draw(d)
-        y = v.rim + v.ry + min(9.0, (v.foot - v.rim) * 0.3)
+        y = v.rim if v.dome else v.rim + v.ry + min(9.0, (v.foot - v.rim) * 0.3)
         run = v.ring(y, 178, 62)
         inside, wide = v.body, 6.0
     else:

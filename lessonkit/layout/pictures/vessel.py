@@ -5,13 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import cos, pi, radians, sin
 
-from lessonkit.geometry.areas import Area, area
-from lessonkit.geometry.drafting import arc, rubber_band
+from lessonkit.geometry.areas import Area, area, bar
+from lessonkit.geometry.drafting import arc, disc, rubber_band
 from lessonkit.geometry.shape import Line
 from lessonkit.layout.pictures.grammar import Drawing
 from lessonkit.layout.pictures.subject import Pot
 
 LEAN = 0.26  # a circle's depth by its width: how far from above
+FLAT = 0.94  # how far down a closed form reaches, by half its height
 BACK = 0.86  # how wide the far edge of a square rim is drawn, by the near edge
 
 
@@ -30,9 +31,12 @@ class Vessel:
     sides: int = 0
     bowl: bool = False
     roof: float = 0.0
+    dome: float = 0.0  # how high a closed form rises over its seam, which stands for the rim
 
     def radius(self, y: float) -> float:
         """Half the width at a height."""
+        if self.dome:
+            return self.rx * max(0.0, 1 - ((y - self.rim) / self.dome) ** 2) ** 0.5
         share = (self.foot - y) / (self.foot - self.rim)
         return self.fx + (self.rx - self.fx) * (share**0.5 if self.bowl else share)
 
@@ -64,6 +68,8 @@ class Vessel:
 
     @property
     def body(self) -> Area:
+        if self.dome:  # it has come to lie a little flat
+            return disc(self.x, self.rim, self.rx, self.dome) & bar(self.x - self.rx, 0, self.x + self.rx, self.rim + self.dome * FLAT)
         rings = [self.ring(y, 0, 360)[:-1] for y in (self.rim, self.foot)]
         if not self.bowl:
             return rubber_band([point for ring in rings for point in ring])
@@ -75,7 +81,7 @@ class Vessel:
     @property
     def top(self) -> float:
         """The highest line, without the roof's thickness."""
-        return min(self.rim - self.ry, self.rim + self.ry - self.roof)
+        return min(self.rim - self.ry, self.rim + self.ry - self.roof, self.rim - self.dome)
 
     @property
     def mouth(self) -> Area:
@@ -83,6 +89,9 @@ class Vessel:
 
     def draw(self, d: Drawing) -> None:
         d.clay(self.body)
+        if self.dome:
+            d.line(self.ring(self.rim), "thin")
+            return
         if self.roof:
             self._draw_roof(d)
             return
@@ -107,10 +116,11 @@ def vessel(pot: Pot, x0: float, y0: float, x1: float, y1: float) -> Vessel:
     across = max(pot.rim, pot.foot)
     tall = min(max(pot.tall, across / 3), across * 2.5)
     lean = LEAN * pot.deep
-    roof = pot.roof
+    roof, dome = pot.roof, tall / 2 if pot.closed else 0.0
     wide = min(x1 - x0, (y1 - y0) / ((tall + roof) / across + lean))
     k = wide / across
     middle = (y0 + y1 + roof * k) / 2
     rx = pot.rim * k / 2
     wall = max(2.2, min(rx * 0.4, pot.thickness * k))
-    return Vessel((x0 + x1) / 2, middle - tall * k / 2, middle + tall * k / 2, rx, rx * lean, pot.foot * k / 2, wall, pot.sides, pot.bowl, roof * k)
+    rim, foot = middle - (tall / 2 - dome) * k, middle + tall * k / 2
+    return Vessel((x0 + x1) / 2, rim, foot, rx, rx * lean, pot.foot * k / 2, wall, pot.sides, pot.bowl, roof * k, dome * k)

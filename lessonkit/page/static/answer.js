@@ -1,8 +1,11 @@
 // What the program made of a lesson or a shape: the sheet, the sizes, the clay, the minutes, the problems.
 
+/** A number stays on one line with its unit and its fraction. */
+export const unbroken = (words) => words.replace(/(\d) (?=%|\d+\/\d|(?:mm|cm|in|kg|g|lb|oz)\b)/g, "$1\u00a0")
+
 export function element(name, words = "", attributes = {}) {
   const made = document.createElement(name)
-  made.textContent = words
+  made.textContent = unbroken(words)
   for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value)
   return made
 }
@@ -49,6 +52,7 @@ export class Result {
 
   stencilAlone() {
     for (const part of [".choose", ".print"]) this.find(part).remove()
+    this.find("figcaption").textContent = "The stencil comes here."
   }
 
   offer(name, papers) {
@@ -87,9 +91,10 @@ export class Result {
     else if (!wrong) this.noSheet("This lesson has no such paper.")
     else if (!this.find(".sheet svg")) this.noSheet("There is no picture yet. Mend what is marked, and it comes.")
     const before = this.sizesInWords
-    if (answer.pieces?.length) this.cuts(answer.pieces)
-    if (answer.clay) this.list(".clay", [["For one piece", answer.clay.each], ["For the group", answer.clay.group], ["Which clay", answer.clay.basis]])
-    if (answer.minutes) this.list(".minutes", answer.minutes.map(({ name, minutes, of }) => [name, `${minutes} of ${of} minutes`, minutes / of]))
+    if (answer.pieces?.length) {
+      this.cuts(answer.pieces)
+      this.amounts(answer)
+    }
     say(this.news(problems, nameOf, before))
   }
 
@@ -144,7 +149,7 @@ export class Result {
         button.addEventListener("click", () => goTo(problem.field))
         line.append(button, ": ")
       }
-      line.append([problem.what, problem.hint].filter(Boolean).join(" "))
+      line.append(unbroken([problem.what, problem.hint].filter(Boolean).join(" ")))
       return line
     }))
     this.find(".problems").hidden = !problems.length
@@ -155,9 +160,9 @@ export class Result {
     table.querySelectorAll("tbody").forEach((body) => body.remove())
     this.sizesInWords = []
     for (const piece of pieces) {
-      for (const part of piece.parts) {
+      for (const [number, part] of piece.parts.entries()) {
         const body = element("tbody")
-        body.append(this.pieceRow(piece, part))
+        body.append(partRow(part.name || piece.name, number ? null : piece))
         for (const size of part.sizes) {
           const row = element("tr")
           row.append(element("th", size.name, { scope: "row" }), element("td", size.fired.replace("\u00a0±", " ±")), element("td", size.cut, { class: "cut" }))
@@ -170,13 +175,9 @@ export class Result {
     this.find(".cuts").hidden = false
   }
 
-  pieceRow(piece, part) {
-    const row = element("tr", "", { class: "piece" })
-    const name = element("th", part.name || piece.name, { scope: "rowgroup", colspan: "3" })
-    const more = [piece.count > 1 ? `${piece.count} of it` : "", piece.thickness ? `slab ${piece.thickness}` : "", piece.weight ?? ""]
-    name.append(element("span", more.filter(Boolean).join(" · ")))
-    row.append(name)
-    return row
+  amounts({ clay, minutes }) {
+    this.list(".clay", clay ? [["For one piece", clay.each], ["For the group", clay.group], ["Which clay", clay.basis]] : [])
+    this.list(".minutes", minutes.map((one) => [one.name, one.of ? `${one.minutes} of ${one.of} minutes` : `${one.minutes} minutes`, one.of && one.minutes / one.of]))
   }
 
   list(selector, rows) {
@@ -184,7 +185,7 @@ export class Result {
     list.replaceChildren(...rows.filter(([, words]) => words).map(([name, words, share]) => {
       const row = element("div")
       const value = element("dd", words)
-      if (share !== undefined) {
+      if (share) {
         const bar = element("span", "", { class: share > 1 ? "bar over" : "bar", "aria-hidden": "true" })
         bar.style.setProperty("--share", Math.min(share, 1))
         value.append(bar)
@@ -194,6 +195,16 @@ export class Result {
     }))
     this.find(selector).hidden = !list.children.length
   }
+}
+
+/** The name of a part over its sizes; with the slab and the weight of the `piece`, over its first part. */
+function partRow(words, piece) {
+  const row = element("tr", "", { class: "piece" })
+  const name = element("th", words, { scope: "rowgroup", colspan: "3" })
+  const more = piece ? [piece.count > 1 ? `${piece.count} of it` : "", piece.thickness && `slab ${piece.thickness}`, piece.weight] : []
+  if (piece) name.append(element("span", more.filter(Boolean).join(" · ")))
+  row.append(name)
+  return row
 }
 
 /** The same words are told once for each field. */

@@ -1,6 +1,6 @@
 // Fields with their labels, hints and the words beside them when something is wrong.
 
-import { element, SEVERITY } from "./answer.js"
+import { element, SEVERITY, unbroken } from "./answer.js"
 
 /** A labelled control: { row, control, problem(list) }. */
 function labelled(control, id, label, hint) {
@@ -54,7 +54,7 @@ export function tickField(id, { label, options, chosen }, changed) {
 export function showBeside(control, beside, problems) {
   const words = problems.map(({ severity = "error", what, hint }) => {
     const line = element("p", "", { class: severity })
-    line.append(element("strong", SEVERITY[severity]), [what, hint].filter(Boolean).join(" "))
+    line.append(element("strong", SEVERITY[severity]), unbroken([what, hint].filter(Boolean).join(" ")))
     return line
   })
   beside.replaceChildren(...words)
