@@ -22,6 +22,7 @@ from lessonkit.problems import Problem
 from tests.lessons_for_tests import FRAME, ROOM, kit_of
 from tests.shapes_for_tests import flat, lesson
 
+USUAL = Order()
 LIST = Path(__file__).with_name("messages.txt")
 CIRCLE = "circle: {across: 160 mm}"
 SVG = '<svg xmlns="http://www.w3.org/2000/svg" width="60mm" height="60mm" viewBox="0 0 60 60">{}</svg>'
@@ -35,7 +36,7 @@ class Case:
     lesson: str | bytes = FRAME
     room: str | None = ROOM
     beside: dict[str, str] = field(default_factory=dict)  # other files of the lesson's folder
-    order: Order = Order()
+    order: Order = USUAL
     log: str | None = None
 
     def problems(self) -> list[Problem]:
@@ -94,12 +95,23 @@ def clay(kind: str, new: str, **more: str) -> Case:
 
 
 def drawing(inside: str) -> Case:
-    return Case("silhouette-refused", flat("svg: {file: gull.svg, wide: 60 mm}"), beside={"gull.svg": inside if "<svg" in inside or not inside else SVG.format(inside)})
+    return Case(
+        "silhouette-refused",
+        flat("svg: {file: gull.svg, wide: 60 mm}"),
+        beside={"gull.svg": inside if "<svg" in inside or not inside else SVG.format(inside)},
+    )
 
 
 MANY = "[x, x, x, x, x, x, x, x, x]"
 BOMB = f"a: &a {MANY}\n" + "".join(f"{b}: &{b} {MANY.replace('x', f'*{a}')}\n" for a, b in ("ab", "bc", "cd", "de", "ef", "fg"))
 POINTS = ", ".join(f"[{x} mm, {x * x % 7} mm]" for x in range(4001))
+
+SIZES = (
+    "6", "160", "0 mm", "-5 mm", "1/0 in", "12 m", "5 x 7 in", "wide", "1,500 mm", ".nan", "1e3 mm", "0x10 mm", "1:30", "[1 mm, 2 mm]",
+)
+
+HOLES = "{circle: {across: 3 mm}, ring: {count: 30, across: 100 mm}}"
+COLANDERS = "pieces:\n" + "".join(f"  - {{name: p{n}, flat: {{outline: {{{CIRCLE}}}, openings: [{HOLES}]}}}}\n" for n in range(60))
 
 CASES: dict[str, tuple[Case, ...]] = {
     "The file": (
@@ -155,6 +167,7 @@ CASES: dict[str, tuple[Case, ...]] = {
         value("wrong-value", "minutes: 8", "minutes: soon"),
         value("wrong-value", "    hang: {holes: 1, across: 4 mm}", "    count: 2.5"),
         value("wrong-value", "    hang: {holes: 1, across: 4 mm}", "    count: 0"),
+        value("wrong-value", "    hang: {holes: 1, across: 4 mm}", "    count: 999999"),
         value("wrong-value", "text: Cut the ring. It is {frame cut} wide.", "together: perhaps"),
         value("wrong-value", "    text: Cut the ring. It is {frame cut} wide.\n", ""),
         value("wrong-value", FRAME[FRAME.index("steps:") :], "steps: []\n"),
@@ -163,8 +176,9 @@ CASES: dict[str, tuple[Case, ...]] = {
         value("too-many", FRAME[FRAME.index("steps:") :], "steps:\n" + "  - {id: cut, title: Cut, minutes: 8, text: Cut it.}\n" * 101),
         shape("too-many", f"points: [{POINTS}]"),
         value("too-long", "Cut the ring.", "tide " * 5001),
-        value("too-long", "Cut the ring.", "cut" * 101),
+        value("too-long", "Cut the ring.", "cut" * 51),
         value("too-long", "steps:\n", "steps:\n" + "".join(f"  - {{id: {a}, title: Cut, minutes: 8, text: {'tide ' * 4000}}}\n" for a in "abc")),
+        value("too-long", "Cut the ring.", ("w" * 99 + " ") * 900),
         value("missing-letter", "title: Porthole", "title: Porthole \U0001f600"),
         value("missing-letter", "title: Porthole", "title: \u0e2a\u0e27\u0e31\u0e2a\u0e14\u0e35"),
         value("missing-accent", "title: Porthole", "title: Q\u0301ort"),
@@ -183,11 +197,8 @@ CASES: dict[str, tuple[Case, ...]] = {
         value("same-name", "steps:\n", "steps:\n  - {id: Cut, title: Roll, picture: roll, minutes: 8, text: Roll it.}\n"),
         Case("no-picture", changed("Cut the ring. It is {frame cut} wide.", "Be quick.", changed("Cut the ring\n    picture: trace", "Now"))),
     ),
-    "Sizes": tuple(
-        shape("wrong-value", f"circle: {{across: {size}}}")
-        for size in ("6", "160", "0 mm", "-5 mm", "1/0 in", "12 m", "5 x 7 in", "wide", "1,500 mm", ".nan", "1e3 mm", "0x10 mm", "1:30", "[1 mm, 2 mm]")
-    )
-    + (
+    "Sizes": (
+        *(shape("wrong-value", f"circle: {{across: {size}}}") for size in SIZES),
         shape("doubtful-length", "circle: {across: 11/4 in}"),
         shape("wrong-value", CIRCLE, "openings: [{circle: {across: 9 mm}, at: [5 mm]}]"),
         shape("wrong-value", CIRCLE, "openings: [{circle: {across: 9 mm}, at: 5 mm}]"),
@@ -211,6 +222,7 @@ CASES: dict[str, tuple[Case, ...]] = {
         shape("wrong-value", CIRCLE, "openings: [{circle: {across: 9 mm}, lip: 6 mm}]"),
         shape("wrong-value", CIRCLE, "openings: [{circle: {across: 9 mm}, at: [0 mm, 0 mm], ring: {count: 3, across: 60 mm}}]"),
         shape("wrong-value", CIRCLE, "openings: [{circle: {across: 9 mm}, ring: {count: 300, across: 60 mm}}]"),
+        value("too-many-points", FRAME[FRAME.index("pieces:") : FRAME.index("steps:")], COLANDERS),
         shape("cannot-be-cut", "points: [[0 mm, 0 mm], [100 mm, 100 mm], [0 mm, 100 mm], [100 mm, 0 mm]]"),
         shape("cannot-be-cut", "points: [[0 mm, 0 mm], [100 mm, 100 mm]]"),
         shape("cannot-be-cut", "points: [[0 mm, 0 mm], [50 mm, 50 mm], [100 mm, 100 mm]]"),
@@ -225,7 +237,11 @@ CASES: dict[str, tuple[Case, ...]] = {
         shape("cannot-be-cut", CIRCLE, "openings: [{circle: {across: 60 mm}}, {circle: {across: 9 mm}}]"),
         shape("cannot-be-cut", CIRCLE, "openings: [{circle: {across: 200 mm}}]"),
         shape("cannot-be-cut", CIRCLE, "openings: [{rectangle: {wide: 200 mm, tall: 9 mm}}]"),
-        shape("cannot-be-cut", CIRCLE, "openings: [{circle: {across: 1 mm}, ring: {count: 150, across: 90 mm}}, {circle: {across: 1 mm}, ring: {count: 90, across: 60 mm}}]"),
+        shape(
+            "cannot-be-cut",
+            CIRCLE,
+            "openings: [{circle: {across: 1 mm}, ring: {count: 150, across: 90 mm}}, {circle: {across: 1 mm}, ring: {count: 90, across: 60 mm}}]",
+        ),
         shape("cannot-be-cut", CIRCLE, "openings: [{shows: a big photo, lip: 6 mm}]"),
         shape("cannot-be-cut", CIRCLE, "openings: [{shows: 2 x 3 in photo, lip: 30 mm}]"),
         shape("cannot-be-cut", CIRCLE, "openings: [{holds: a lamp, clearance: 1 mm}]"),
@@ -258,7 +274,11 @@ CASES: dict[str, tuple[Case, ...]] = {
         shape("thin-border", "circle: {across: 100 mm}", "openings: [{circle: {across: 80 mm}}]"),
         shape("narrow-neck", "joined: [{circle: {across: 60 mm}, ring: {count: 2, across: 80 mm}}, {rectangle: {wide: 6 mm, tall: 60 mm}}]"),
         shape("sharp-inner-corner", "star: {points: 5, across: 160 mm, depth: 40 mm}"),
-        clay("photo-falls-through", 'cone: "6", shrinkage: 8 to 16 %, highest_cone: "6"', lesson=flat(CIRCLE, "openings: [{shows: 3 x 4 in photo, lip: 2 mm}]")),
+        clay(
+            "photo-falls-through",
+            'cone: "6", shrinkage: 8 to 16 %, highest_cone: "6"',
+            lesson=flat(CIRCLE, "openings: [{shows: 3 x 4 in photo, lip: 2 mm}]"),
+        ),
         clay(
             "photo-covered",
             'cone: "6", shrinkage: 8 to 16 %, highest_cone: "6"',
@@ -286,7 +306,11 @@ CASES: dict[str, tuple[Case, ...]] = {
             order=Order(cards=CardOrder("large")),
         ),
         Case("empty-backs", order=Order(cards=CardOrder(backs="long-edge"))),
-        Case("no-words-for-reading", changed("text: Cut the ring. It is {frame cut} wide.", "levels: {easy: Cut it.}"), order=Order(cards=CardOrder(reading="full"))),
+        Case(
+            "no-words-for-reading",
+            changed("text: Cut the ring. It is {frame cut} wide.", "levels: {easy: Cut it.}"),
+            order=Order(cards=CardOrder(reading="full")),
+        ),
     ),
     "Translations": (
         Case("no-translation", order=Order(cards=CardOrder(languages=("es",)))),
@@ -306,7 +330,10 @@ CASES: dict[str, tuple[Case, ...]] = {
         Case("no-shrinkage-at-cone", with_line('cone: "5"\n')),
         Case("unknown-cone", with_line("cone: hot\n")),
         clay("bars-disagree", 'cone: "6", shrinkage: 12 %, highest_cone: "6", bars: [{wet: 100 mm, fired: 80 mm, cone: "6"}]'),
-        clay("bars-apart", 'cone: "6", highest_cone: "6", bars: [{wet: 100 mm, fired: 62 mm, cone: "6"}, {wet: 100 mm, fired: 62 mm, cone: "6"}, {wet: 100 mm, fired: 80 mm, cone: "6"}]'),
+        clay(
+            "bars-apart",
+            'cone: "6", highest_cone: "6", bars: [' + ", ".join(f'{{wet: 100 mm, fired: {mm} mm, cone: "6"}}' for mm in (62, 62, 80)) + "]",
+        ),
         room("cool-bisque", 'kiln: {shelf: {round: 40 cm}, stack: 66 cm, bisque_cone: "018"}'),
         room("unknown-cone", "kiln: {shelf: {round: 40 cm}, stack: 66 cm, bisque_cone: red}"),
         *(clay("wrong-value", f'cone: "6", shrinkage: {share}, highest_cone: "6"') for share in ("0.12", "112", "-5", "40 %", "12 to 10 %", "some")),
@@ -344,11 +371,14 @@ CASES: dict[str, tuple[Case, ...]] = {
 }
 
 COMMANDS: tuple[str, ...] = (
-    "biuld", "build --ot x", "build lessson.yaml", "build missing.yaml", "build lesson.yaml --paper Leter", "build lesson.yaml --only stencil", "build lesson.yaml --level eazy",
+    "biuld", "build --ot x", "build lessson.yaml", "build missing.yaml", "build lesson.yaml --paper Leter",
+    "build lesson.yaml --only stencil", "build lesson.yaml --level eazy",
     "build lesson.yaml --format 3", "build lesson.yaml --language fr", "build lesson.yaml --sets 0", "build lesson.yaml --room none.yaml",
-    "build lesson.yaml --format strip --backs long-edge", "build empty", "build lesson.yaml --clay porcelain", "check empty", "check missing.yaml", "sizes missing.yaml",
+    "build lesson.yaml --format strip --backs long-edge", "build empty",
+    "build lesson.yaml --clay porcelain", "check empty", "check missing.yaml", "sizes missing.yaml",
     "new", "new lesson.yaml", "new pot.yaml --form vase", "plan lesson.yaml --group Monday", "plan lesson.yaml --today 05/09/2027",
-    "plan lesson.yaml --glaze-cone hot", "plan lesson.yaml --log none.yaml", "plan lesson.yaml --seed -1", "schema lessons", "gallery --paper Leter", "room none.yaml",
+    "plan lesson.yaml --glaze-cone hot", "plan lesson.yaml --log none.yaml", "plan lesson.yaml --seed -1", "schema lessons",
+    "gallery --paper Leter", "room none.yaml",
     "build lesson.yaml/", "check .", "check folder.yaml",
 )  # fmt: skip
 

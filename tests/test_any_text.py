@@ -17,9 +17,9 @@ from lessonkit.problems import Problem
 from lessonkit.source.lines import INVISIBLE, composed
 
 FIELDS = (
-    "title", "about", "season", "version", "piece", "step id", "step title", "cue", "help", "easy text", "good", "choose", "early", "text for all", "stop",
-    "safety", "word", "meaning", "station", "do", "need", "come", "station safety", "supply", "prepare", "what goes wrong", "cure", "caution", "care", "look",
-    "room", "clay", "easy", "advanced", "face",
+    "title", "about", "season", "version", "piece", "step id", "step title", "cue", "help", "easy text", "good", "choose", "early", "text for all",
+    "stop", "safety", "word", "meaning", "station", "do", "need", "come", "station safety", "supply", "prepare", "what goes wrong", "cure", "caution",
+    "care", "look", "room", "clay", "easy", "advanced", "face",
 )  # fmt: skip
 PLAIN = {field: f"{field} here" for field in FIELDS}
 
@@ -112,12 +112,37 @@ def sound(letter: str) -> bool:
     """By Unicode's own tables and the typefaces, and not by the code under test."""
     category = unicodedata.category(letter)
     forward = unicodedata.bidirectional(letter) not in ("R", "AL", "AN")
-    return category[0] not in "CMZ" and forward and not missing(letter) and unicodedata.normalize("NFC", letter) == letter and not INVISIBLE.match(letter)
+    return (
+        category[0] not in "CMZ"
+        and forward
+        and not missing(letter)
+        and unicodedata.normalize("NFC", letter) == letter
+        and not INVISIBLE.match(letter)
+    )
 
 
 SOUND = [letter for letter in map(chr, range(0x21, 0x10000)) if sound(letter) and letter not in "{}"]
 LATIN = [letter for letter in SOUND if letter < "\u0180"]
-MARKUP = ["<b>", "</para>", "<your own>", "&amp;", "&#65;", "AT&T", "<img/>", "%(x)s", "$x", "\\n", "]]>", "<!--", "*b*", "# a", "- a", "a: b", "'", '"']
+MARKUP = [
+    "<b>",
+    "</para>",
+    "<your own>",
+    "&amp;",
+    "&#65;",
+    "AT&T",
+    "<img/>",
+    "%(x)s",
+    "$x",
+    "\\n",
+    "]]>",
+    "<!--",
+    "*b*",
+    "# a",
+    "- a",
+    "a: b",
+    "'",
+    '"',
+]
 WORD = st.text(st.sampled_from(SOUND), min_size=1, max_size=7) | st.text(st.sampled_from(LATIN), min_size=1, max_size=7)
 SAID = st.fixed_dictionaries({field: st.lists(WORD | st.sampled_from(MARKUP), min_size=1, max_size=3).map(" ".join) for field in FIELDS})
 
@@ -183,11 +208,11 @@ def test_accents_are_printed_on_their_letters_however_they_were_typed() -> None:
 
 
 def test_names_are_in_one_line_and_long_words_are_broken_with_nothing_lost() -> None:
-    long = "".join(chr(0x61 + n % 26) for n in range(300))
-    files, _ = built(PLAIN | {"easy text": long, "do": long[:150], "piece": "a\n b", "title": "Port\nhole"})
+    long = "".join(chr(0x61 + n % 26) for n in range(120))
+    files, _ = built(PLAIN | {"easy text": long, "do": long[:100], "piece": "a\n b", "title": "Port\nhole"})
     cards = printed(files["cards-easy.pdf"])
     assert long in cards.replace("\x02", "")
-    assert long[:150] in printed(files["station-signs.pdf"]).replace("\x02", "")
+    assert long[:100] in printed(files["station-signs.pdf"]).replace("\x02", "")
     assert "stencil-a-b.svg" in files
     assert "Porthole" in cards
 
@@ -198,3 +223,24 @@ def test_a_drawing_may_be_called_what_it_likes() -> None:
     source = Source("lesson.yaml", text.encode(), lambda name: square if name == "\U0001f600.svg" else b"title: x")
     kit, problems = work(source, Source("room.yaml", room(PLAIN)))
     assert kit is not None, "\n".join(map(str, problems))
+
+
+MARKUP_OF_C07 = ("use <your own> stamp", '<font color="[1,2]">x</font>', '<img src="http://127.0.0.1:9/x.png"/>hi')
+
+
+@pytest.mark.parametrize("text", MARKUP_OF_C07)
+def test_c07_what_looks_like_a_tag_is_printed_and_neither_fetched_nor_evaluated(no_network: None, text: str) -> None:
+    fields = ("title", "step title", "easy text", "do", "meaning", "supply", "room", "advanced", "face")
+    assert not_printed(PLAIN | dict.fromkeys(fields, text)) == {}
+
+
+@pytest.mark.parametrize("colour", ["[1,2]", "__import__('os')", "red"])
+def test_c07_a_colour_is_no_word_of_a_station(colour: str) -> None:
+    """Signs differ in letter, shape and band: there is no colour to choose, and so none to evaluate."""
+    source = lesson(PLAIN).decode().replace('do: ["do here"]', f'do: ["do here"], colour: {json.dumps(colour)}')
+    kit, problems = work(Source("lesson.yaml", source.encode()), Source("room.yaml", room(PLAIN)))
+    assert kit is None
+    (told,) = (str(problem) for problem in problems)
+    line = next(number for number, row in enumerate(source.split("\n"), 1) if "colour" in row)
+    assert told.startswith(f"lesson.yaml:{line}:")
+    assert "“colour” is not a word that can stand here." in told

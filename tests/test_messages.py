@@ -15,7 +15,23 @@ from tests.message_cases import CASES, LIST, messages
 PACKAGE = Path(lessonkit.__file__).parent
 KIND = re.compile(r"[a-z]+(?:-[a-z]+)*")
 MAKERS = {"Problem": 1, "error": 0, "_error": 0, "warning": 0}  # what makes a problem, and which of its arguments is the kind
-NOT_OURS = ("YAML", "XML", "token", "mapping", "sequence", "scalar", "None", "Traceback", "pydantic", "float", "str(", "NoneType", "parse", "invalid", "illegal")
+NOT_OURS = (
+    "YAML",
+    "XML",
+    "token",
+    "mapping",
+    "sequence",
+    "scalar",
+    "None",
+    "Traceback",
+    "pydantic",
+    "float",
+    "str(",
+    "NoneType",
+    "parse",
+    "invalid",
+    "illegal",
+)
 
 
 def kinds() -> Iterator[str]:

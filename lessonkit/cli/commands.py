@@ -20,19 +20,24 @@ from lessonkit.cli.values import Count, OneOf, There
 from lessonkit.version import VERSION
 
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+class _Program(click.Group):
+    def main(self, *words: Any, **settings: Any) -> Any:
+        # Before the libraries are loaded, so that they start and end faster: no threads for sums as small as ours, no search through
+        # all that is installed for plug-ins, and no looking for garbage among what stays, nor among what ends with the process.
+        os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+        os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
+        gc.set_threshold(200_000)
+        atexit.register(gc.freeze)
+        return super().main(*words, **settings)
+
+
+@click.group(cls=_Program, context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(VERSION, message="%(prog)s %(version)s")
 def main() -> None:
     """Stencils, step cards, signs and teacher's sheets for clay lessons.
 
     A lesson is one YAML file; the room (clays, paper, sticks) is another. Start with: lessonkit new my-lesson.yaml
     """
-    # Before the libraries are loaded, so that they start and end faster: no threads for sums as small as ours, no search through all
-    # that is installed for plug-ins, and no looking for garbage among what stays, nor among what ends with the process.
-    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
-    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
-    gc.set_threshold(200_000)
-    atexit.register(gc.freeze)
 
 
 @main.command()

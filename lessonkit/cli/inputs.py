@@ -14,7 +14,7 @@ from pathlib import Path
 from lessonkit.cli.files import beside, read_lesson
 
 PACKAGE = Path(__file__).parents[1]
-LIBRARIES = ("fontTools", "numpy", "pydantic", "pydantic_core", "reportlab", "shapely", "svgwrite", "yaml")  # those that papers hang on
+LIBRARIES = ("numpy", "pydantic", "pydantic_core", "reportlab", "shapely", "svgwrite", "yaml")  # those that papers hang on
 SYSTEM_LIBRARIES = "/etc/ld.so.cache"  # Linux writes it anew whenever one of them changes, such as a GEOS that shapely did not bring
 
 

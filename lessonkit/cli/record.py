@@ -10,6 +10,7 @@ from __future__ import annotations
 import json
 import os
 from collections.abc import Mapping
+from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
     from lessonkit.build import Paper
 
 NAME = ".lessonkit.json"
+PART = ".lessonkit-"  # how a part's name begins: keeping.PREFIX, which is imported only where something is to be done
 FORMAT = 1
 MOST_BUILDS = 20  # the last ones
 LARGEST_BYTES = 4_000_000
@@ -76,7 +78,10 @@ def unchanged(folder: Path, order: str, inputs: Inputs) -> Build | None:
     build = record.build(order)
     if build is None or not inputs.are(build.inputs):
         return None
-    return build if all(_intact(folder / name, found, record.files.get(name)) for name, found in build.files.items()) else None
+    if not all(_intact(folder / name, found, record.files.get(name)) for name, found in build.files.items()):
+        return None
+    _sweep(folder)
+    return build
 
 
 def _intact(path: Path, found: str, kept: Kept | None) -> bool:
@@ -86,6 +91,16 @@ def _intact(path: Path, found: str, kept: Kept | None) -> bool:
 
     data = contents(path)
     return data is not None and digest(data) == found
+
+
+def _sweep(folder: Path) -> None:
+    """Removes what a run left that was killed before it replaced anything."""
+    with suppress(OSError):
+        if any(name.startswith(PART) for name in os.listdir(folder)):
+            from lessonkit.keeping import held
+
+            with held(folder):  # which sweeps
+                pass
 
 
 def keep(folder: Path, build: Build, papers: Mapping[str, Paper], code: str) -> Changes:

@@ -10,13 +10,10 @@ from collections.abc import Callable, Iterable, Iterator
 from functools import cache
 from math import ceil, hypot, sqrt
 
-from fontTools.pens.basePen import decomposeQuadraticSegment
-from fontTools.pens.recordingPen import DecomposingRecordingPen
-from fontTools.ttLib import TTFont
-
 from lessonkit.drawing.contours import Point, merged
-from lessonkit.drawing.fonts import Face, advance_em, runs, typeface_path
+from lessonkit.drawing.fonts import Face, advance_em, runs, typeface
 from lessonkit.drawing.items import Command, Path, TextLine
+from lessonkit.drawing.truetype import Spot
 from lessonkit.units import MM_PER_POINT
 
 _FINE = 8  # merged letters are worked out in eighths of a font unit
@@ -57,14 +54,9 @@ def _mapped(commands: Iterable[Command], place: Callable[[float, float], tuple[f
 
 
 @cache
-def _font(face: Face) -> TTFont:
-    return TTFont(typeface_path(face))
-
-
-@cache
 def _glyph(face: Face, character: str) -> tuple[Command, ...]:
     """At a size of 1 em, y up, merged if its strokes overlap."""
-    commands, em = tuple(_drawn(face, character)), _font(face)["head"].unitsPerEm
+    commands, em = tuple(_drawn(face, character)), typeface(face).em
     rings = merged(_rings(commands))
     if rings is not None:
         commands = tuple(command for ring in rings for command in _polygon(ring))
@@ -73,28 +65,34 @@ def _glyph(face: Face, character: str) -> tuple[Command, ...]:
 
 def _drawn(face: Face, character: str) -> Iterator[Command]:
     """In font units, y up."""
-    glyphs = _font(face).getGlyphSet()
-    pen = DecomposingRecordingPen(glyphs)
-    glyphs[_font(face).getBestCmap().get(ord(character), ".notdef")].draw(pen)
-    here = (0.0, 0.0)
-    for kind, points in pen.value:
-        match kind:
-            case "moveTo":
-                yield ("M", *points[0])
-            case "lineTo":
-                yield ("L", *points[0])
-            case "qCurveTo":
-                if points[-1] is None:  # a contour without any point on it starts between two of its controls
-                    here = _middle(points[-2], points[0])
-                    points = (*points[:-1], here)
-                    yield ("M", *here)
-                for control, end in decomposeQuadraticSegment(points):
-                    # the cubic that is the same curve has its controls two thirds of the way to the quadratic's
-                    yield ("C", *_towards(control, here), *_towards(control, end), *end)
-                    here = end
-            case "closePath":
-                yield ("Z",)
-        here = points[-1] if points else here
+    font = typeface(face)
+    for spots in font.contours(font.glyphs.get(ord(character), 0)):
+        yield from _contour(spots)
+
+
+def _contour(spots: list[Spot]) -> Iterator[Command]:
+    """From its first spot on the outline, or between two controls if there is none. A line back to there is left to the closing."""
+    first = next((index for index, (_, _, on) in enumerate(spots) if on), None)
+    if first is None:
+        start = _middle(spots[-1][:2], spots[0][:2])
+        spots = [*spots, (*start, True)]
+    else:
+        start = spots[first][:2]
+        spots = [*spots[first + 1 :], *spots[: first + 1]]
+    yield ("M", *start)
+    here: tuple[float, float] = start
+    control: tuple[float, float] | None = None
+    for index, (x, y, on) in enumerate(spots, start=1):
+        if control is not None:
+            end = (x, y) if on else _middle(control, (x, y))
+            # the cubic that is the same curve has its controls two thirds of the way to the quadratic's
+            yield ("C", *_towards(control, here), *_towards(control, end), *end)
+            here = end
+        elif on and index < len(spots):
+            yield ("L", x, y)
+            here = x, y
+        control = None if on else (x, y)
+    yield ("Z",)
 
 
 def _middle(a: tuple[float, float], b: tuple[float, float]) -> tuple[float, float]:

@@ -1,4 +1,4 @@
-"""TrueType files, as far as paper needs them: how wide each character is, and a smaller font with a few of the glyphs.
+"""TrueType files, as far as paper needs them: how wide each character is, its outline, and a smaller font with a few of the glyphs.
 
 The tables are those of the OpenType specification, version 1.9: head, hhea, hmtx, maxp, cmap, loca, glyf. A smaller font has no
 hinting programs: they help on screens of few dots an inch, and are half of its bytes.
@@ -13,7 +13,12 @@ from itertools import accumulate
 from struct import pack, unpack_from
 
 _WORDS, _SCALE, _MORE, _SCALES, _MATRIX, _INSTRUCTIONS = 0x0001, 0x0008, 0x0020, 0x0040, 0x0080, 0x0100  # flags of a glyph's parts
+_ON, _SHORT_X, _SHORT_Y, _REPEAT, _SAME_X, _SAME_Y = 0x01, 0x02, 0x04, 0x08, 0x10, 0x20  # flags of a spot
+_UNIT = 1 << 14  # of a scale
 _MAGIC = 0xB1B0AFBA  # what head.checkSumAdjustment makes the whole file add up to
+
+
+Spot = tuple[float, float, bool]  # on the outline, or a curve's control
 
 
 class TrueType:
@@ -45,6 +50,31 @@ class TrueType:
         if glyph < self._measured:
             return self._metrics[2 * glyph + 1]
         return int(unpack_from(">H", self._table(b"hmtx"), 2 * (self._measured + glyph))[0])
+
+    def contours(self, glyph: int) -> list[list[Spot]]:
+        """The glyph's closed outlines in font units, y up, as the file has them: spots on the outline, and between them the controls of
+        quadratic curves, where a spot midway between two controls is left out."""
+        start = self._tables[b"glyf"][0]
+        outline = self._data[start + self._places[glyph] : start + self._places[glyph + 1]]
+        if not outline:
+            return []
+        if unpack_from(">h", outline)[0] >= 0:
+            return _simple(outline)
+        return [spots for at in _parts(outline) for spots in self._part(outline, at)]
+
+    def _part(self, outline: bytes, at: int) -> list[list[Spot]]:
+        """One of those that a glyph is made of, scaled and moved to its place."""
+        flags, part = unpack_from(">2H", outline, at - 2)
+        x, y = unpack_from(">2h" if flags & _WORDS else ">2b", outline, at + 2)
+        xx, xy, yx, yy = 1.0, 0.0, 0.0, 1.0
+        after = at + (6 if flags & _WORDS else 4)
+        if flags & _SCALE:
+            xx = yy = unpack_from(">h", outline, after)[0] / _UNIT
+        elif flags & _SCALES:
+            xx, yy = (number / _UNIT for number in unpack_from(">2h", outline, after))
+        elif flags & _MATRIX:
+            xx, xy, yx, yy = (number / _UNIT for number in unpack_from(">4h", outline, after))
+        return [[(xx * a + yx * b + x, xy * a + yy * b + y, on) for a, b, on in spots] for spots in self.contours(part)]
 
     def subset(self, codes: Sequence[int]) -> bytes:
         """A font whose codes 0, 1, 2 ... show these glyphs of this one; what accented letters are made of comes with them."""
@@ -117,6 +147,38 @@ def _unhinted(outline: bytes) -> bytes:
         outline = outline[: at - 2] + pack(">H", flags & ~_INSTRUCTIONS) + outline[at:]
         end = at + _part_size(flags)
     return outline[:end]
+
+
+def _simple(outline: bytes) -> list[list[Spot]]:
+    """The outlines of a glyph that is made of no others."""
+    count = unpack_from(">h", outline)[0]
+    ends = unpack_from(f">{count}H", outline, 10)
+    at = 12 + 2 * count + unpack_from(">H", outline, 10 + 2 * count)[0]
+    flags: list[int] = []
+    while len(flags) <= ends[-1]:
+        times = 1
+        if outline[at] & _REPEAT:
+            times += outline[at + 1]
+        flags += [outline[at]] * times
+        at += 2 if outline[at] & _REPEAT else 1
+    xs, at = _steps(outline, at, flags, _SHORT_X, _SAME_X)
+    ys, _ = _steps(outline, at, flags, _SHORT_Y, _SAME_Y)
+    spots = [(x, y, bool(flag & _ON)) for x, y, flag in zip(xs, ys, flags, strict=True)]
+    return [spots[first:end] for first, end in zip((0, *(end + 1 for end in ends)), (end + 1 for end in ends), strict=False)]
+
+
+def _steps(outline: bytes, at: int, flags: Sequence[int], short: int, same: int) -> tuple[list[float], int]:
+    """Coordinates of one axis, each written as the step from the one before; and where they end."""
+    found, value = [], 0.0
+    for flag in flags:
+        if flag & short:
+            value += outline[at] if flag & same else -outline[at]
+            at += 1
+        elif not flag & same:
+            value += unpack_from(">h", outline, at)[0]
+            at += 2
+        found.append(value)
+    return found, at
 
 
 def _parts(outline: bytes) -> list[int]:

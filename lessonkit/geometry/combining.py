@@ -98,6 +98,7 @@ def _need_simple(ring: Ring) -> None:
 def corners(shape: Shape, stray_mm: float) -> int:
     """How many corners the outline or the opening that has most of them keeps, if it may stray so far from where it was drawn."""
     clay = polygon_of(shape).simplify(stray_mm)
+    assert isinstance(clay, Polygon)  # its topology is kept
     return max(len(ring.coords) - 1 for ring in (clay.exterior, *clay.interiors))
 
 

@@ -21,7 +21,7 @@ Bounds = tuple[float, float, float, float]  # left, bottom, right, top
 _SPECK_MM2 = 1e-6  # what rounding leaves behind when shapes meet; no clay
 _TOUCH_MM = 1e-6
 _GRAIN_MM = 1e-9
-_MOST_LOOKS = 2_000_000  # openings times points: a second or two
+_MOST_LOOKS = 3_000_000  # openings times points: a second or two
 
 
 @dataclass(frozen=True, slots=True)

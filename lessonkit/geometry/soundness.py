@@ -76,8 +76,11 @@ def narrow_necks(shape: Shape, least_mm: float) -> tuple[Gap, ...]:
 
 def _coarse(clay: Polygon, reach_mm: float) -> Polygon:
     """The clay with fewer corners, if there are very many pairs of sides at most `reach_mm` apart."""
+    found = clay
     for stray_mm in _STRAYS_MM:
-        found = clay.simplify(stray_mm) if stray_mm else clay
+        plainer = clay.simplify(stray_mm) if stray_mm else clay
+        assert isinstance(plainer, Polygon)  # its topology is kept
+        found = plainer
         ends = np.array([pair for ring in (found.exterior, *found.interiors) for pair in pairwise(ring.coords)])
         low, high = ends.min(axis=1), ends.max(axis=1) + reach_mm
         near = shapely.STRtree(shapely.box(*low.T, *high.T)).query(shapely.box(*low.T, *high.T))

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import math
+from itertools import accumulate
 
+from lessonkit.drawing.fonts import width_mm
 from lessonkit.drawing.items import Document, Page
 from lessonkit.layout.pen import ATTENTION, CUT, FINE, OBJECT, THIN, Pen, capitals_mm
 from lessonkit.layout.printing import corrected
@@ -105,8 +107,7 @@ def _bars_form(room: Room, paper: str) -> Page:
     pen.text(0, 8, say("form_heading", language), LARGE, bold=True)
     y = pen.words(0, 15, wide, say("form_how", language), TEXT, LEADING) + 8
     heads = [say(f"form_{key}", language) for key in ("bar", "clay", "cone", "date", "wet", "dry", "bisque", "fired")]
-    edges = [0.0, 12.0, 52.0, 68.0, 92.0]
-    edges += [edges[-1] + (wide - edges[-1]) * k / 4 for k in range(1, 5)]
+    edges = [0.0, 12.0, 52.0, 68.0, *accumulate(_columns(heads[4:], wide - 92.0), initial=92.0)]
     rows = 9
     for left, head in zip(edges, heads, strict=False):
         pen.text(left + 1.5, y + capitals_mm(TEXT) + 1.5, head, TEXT, bold=True)
@@ -125,6 +126,12 @@ def _bars_form(room: Room, paper: str) -> Page:
         y += 9
     foot(pen, wide, tall, f"{room.name} · {say('form_heading', language)}", paper)
     return sheet.page(pen, say("form_heading", language))
+
+
+def _columns(heads: list[str], wide: float) -> list[float]:
+    """Equally wide, unless a head needs more."""
+    needs = [width_mm(head, TEXT, bold=True) + 3 for head in heads]
+    return [wide / len(needs) if max(needs) * len(needs) <= wide else need + (wide - sum(needs)) / len(needs) for need in needs]
 
 
 def fired_ruler_document(room: Room, paper: str) -> Document:

@@ -97,6 +97,7 @@ def _words_at(model: type[BaseModel], path: Path) -> list[str]:
     return list(inner.model_fields) if isinstance(inner, type) and issubclass(inner, BaseModel) else []
 
 
+@lru_cache(maxsize=10_000)  # lessons have the same places, and a page asks for the same ones at every key
 def is_prose(model: type[BaseModel], path: Path) -> bool:
     """Whether the value at `path` is text for people. A short form (`easy: words` for a table) counts as what it stands for."""
     found = annotation_at(model, path)
@@ -105,7 +106,7 @@ def is_prose(model: type[BaseModel], path: Path) -> bool:
     return found is Prose
 
 
-@lru_cache(maxsize=10_000)  # lessons have the same places, and a page asks for the same ones at every key
+@lru_cache(maxsize=10_000)
 def annotation_at(model: Any, path: Path) -> Any:
     """The model class (or Prose) that `path` leads to, through optional values, lists and tables; None if it leads nowhere."""
     current = _bare(model)

@@ -9,7 +9,7 @@ from pydantic import BeforeValidator, Field, model_validator
 from lessonkit.lesson import forms
 from lessonkit.lesson.fields import Copy, Flag, Length, Line, Mark, Minutes, Name, Note, Record, Text, Whole, one_of, wrong
 from lessonkit.lesson.firing import Dates, DriesOn
-from lessonkit.lesson.shapes import Flat, Hang, Strings
+from lessonkit.lesson.shapes import MOST_COPIES, Flat, Hang, Strings
 from lessonkit.lesson.teaching import Extras, Rubric, Standards
 
 
@@ -98,6 +98,8 @@ class Piece(Record):
             raise wrong("a pinched or coiled pot is not cut.", "Leave cut_at out.")
         if self.count < 1:
             raise wrong("a piece needs a count of 1 or more.", "Leave count out for one.")
+        if self.count > MOST_COPIES:
+            raise wrong(f"{self.count:,} of a piece are more than one learner makes.", f"Write up to {MOST_COPIES}.")
         return self
 
     def given(self) -> list[str]:

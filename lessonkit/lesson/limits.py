@@ -14,20 +14,20 @@ MOST_ITEMS = 200
 MOST = {"points": 4000, "classes": 5000, "pieces": 60, "steps": 100, "stations": 60, "levels": 8, "press": 10, "joined": 60, "cut_away": 60}
 """Of the items in the list or the table that stands under this word; `MOST_ITEMS` under any other."""
 
-LONGEST_WORD = 300  # letters, these six
+LONGEST_WORD = 120  # letters, these six
 LONGEST_MARK = 30  # a version, the code of a group
-LONGEST_NAME = 60
+LONGEST_NAME = 80
 LONGEST_LINE = 100  # a title
 LONGEST_NOTE = 400
 LONGEST_TEXT = 2_000
 MOST_WORDS = 5_000  # of a step
-MOST_WORDS_IN_ALL = 10_000
+MOST_WORDS_IN_ALL, MOST_LETTERS_IN_ALL = 10_000, 80_000
 
 
 def length_problems(tree: Node) -> Iterator[Problem]:
     """Lists and tables that are too long."""
     for path, node in _long_nodes(tree, ()):
-        most, word = MOST.get(_word(path), MOST_ITEMS), f"“{_word(path)}”" if _word(path) else "this list"
+        most, word = MOST.get(_word(path), MOST_ITEMS), f"“{_word(path)}”" if _word(path) else "this table"
         what = f"{word} has {_count(node):,} items, and {most:,} are the most."
         yield Problem("error", "too-many", node.span, what, "Leave some out, or make two files of it.")
 
@@ -53,19 +53,21 @@ def _word(path: Path) -> str:
 
 def word_problems(tree: Node, texts: Iterable[tuple[Path, Scalar]]) -> Iterator[Problem]:
     """Words that are too long, or too many, to be set, in these texts of the file."""
-    in_all = 0
+    in_all = letters = 0
     for path, scalar in texts:
         words = (scalar.text or "").split()
-        in_all += len(words)
-        longest = max(words, key=len, default="")
-        if len(longest) > LONGEST_WORD:
+        in_all, letters = in_all + len(words), letters + len(scalar.text or "")
+        if scalar.text and len(scalar.text) > LONGEST_WORD and len(longest := max(words, key=len, default="")) > LONGEST_WORD:
             what = f"the word “{longest[:20]}…” has {len(longest):,} letters, and {LONGEST_WORD} are the most."
             yield Problem("error", "too-long", scalar.span, what, "Look whether its blanks were lost.")
         if len(words) > MOST_WORDS:
             what = f"{_place(tree, path)} has {len(words):,} words, {len(words) - MOST_WORDS:,} more than the {MOST_WORDS:,} that one text may have."
             yield Problem("error", "too-long", scalar.span, what, "Divide it, or leave some out.")
+    top = Span(tree.span.file, 1, 1, 1, 1)
+    if letters > MOST_LETTERS_IN_ALL and in_all <= MOST_WORDS_IN_ALL:
+        what = f"the file has {letters:,} letters, {letters - MOST_LETTERS_IN_ALL:,} more than the {MOST_LETTERS_IN_ALL:,} that it may have."
+        yield Problem("error", "too-long", top, what, "Make two files of it.")
     if in_all > MOST_WORDS_IN_ALL:
-        top = Span(tree.span.file, 1, 1, 1, 1)
         what = f"the file has {in_all:,} words, {in_all - MOST_WORDS_IN_ALL:,} more than the {MOST_WORDS_IN_ALL:,} that it may have."
         yield Problem("error", "too-long", top, what, "Make two files of it.")
 

@@ -9,7 +9,7 @@ from lessonkit.layout.card_order import CARD_FORMATS
 from lessonkit.layout.gallery import small_page
 from lessonkit.layout.wording import say
 from lessonkit.lesson.lesson import Lesson
-from lessonkit.lesson.room import Room
+from lessonkit.lesson.room import Clay, Room
 from lessonkit.lesson.translation import LANGUAGES
 from lessonkit.page.desk import Desk, mark_of
 from lessonkit.page.fields import Field, fields
@@ -60,7 +60,7 @@ def _room(desk: Desk, room: Room) -> Json:
     }
 
 
-def _shrinkage(clay: Any) -> str:
+def _shrinkage(clay: Clay) -> str:
     known = shrinkages(clay)
     return f"shrinks {next(iter(known.values()))[1] * 100:.3g} %" if known else ""
 

@@ -14,7 +14,8 @@ from lessonkit.page.desk import CHANGED, ROOM_NAME, Desk, mark_of
 from lessonkit.page.fields import place_of
 from lessonkit.page.refused import Refused
 from lessonkit.page.saving import keep
-from lessonkit.page.splicing import Change, NotSpliced, spliced
+from lessonkit.page.splicing import Change, spliced
+from lessonkit.page.values import NotSpliced
 from lessonkit.pieces.clays import shrinkages
 from lessonkit.problems import Problem
 from lessonkit.source.text import read_tree

@@ -15,7 +15,8 @@ from lessonkit.lesson.lesson import Lesson
 from lessonkit.page.asked import Saving
 from lessonkit.page.desk import CHANGED, Desk, mark_of
 from lessonkit.page.refused import Refused
-from lessonkit.page.splicing import Change, NotSpliced, spliced
+from lessonkit.page.splicing import Change, spliced
+from lessonkit.page.values import NotSpliced
 
 Json = dict[str, Any]
 

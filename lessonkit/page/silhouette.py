@@ -13,8 +13,9 @@ from lessonkit.page.desk import Desk
 from lessonkit.page.fields import place_of
 from lessonkit.page.refused import Refused
 from lessonkit.page.saving import TAKEN, keep
-from lessonkit.page.splicing import Change, NotSpliced, spliced
+from lessonkit.page.splicing import Change, spliced
 from lessonkit.page.trying import seen, told
+from lessonkit.page.values import NotSpliced
 from lessonkit.source.text import read_tree
 from lessonkit.source.tree import Path
 

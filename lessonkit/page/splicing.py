@@ -8,27 +8,23 @@ from __future__ import annotations
 
 import codecs
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Any
 
 from pydantic import BaseModel
 
 from lessonkit.lesson.decode import annotation_at
+from lessonkit.page.values import NotSpliced, Value, plain_value, rendered, typed
 from lessonkit.problems import Span
 from lessonkit.source import tree
-from lessonkit.source.lines import INVISIBLE, UNWRITABLE, composed
 from lessonkit.source.text import read_tree
 from lessonkit.source.tree import Entry, Node, Path, Plain, Scalar
-
-Value = str | Mapping[str, str] | Sequence[Mapping[str, str]] | None
 
 _LINE_END = re.compile(r"\r\n|\r|\n")
 _BLOCK_HEAD = re.compile(r"[>|][-+0-9]*(?P<remark>\s+#.*)?")
 _LABEL = re.compile(r"&\S+\s+")
-_PLAIN_START = re.compile(r"[\w½¼¾(/.$€£+]|-\d")
-_NEVER_PLAIN = re.compile(r":(\s|$)|\s#|^\.\.\.|^(null|~)$|^0\d")  # cone 04 is 4 for other readers
-_FLOW_SIGNS = re.compile(r"[,\[\]{}]")
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,14 +33,6 @@ class Change:
 
     path: Path
     value: Value
-
-
-class NotSpliced(Exception):
-    """Why her text can't be changed at `path`: `what`, and in `hint` what to do."""
-
-    def __init__(self, path: Path, what: str, hint: str) -> None:
-        super().__init__(path, what, hint)
-        self.path, self.what, self.hint = path, what, hint
 
 
 def spliced(data: bytes, file: str, changes: Iterable[Change], model: type[BaseModel]) -> bytes:
@@ -64,13 +52,22 @@ def spliced(data: bytes, file: str, changes: Iterable[Change], model: type[BaseM
     together = [change for change in wanted.values() if not _stands(root, change)]
     if not together:
         return data
-    new = text.edited([_edit(text, root, change, model) for change in together])
-    if not _as_wanted(new, file, root, together):
-        for change in together:  # which of them is it?
-            if not _as_wanted(text.edited([_edit(text, root, change, model)]), file, root, [change]):
-                raise _shared(change.path)
-        raise _shared(together[0].path)
-    return new
+    edits = sorted((_edit(text, root, change, model) for change in together), key=lambda edit: edit.start)
+    if all(one.end <= other.start for one, other in pairwise(edits)) and _as_wanted(new := text.edited(edits), file, root, together):
+        return new
+    return _one_by_one(data, file, together, model)
+
+
+def _one_by_one(data: bytes, file: str, changes: Iterable[Change], model: type[BaseModel]) -> bytes:
+    """For changes that touch each other, and to find the one that can't be made."""
+    for change in changes:
+        root, _ = read_tree(data, file)
+        assert root is not None
+        text = _Text.of(data)
+        data = text.edited([_edit(text, root, change, model)])
+        if not _as_wanted(data, file, root, [change]):
+            raise _shared(change.path)
+    return data
 
 
 def _or_none(change: Change, model: type[BaseModel]) -> Change:
@@ -85,7 +82,7 @@ def _stands(root: Node, change: Change) -> bool:
     node = _node_at(root, change.path)
     if change.value is None:
         return node is None
-    return isinstance(node, Scalar) and isinstance(change.value, str) and (node.text or "") == _typed(change.value)
+    return isinstance(node, Scalar) and isinstance(change.value, str) and (node.text or "") == typed(change.value)
 
 
 def _node_at(node: Node | None, path: Path) -> Node | None:
@@ -147,8 +144,9 @@ class _Text:
         return found.start() if found else len(self.text)
 
     def edited(self, edits: Iterable[_Edit]) -> bytes:
+        """The edits in their order, none over another."""
         parts, at = [], 0
-        for edit in sorted(edits, key=lambda edit: edit.start):  # of two at one place the first stays first
+        for edit in edits:
             parts += [self.text[at : edit.start], edit.text]
             at = edit.end
         return self.mark + "".join((*parts, self.text[at:])).encode(self.encoding)
@@ -172,7 +170,7 @@ def _replaced(text: _Text, root: Node, node: Scalar, change: Change) -> _Edit:
     start, end = text.start(node.span), text.end(node.span)
     was = text.text[start:end]
     in_flow = any(_is_flow(text, _node_at(root, change.path[:depth])) for depth in range(len(change.path)))
-    new = _rendered(change.value, in_flow, was[:1] if node.quoted else "", change.path)
+    new = rendered(change.value, in_flow, was[:1] if node.quoted else "", change.path)
     if node.quoted and (head := _BLOCK_HEAD.match(was)):
         new += head["remark"] or ""
     if start == end and not text.text[:start].endswith((" ", "\n", "\r")):  # nothing stood behind the colon, not even a blank
@@ -198,11 +196,11 @@ def _added_to_table(text: _Text, table: tree.Mapping, key: str, change: Change, 
     last = max(_end_of(entry) for entry in earlier)
     if _is_flow(text, table):
         at = text.at(*last)
-        return _Edit(at, at, f", {key}: {_rendered(change.value, True, '', change.path)}")
+        return _Edit(at, at, f", {key}: {rendered(change.value, True, '', change.path)}")
     indent = own[0].key_span.column - 1
     if isinstance(change.value, str | Mapping):
-        return _new_line(text, last[0], indent, f"{key}: {_rendered(change.value, False, '', change.path)}")
-    items = [f"{' ' * (indent + 2)}- {_rendered(item, False, '', change.path)}" for item in change.value or ()]
+        return _new_line(text, last[0], indent, f"{key}: {rendered(change.value, False, '', change.path)}")
+    items = [f"{' ' * (indent + 2)}- {rendered(item, False, '', change.path)}" for item in change.value or ()]
     return _new_line(text, last[0], indent, text.line_end.join((f"{key}:", *items)))
 
 
@@ -210,11 +208,11 @@ def _added_to_list(text: _Text, items: tree.Sequence, change: Change) -> _Edit:
     last = items.items[-1].span
     if _is_flow(text, items):
         at = text.end(last)
-        return _Edit(at, at, f", {_rendered(change.value, True, '', change.path)}")
+        return _Edit(at, at, f", {rendered(change.value, True, '', change.path)}")
     before = text.text[text.starts[last.line - 1] : text.start(last)].rstrip()
     if not before.endswith("-"):
         raise _shared(change.path)
-    return _new_line(text, last.end_line, len(before) - 1, f"- {_rendered(change.value, False, '', change.path)}")
+    return _new_line(text, last.end_line, len(before) - 1, f"- {rendered(change.value, False, '', change.path)}")
 
 
 def _taken_out(text: _Text, table: tree.Mapping, key: str, path: Path) -> _Edit:
@@ -255,38 +253,6 @@ def _listed_before(model: Any, key: str) -> list[str]:
     return names[: names.index(key)] if key in names else []
 
 
-# -- values as they are written
-def _typed(text: str) -> str:
-    """As it will be read: without blanks at its ends, accents joined to their letters."""
-    return composed(text).strip()
-
-
-def _rendered(value: Value, in_flow: bool, quote: str, path: Path) -> str:
-    match value:
-        case None:
-            return ""
-        case str():
-            return _one_line(_typed(value), in_flow, quote, path)
-        case Mapping():
-            return "{" + ", ".join([f"{key}: {_rendered(text, True, '', path)}" for key, text in value.items()]) + "}"
-        case _:
-            return "[" + ", ".join([_rendered(each, True, "", path) for each in value]) + "]"
-
-
-def _one_line(text: str, in_flow: bool, quote: str, path: Path) -> str:
-    """Plain where that is read as typed; in the quotes that stood there, else in double ones."""
-    if UNWRITABLE.search(text) or re.search(r"[\t\n\r]", text):
-        raise NotSpliced(path, "this can't stand in one line of the file.", "Type it in one line, without Tabs.")
-    if INVISIBLE.search(text):
-        raise NotSpliced(path, "an invisible character stands in this.", "Delete it all, and type it again.")
-    if quote == "'":
-        return "'" + text.replace("'", "''") + "'"
-    plain = _PLAIN_START.match(text) and not _NEVER_PLAIN.search(text) and not (in_flow and _FLOW_SIGNS.search(text))
-    if quote != '"' and plain:
-        return text
-    return '"' + text.replace("\\", "\\\\").replace('"', '\\"') + '"'
-
-
 # -- and back
 def _as_wanted(data: bytes, file: str, was: Node, changes: Iterable[Change]) -> bool:
     """Whether the text now says what it said before, but for the changes."""
@@ -307,20 +273,8 @@ def _set(values: Plain, path: Path, value: Value) -> None:
         case dict(), str() if value is None:
             del values[last]
         case dict(), str():
-            values[last] = _plain(value)
+            values[last] = plain_value(value)
         case list(), int() if last < len(values):
-            values[last] = _plain(value)
+            values[last] = plain_value(value)
         case list(), int():
-            values.append(_plain(value))
-
-
-def _plain(value: Value) -> Plain:
-    match value:
-        case None:
-            return None
-        case str():
-            return _typed(value)
-        case Mapping():
-            return {key: _typed(text) for key, text in value.items()}
-        case _:
-            return [_plain(each) for each in value]
+            values.append(plain_value(value))

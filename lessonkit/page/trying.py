@@ -19,7 +19,8 @@ from lessonkit.page.desk import Desk, mark_of
 from lessonkit.page.fields import fields, place_of
 from lessonkit.page.refused import Refused
 from lessonkit.page.sheets import CARDS, paper_of, sheets
-from lessonkit.page.splicing import Change, NotSpliced, spliced
+from lessonkit.page.splicing import Change, spliced
+from lessonkit.page.values import NotSpliced
 from lessonkit.pieces.fired import fired_words
 from lessonkit.pieces.model import Kit, Measure, Piece
 from lessonkit.planning.clay_needs import clay_needs

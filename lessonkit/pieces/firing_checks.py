@@ -8,6 +8,7 @@ from lessonkit.clay.cones import cone_named, hotter
 from lessonkit.clay.drying import ground
 from lessonkit.clay.firing import COOLEST_BISQUE
 from lessonkit.lesson.decode import Written
+from lessonkit.lesson.fields import described
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.lesson.room import Room
 from lessonkit.problems import Problem
@@ -23,7 +24,7 @@ def support_problems(lesson: Written[Lesson]) -> Iterator[Problem]:
     found = ground(on)
     if not found.drinks:
         kind = "dry-support" if found.drinks is False else "unknown-support"
-        yield Problem("warning", kind, lesson.span("dries_on"), f"dries on {on}: {found.reason}.", f"Use what drinks water: {DRINKERS}.")
+        yield Problem("warning", kind, lesson.span("dries_on"), f"dries on {described(on)}: {found.reason}.", f"Use what drinks water: {DRINKERS}.")
 
 
 def kiln_problems(room: Written[Room]) -> Iterator[Problem]:

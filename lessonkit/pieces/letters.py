@@ -34,7 +34,8 @@ def _texts(node: Node) -> Iterator[Scalar]:
                 yield node
         case Mapping(entries=entries):
             for entry in entries:
-                yield from _texts(Scalar(entry.key, entry.key_span))
+                if not entry.key.isascii():
+                    yield Scalar(entry.key, entry.key_span)
                 yield from _texts(entry.value) if entry.key != "file" else ()
         case _:
             for item in node.items:

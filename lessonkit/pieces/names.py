@@ -28,8 +28,8 @@ def _unsaid(lesson: Written[Lesson], levels: list[str]) -> Iterator[Problem]:
         for word, table in tables.items():
             lacking = [level for level in levels_of(step, levels) if level not in table and "all" not in table]
             if lacking:
-                what = f"step “{step.id}” has no {word} for {' and '.join(lacking)}."
-                hint = f"Write it for each level that does the step, or one {word} for all; only: [...] says whose the step is."
+                what = f"step “{step.id}” has no {word} for {', '.join(lacking)}."
+                hint = "Write it for each level that does the step, or once for all; only: [...] says whose the step is."
                 yield Problem("error", f"no-{word}", lesson.span("steps", index, word), what, hint)
 
 

@@ -162,8 +162,8 @@ class _Growth:
     def _count(self, nodes: int, levels: int, start: Place) -> None:
         self._nodes += nodes
         if self._nodes > MOST_NODES:
-            what = f"with its repeats the file has more than {MOST_NODES:,} values."
-            raise _Stop(self._error("too-many-values", what, "Write fewer repeats (the names behind a *).", start))
+            what = f"the file has more than {MOST_NODES:,} values, those that a name behind a * repeats included."
+            raise _Stop(self._error("too-many-values", what, "Leave some out, or repeat less.", start))
         if len(self._open) + levels > DEEPEST:
             raise _Stop(too_deep(self.lines, start))
 

@@ -13,8 +13,9 @@ from lessonkit.source.lines import Lines
 from lessonkit.source.tree import Node, Scalar
 
 LARGEST_BYTES = 1_000_000
-MOST_UNWRITABLE = 10
-_NO_TEXT = re.compile(rb"\A(?:%PDF-|PK\x03\x04|\xff\xd8\xff|GIF8|\x89PNG|\xd0\xcf\x11\xe0)")  # PDF, packed office documents, pictures, old office documents
+MOST_UNWRITABLE, MOST_TOLD = 10, 100
+# PDF, packed office documents, pictures, old office documents
+_NO_TEXT = re.compile(rb"\A(?:%PDF-|PK\x03\x04|\xff\xd8\xff|GIF8|\x89PNG|\xd0\xcf\x11\xe0)")
 
 
 @lru_cache(maxsize=8)  # one room is read for every lesson, and a page reads the same lesson at every key
@@ -36,7 +37,7 @@ def read_tree(data: bytes, file: str) -> tuple[Node | None, tuple[Problem, ...]]
     tree, problems = grow(lines)
     if not problems and (tree is None or (isinstance(tree, Scalar) and tree.text is None)):
         return None, (Problem("error", "empty-file", _top(file), "the file is empty.", "Begin with a line such as title: Porthole."),)
-    return tree, tuple(sorted(problems, key=lambda problem: problem.span))
+    return tree, tuple(sorted(problems, key=lambda problem: problem.span))[:MOST_TOLD]
 
 
 def _decoded(data: bytes, file: str) -> str | Problem:

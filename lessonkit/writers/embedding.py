@@ -121,6 +121,7 @@ end
 """.encode()
 
 
-def compressed(content: bytes, entries: Mapping[str, object]) -> PDFStream:
-    """A stream with these entries in its dictionary."""
-    return PDFStream(PDFDictionary({"Filter": "/FlateDecode", **entries}), zlib.compress(content, _QUICK))
+def compressed(content: str | bytes, entries: Mapping[str, object]) -> PDFStream:
+    """A stream with these entries in its dictionary. Text is written as the codes it has, none above 255."""
+    data = content.encode("latin-1") if isinstance(content, str) else content
+    return PDFStream(PDFDictionary({"Filter": "/FlateDecode", **entries}), zlib.compress(data, _QUICK))

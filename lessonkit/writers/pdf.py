@@ -28,7 +28,7 @@ _OPERATORS = {  # the command's letter prints as nothing
 }
 _PAINT = {(True, True): "B*\n", (False, True): "f*\n", (True, False): "S\n", (False, False): "n\n"}  # (stroke, fill by even-odd)
 _LETTERS = f"BT /%s %g Tf {MM_PER_POINT:.7f} 0 0 -{MM_PER_POINT:.7f} %.4f %.4f Tm %s Tj"  # sizes stay points, upright on a page whose y runs down
-_PASSED_OVER = "/Span <</ActualText ( )>> BDC\n"  # ISO 32000-1, 14.9.4: what a reader's program takes for the words inside
+_PASSED_OVER = "/Span <</ActualText ( )>> BDC\n"  # ISO 32000-1, 14.9.4: what a reader's program takes for the words inside; not in forms
 
 rl_config.pdfComments = 0  # else every object of the file has a remark
 
@@ -62,7 +62,7 @@ def _add_pages(file: PDFDocument, pages: Iterable[Page]) -> None:
         wide, tall = page.wide_mm / MM_PER_POINT, page.tall_mm / MM_PER_POINT
         # from here on a unit is a millimetre, and y runs down, as in the items
         content = f"{1 / MM_PER_POINT:.8f} 0 0 {-1 / MM_PER_POINT:.8f} 0 {tall:.5f} cm\n{drawing.items(page.items)}"
-        stream = file.Reference(compressed(content.encode("latin-1"), {}))
+        stream = file.Reference(compressed(content, {}))
         box = f"[0 0 {wide:.4f} {tall:.4f}]"
         entry = {"Type": "/Page", "Parent": parent, "MediaBox": box, "Contents": stream, "Resources": shared}
         place = file.thisPageRef()

@@ -240,8 +240,12 @@ def test_no_link_is_written_through(folder: Path, tmp_path: Path) -> None:
 def test_parts_that_a_killed_run_left_are_swept_and_hers_are_not(folder: Path) -> None:
     (folder / f"{keeping.PREFIX}x{keeping.SUFFIX}").write_bytes(b"half")
     (folder / ".mine.part").write_bytes(b"hers")
+    assert record.unchanged(folder, "all", As("old"))
+    assert lying(folder) == OLD | HERS | {".mine.part": b"hers"}
+    (folder / f"{keeping.PREFIX}x{keeping.SUFFIX}").write_bytes(b"half")
     keep(folder, NEW, "new")
     assert lying(folder) == NEW | HERS | {".mine.part": b"hers"}
+    assert keeping.PREFIX == record.PART
 
 
 def test_without_a_lock_only_old_parts_are_swept(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:

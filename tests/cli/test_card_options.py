@@ -59,8 +59,8 @@ def test_backs_without_an_answer_are_a_warning(folder: Path) -> None:
         (("--language", "es", "--language", "es"), "two different ones"),
         (("--format", "strip", "--reading", "full"), "a strip is pictures alone"),
         (("--format", "strip", "--backs", "long-edge"), "a strip has no backs"),
-        (("--format", "3"), "is not one of"),
-        (("--sets", "0"), "range"),
+        (("--format", "3"), "“3” is not known here. There are: 4, 2, 1, large, strip."),
+        (("--sets", "0"), "expected a whole number from 1 to 200, found “0”."),
     ],
 )
 def test_what_cannot_be_had_is_wrong_use(folder: Path, options: tuple[str, ...], told: str) -> None:
@@ -69,9 +69,17 @@ def test_what_cannot_be_had_is_wrong_use(folder: Path, options: tuple[str, ...],
     assert told in output
 
 
+def test_a_title_too_long_for_the_cards_that_are_asked_for_is_an_error(folder: Path) -> None:
+    (folder / "porthole.yaml").write_text(LESSON.replace("title: Roll the slab", f"title: {'Hm ' * 33}"))
+    (folder / "room.yaml").write_text(ROOM.replace("New to this", "Hm " * 33))
+    code, told, files = built(folder, "--format", "large")
+    assert (code, files) == (1, [])
+    assert "porthole.yaml:10:12: error: step “roll”: what stands on every card, such as its title, leaves no room" in told
+
+
 def test_a_title_too_long_for_any_card_is_found_by_check(folder: Path) -> None:
     (folder / "porthole.yaml").write_text(LESSON.replace("title: Roll the slab", f"title: {'Ro' * 600}"))
     result = CliRunner().invoke(main, ["check", str(folder)])
     assert result.exit_code == 1
-    assert "porthole.yaml:10:12: error: step “roll”: what stands on every card, such as its title, leaves no room" in result.output
+    assert "porthole.yaml:10:12: error: this text has 1,200 letters, and there is room for 100 here." in result.output
     assert built(folder)[::2] == (1, [])

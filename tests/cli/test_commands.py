@@ -86,7 +86,7 @@ def test_wrong_use_exits_2_and_says_what_there_is(folder: Path) -> None:
         (("build", "--level", "middle"), "easy, advanced"),
         (("new", "porthole.yaml"), "is there already"),
         (("new", "x.yaml", "--form", "ball"), "flat, cylinder, oval"),
-        (("build", "nothing.yaml"), "does not exist"),
+        (("build", "nothing.yaml"), "there is no file or folder called nothing.yaml"),
     ):
         result = run(*words)
         assert (result.exit_code, told in result.output) == (2, True), result.output

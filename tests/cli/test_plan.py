@@ -196,7 +196,7 @@ def test_wrong_use(folder: Path) -> None:
         (("plate.yaml", "--today", "05/09/2027"), "2027-05-09 or 2027-09-05"),
         (("plate.yaml", "--glaze-cone", "66"), "Write a cone such as 04 or 6"),
         (("plate.yaml", "elsewhere/cup.yaml"), "different rooms (Saltmarsh Clay Room and Second Saltmarsh Clay Room)"),
-        (("nothing.yaml",), "does not exist"),
+        (("nothing.yaml",), "there is no file or folder called nothing.yaml"),
     ):
         result = run(*words)
         assert (result.exit_code, told in result.output) == (2, True), result.output

@@ -34,6 +34,17 @@ def test_every_character_has_its_glyph_and_every_glyph_its_measures(face: Face) 
 
 
 @pytest.mark.parametrize("face", FACES)
+def test_every_glyph_has_its_outline(face: Face) -> None:
+    """Each spot of each; fontTools rounds those of scaled parts to whole units."""
+    font, whole = typeface(face), TTFont(typeface_path(face))
+    for glyph, name in enumerate(whole.getGlyphOrder()):
+        spots, _, flags = whole["glyf"][name].getCoordinates(whole["glyf"])
+        found = [spot for contour in font.contours(glyph) for spot in contour]
+        assert [on for _, _, on in found] == [bool(flag & 1) for flag in flags], name
+        assert all(abs(x - a) <= 0.51 and abs(y - b) <= 0.51 for (x, y, _), (a, b) in zip(found, spots, strict=True)), name
+
+
+@pytest.mark.parametrize("face", FACES)
 def test_a_subset_draws_the_same_letters(face: Face) -> None:
     """Sound by its own sums, and each letter's outline is the large font's; one that the font lacks is its empty box."""
     font, whole = typeface(face), TTFont(typeface_path(face))

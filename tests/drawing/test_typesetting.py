@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from lessonkit.drawing.fonts import CAPITAL, width_mm
-from lessonkit.drawing.typesetting import Block, Span, set_text, split
+from lessonkit.drawing.typesetting import Block, Span, part, set_text, split
 
 POINT_MM = 25.4 / 72
 WORDS = st.text(alphabet="abcdefgILMxyz0189,.?!;<&>é\u2610", min_size=1, max_size=14)
@@ -153,6 +153,23 @@ def test_lines_are_placed_from_the_top_of_the_capitals() -> None:
     assert (bold.x_mm, bold.y_mm) == (10, pytest.approx(20 + CAPITAL * 12 * POINT_MM))
     assert (plain.x_mm, plain.y_mm) == (pytest.approx(10 + width_mm("Good when", 12, bold=True)), bold.y_mm)
     assert (second.x_mm, second.y_mm) == (10, pytest.approx(20 + block.tall_mm))
+
+
+@pytest.mark.parametrize("size_pt", [7.3, 9.5, 10, 12, 14, 18.7])
+def test_of_breaks_as_even_as_each_other_the_first_line_is_the_shortest(size_pt: float) -> None:
+    """"thick and" + "long" is as wide as "thick" + "and long": the last digits of a sum must not decide."""
+    text = "Roll the coils even, 10 mm thick and long enough to go around once."
+    block = set_text([Span(text)], 80 * size_pt / 12, size_pt, size_pt * 1.25)
+    assert ["".join(span.text for span in line) for line in block.lines] == ["Roll the coils even, 10 mm thick", "and long enough to go around once."]
+
+
+def test_a_part_of_a_block_is_a_block() -> None:
+    block = set_text([Span("one two three four five six")], 14, 12, 15)
+    assert len(block.lines) > 3
+    assert part(block, 0, len(block.lines)) is block
+    assert part(block, 1, 3) == split(split(block, 3)[0], 1)[1]
+    assert part(block, 2, 99) == split(block, 2)[1]
+    assert (part(block, 9, 12).lines, part(block, 9, 12).tall_mm) == ((), 0)
 
 
 def test_a_block_is_split_between_lines() -> None:

@@ -146,7 +146,7 @@ def _written(value: Any, random: Random) -> bytes:
 
 
 MAKERS: dict[str, tuple[int, Callable[[Random], dict[str, bytes]]]] = {  # with their shares
-    "bytes": (22, _changed(bytes_changed)),
+    "bytes": (23, _changed(bytes_changed)),
     "lines": (18, _changed(lines_changed)),
     "structure": (18, _structure),
     "by model, good": (8, _by_model((0.0, 0.0, 0.005))),
@@ -154,7 +154,7 @@ MAKERS: dict[str, tuple[int, Callable[[Random], dict[str, bytes]]]] = {  # with 
     "bold sizes": (6, _bold),
     "odd words": (4, _odd_words),
     "translation": (5, _translation),
-    "plan": (5, _plan),
+    "plan": (4, _plan),
     "drawing": (4, _drawing),
 }
 BUILT = ("by model, good", "by model, good", "by model, good", "bold sizes", "odd words", "structure", "lines", "plan")

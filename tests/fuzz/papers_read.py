@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections import Counter
 from collections.abc import Iterator
 from io import BytesIO
@@ -25,7 +26,8 @@ from tests.fuzz.oracles import Fault
 
 EDGE_MM, EDGE_IF_CORRECTED_MM = 9.0, 5.8  # accents rise over the capitals; a correction of 1.5 % moves A3 by 3.2 mm
 LONGEST_NAME = 255  # bytes; every file system takes as many
-LONGEST_WHOLE_WORD = 12  # letters; a longer one may be broken
+LONGEST_WHOLE = 12  # letters without a blank that a line can be broken at; what is longer may be broken anywhere
+_WORD = re.compile(r"[A-Za-z0-9]+")
 _MARK = re.compile(r"\bzq\d+\b")
 
 
@@ -123,9 +125,11 @@ def _look_for_words(kit: Kit, level: str, order: Order, made: dict[str, bytes]) 
     if not steps or order.cards.reading_of(level) == "picture" or (order.only and "cards" not in order.only):
         return
     text = "\n".join(_text(data) for name, data in made.items() if _is_of(level, name, kit))
-    printed, wanted = Counter(_words(text)), Counter(word for step in steps for said in _texts(step) for word in _words(said))
-    if lost := {word: count for word, count in wanted.items() if printed[word] < count * (order.cards.sets or 1)}:
-        raise Fault("words of a step are not on its cards", f"{level}: {list(lost)[:8]}")
+    said = "\n".join(said for step in steps for said in _texts(step)) + "\n"
+    said *= order.cards.sets or 1
+    for what, printed, wanted in (("words", re.findall(_WORD, text), _whole_words(said)), ("letters", _letters(text), _letters(said))):
+        if lost := Counter(wanted) - Counter(printed):
+            raise Fault(f"{what} of a step are not on its cards", f"{level}: {dict(lost)}")
     marks, once = Counter(_MARK.findall(text)), Counter(_MARK.findall(" ".join(step.text for step in steps)))
     if marks != Counter({mark: count * (order.cards.sets or 1) for mark, count in once.items()}):
         raise Fault("words of a step stand on its cards more than once", f"{level}: {marks - once}")
@@ -141,8 +145,12 @@ def _texts(step: Step) -> list[str]:
     return [step.title, step.text, step.good, step.choose, step.early, step.stop, *step.safety]
 
 
-def _words(text: str) -> list[str]:
-    return [word for word in re.findall(r"[A-Za-z0-9]+", text) if len(word) <= LONGEST_WHOLE_WORD]
+def _whole_words(text: str) -> list[str]:
+    return [word for run in re.split(r"[ \t\r\n]+", text) if len(run) <= LONGEST_WHOLE for word in re.findall(_WORD, run)]
+
+
+def _letters(text: str) -> list[str]:
+    return [letter for letter in unicodedata.normalize("NFKD", text) if unicodedata.category(letter)[0] in "LMNS"]
 
 
 def _text(data: bytes) -> str:

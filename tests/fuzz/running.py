@@ -14,6 +14,7 @@ from pathlib import Path
 from types import FrameType
 
 from lessonkit.build import Order
+from lessonkit.layout.stencils.document import StencilError
 from tests.fuzz.attempts import Attempt
 from tests.fuzz.oracles import Fault, checked
 from tests.fuzz.papers_read import built
@@ -72,6 +73,8 @@ def tried(attempt: Attempt, build: bool, whole: bool) -> Came:
                 pages = built(kit, attempt.order or Order(), whole)
     except _TooLong:
         return Came(f"more than {LONGEST_S:g} s", LONGEST_S)
+    except StencilError:  # told without a traceback, as a fault of the lesson
+        return Came("problems", time.process_time() - start)
     except Fault as fault:
         return Came(fault.kind, time.process_time() - start, str(fault.args[1]))
     except Exception as error:

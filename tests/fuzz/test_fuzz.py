@@ -16,7 +16,7 @@ from tests.fuzz.attempts import MAKERS, Attempt, attempt, make, to_build
 from tests.fuzz.running import reduced, tried
 from tests.lessons_for_tests import FRAME, ROOM, kit_of
 
-FEW = settings(max_examples=30, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck))
+FEW = settings(max_examples=20, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck))
 RANDOM = st.randoms(use_true_random=False)  # each choice is the library's own, so that a failing input is made small
 SOUND = Attempt("sound", {"lesson.yaml": FRAME.encode(), "room.yaml": ROOM.encode()})
 

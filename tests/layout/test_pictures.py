@@ -15,9 +15,10 @@ from lessonkit.drawing.items import BLACK, CLAY, WHITE, Group, Item, Path, TextL
 from lessonkit.geometry import outlines, shape
 from lessonkit.geometry.areas import Area, area
 from lessonkit.geometry.shape import Ring, Shape
-from lessonkit.layout.pictures.book import PICTURES, contact_sheet, picture
-from lessonkit.layout.pictures.grammar import WEIGHTS_MM
+from lessonkit.layout.pictures.book import ALIKE, PICTURES, contact_sheet, picture
+from lessonkit.layout.pictures.grammar import WEIGHTS_MM, Drawing
 from lessonkit.layout.pictures.measured import measured
+from lessonkit.layout.pictures.subject import Subject
 from lessonkit.lesson import vocabulary
 from lessonkit.lesson.examples import FORMS, OUTLINES
 from lessonkit.lesson.verbs import picture_for
@@ -289,6 +290,26 @@ def test_the_same_piece_gives_the_same_picture() -> None:
     before = {(name, kind): picture(name, piece, 60) for kind, piece in some.items() for name in PICTURES}
     again = {(name, kind): picture(name, piece, 60) for kind, piece in reversed(some.items()) for name in reversed(PICTURES)}
     assert before == again
+
+
+def test_what_shows_no_piece_is_the_same_for_all() -> None:
+    """These are drawn once: so no piece may change them. All others differ between some of the pieces."""
+    for name, draw in PICTURES.items():
+        seen = set()
+        for piece in (*PIECES.values(), pot(140, 60)):
+            drawing = Drawing(small=False)
+            if name != "opening" or piece.parts[0].shape.holes:
+                draw(drawing, Subject(piece))
+            seen.add(drawing.printed(60, name))
+        assert (len(seen) == 1) == (name in ALIKE), name
+
+
+def test_a_picture_kept_for_one_piece_is_not_shown_for_another() -> None:
+    first, second = flat(outlines.circle(80)), flat(outlines.circle(80), (hole(0, 30),))
+    assert drawn("plain", first) is drawn("plain", first)
+    assert drawn("plain", first) == drawn("plain", flat(outlines.circle(80)))
+    assert drawn("plain", first) != drawn("plain", second)
+    assert drawn("plain", first, 60.0) != drawn("plain", first, 61.0)
 
 
 def test_unknown_names_and_widths_are_refused() -> None:

@@ -94,9 +94,19 @@ def test_who_is_early_has_something_to_do() -> None:
 @pytest.mark.parametrize("levels", [1, 4, 6])
 def test_many_levels_still_fit(levels: int) -> None:
     names = "".join(f", more{n}: Has done it {n + 2} times before" for n in range(levels))
-    kit = kit_of(WINDOW, (ROOM + PERIOD).replace("before}", f"before{names}}}", 1))
+    lesson = WINDOW.replace("minutes: {easy:", "minutes: {all: 5, easy:").replace("title: {easy:", "title: {all: Cut, easy:")
+    kit = kit_of(lesson, (ROOM + PERIOD).replace("before}", f"before{names}}}", 1))
     for paper in ("A4", "Letter"):
         assert all(overlaps(page) == [] and not ink_near_edge(page) for page in pages(kit, paper))
+
+
+def test_long_notes_flow_on() -> None:
+    """In two columns higher than a sheet."""
+    words = [f"w{n}" for n in range(1000)]
+    early = ", ".join(" ".join(words[first : first + 250]) for first in range(0, 1000, 250))
+    read = pages(kit_of(WINDOW + f"early: [{early}]\n"))
+    assert sorted(word for page in read for word in words_of(page.text) if word[0] == "w" and word[1:].isdigit()) == sorted(words)
+    assert all(overlaps(page) == [] and not ink_near_edge(page) for page in read)
 
 
 def test_long_texts_flow_on() -> None:

@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.lesson.room import Room
-from lessonkit.page.splicing import Change, NotSpliced, spliced
+from lessonkit.page.splicing import Change, spliced
+from lessonkit.page.values import NotSpliced
 from lessonkit.source.lines import INVISIBLE, UNWRITABLE, composed
 from lessonkit.source.text import read_tree
 from lessonkit.source.tree import Node, Plain, plain, scalars
@@ -117,6 +118,12 @@ def test_an_emptied_value_is_taken_out_where_it_may_be_left_out() -> None:
         ("thickness: 8 mm   # of the sticks\nseason: January\n", "# of the sticks\n"),
         ("        rectangle: {wide: 12 mm, tall: 8 mm, corner: 2 mm}\n", "        rectangle: {wide: 12 mm, tall: 8 mm}\n"),
     ]
+
+
+def test_neighbours_can_be_taken_out_together() -> None:
+    text = "pieces:\n  - hang: {holes: 2, across: 4 mm, from_edge: 9 mm, apart: 8 cm}\n"
+    places = [(("pieces", 0, "hang", name), "") for name in ("from_edge", "apart", "holes")]
+    assert changed(text, *places) == b"pieces:\n  - hang: {across: 4 mm}\n"
 
 
 def test_what_is_needed_stays_though_it_is_emptied() -> None:

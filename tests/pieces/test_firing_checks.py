@@ -20,7 +20,7 @@ def told_of_support(line: str) -> list[str]:
 def test_a_support_that_does_not_drink_is_warned_about_with_the_reason() -> None:
     (line,) = told_of_support("dries_on: waxed paper plate\n")
     assert line.startswith(f"lesson.yaml:{FRAME.count(chr(10)) + 1}:")
-    assert "warning: dries on waxed paper plate: wax does not drink water" in line
+    assert "warning: dries on “waxed paper plate”: wax does not drink water" in line
     assert "uncoated paper" in line
     (line,) = told_of_support("dries_on: {on: foam tray, each: person}\n")
     assert "foam does not drink" in line

@@ -76,7 +76,7 @@ def outside_rings(data: bytes) -> list[Ring]:
                     if isinstance(segment, svgelements.Line | svgelements.Close):
                         points += [segment.start, segment.end]
                     elif not isinstance(segment, svgelements.Move):
-                        points += [segment.point(k / 200) for k in range(201)]
+                        points += [segment.point(k / 400) for k in range(401)]
                 moved = [matrix.point_in_matrix_space(p) for p in points if p is not None]
                 found.append(tuple((p.x * MM_PER_PX, -p.y * MM_PER_PX) for p in moved))
     return found

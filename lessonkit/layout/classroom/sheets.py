@@ -21,6 +21,7 @@ WIDEST_TAG_MM = 40.0
 MEASURE_MM = 116.0  # about 65 letters
 ROW_GAP_MM = 2.4
 LINE_MM = 8.0  # for handwriting
+BAND_MM = 120.0  # columns side by side are divided where they are higher: half a sheet
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,17 +139,20 @@ def section(words: str, wide_mm: float, warning: bool = False) -> list[Strip]:
 
 
 def in_columns(strips: Sequence[Strip], wide_mm: float, count: int = 2, gap_mm: float = 2.4) -> list[Strip]:
-    """Strips that were set for a column, side by side, ending together; nothing for nothing."""
-    if not strips:
-        return []
-    filled, _ = balanced(strips, tall_mm(strips), count)
+    """Strips that were set for a column, side by side, ending together; nothing for nothing. What is higher than a band goes on below
+    in the next, so that a sheet may end between them."""
     column = column_mm(wide_mm, count)
+    bands: list[Strip] = []
+    rest = strips
+    while rest:
+        filled, rest = balanced(rest, max(BAND_MM, rest[0].tall_mm), count)
 
-    def put(pen: Pen, x: float, top: float) -> None:
-        for index, part in enumerate(filled):
-            draw(pen, x + index * (column + GUTTER_MM), top, part)
+        def put(pen: Pen, x: float, top: float, filled: Sequence[Sequence[Strip]] = filled) -> None:
+            for index, part in enumerate(filled):
+                draw(pen, x + index * (column + GUTTER_MM), top, part)
 
-    return [Strip(max(tall_mm(part) for part in filled), put, gap_mm)]
+        bands.append(Strip(max(tall_mm(part) for part in filled), put, gap_mm))
+    return bands
 
 
 def column_mm(wide_mm: float, count: int) -> float:

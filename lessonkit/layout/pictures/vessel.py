@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import cos, pi, radians, sin
+from math import cos, pi, radians, sin, sqrt
 
 from lessonkit.geometry.areas import Area, area, bar
 from lessonkit.geometry.drafting import arc, disc, rubber_band
@@ -36,7 +36,7 @@ class Vessel:
     def radius(self, y: float) -> float:
         """Half the width at a height."""
         if self.dome:
-            return self.rx * max(0.0, 1 - ((y - self.rim) / self.dome) ** 2) ** 0.5
+            return self.rx * sqrt(max(0.0, 1 - ((y - self.rim) / self.dome) ** 2))
         share = (self.foot - y) / (self.foot - self.rim)
         return self.fx + (self.rx - self.fx) * (share**0.5 if self.bowl else share)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from lessonkit.drawing.fonts import width_mm
 from lessonkit.drawing.items import Document, Group, Item, Page
@@ -12,14 +13,14 @@ from lessonkit.layout.sheet import FOOT_PT, edition, foot
 from lessonkit.layout.stencils.area import FOOT_MM, Area
 from lessonkit.layout.stencils.backs import back_items
 from lessonkit.layout.stencils.board import Board, NoRoom
-from lessonkit.layout.stencils.facts import facts_of
+from lessonkit.layout.stencils.facts import Facts, facts_of
 from lessonkit.layout.stencils.figure import Figure, Folding, figure_of
 from lessonkit.layout.stencils.nest import seat_nests
 from lessonkit.layout.stencils.notes import Note, notes_boards, notes_of, seat_note
 from lessonkit.layout.stencils.sheets import SharedSheets, tile_sheet, whole_sheet
 from lessonkit.layout.stencils.tiles import Tiling, tilings, with_strips
 from lessonkit.layout.wording import say
-from lessonkit.pieces.model import Kit, Part, Piece
+from lessonkit.pieces.model import Kit, Part
 
 TOP_LINE_MM = 4.0  # where the foot ends when it stands at the top of a back
 
@@ -67,11 +68,9 @@ class StencilError(ValueError):
 
 
 def _sheets(kit: Kit, paper: str, mirror: bool) -> list[Filled]:
-    parts = [_ways(kit, piece, part, paper, mirror) for piece in kit.pieces for part in piece.parts]
-    single = [(ways, _single(kit, ways)) for ways in parts]
-    together = _together(kit, [filled for _, filled in single if filled], paper)
-    runs = [[filled] for filled in together] + [_tiled(kit, ways) for ways, whole in single if not whole]
-    order = [ways[0].figure.part.letter for ways in parts]
+    parts = [Stencil(kit, part, facts_of(kit, piece, part, mirror), paper) for piece in kit.pieces for part in piece.parts]
+    runs = [_laid_out(kit, sheet) for sheet in _together(kit, parts, paper)]
+    order = [stencil.part.letter for stencil in parts]
     runs.sort(key=lambda run: min(order.index(figure.part.letter) for figure in run[0].figures))
     sheets = [filled for run in runs for filled in _noted(run, kit.room.language)]
     left = [note for filled in sheets for note in filled.left]
@@ -80,45 +79,74 @@ def _sheets(kit: Kit, paper: str, mirror: bool) -> list[Filled]:
     return sheets + [Filled(area, board, ()) for board in notes_boards(left, area.window_mm, kit.room.language)]
 
 
-def _ways(kit: Kit, piece: Piece, part: Part, paper: str, mirror: bool) -> list[Way]:
-    """The part upright first. Half a stencil on the sheet that is folded, else, if that is too small, half of it alone."""
-    facts = facts_of(kit, piece, part, mirror)
-    foldings: tuple[Folding, ...] = ("here", "beside") if part.half else ("",)
-    figures = [figure_of(part, facts, turned, folding) for folding in foldings for turned in (False, True)]
-    return [Way(Area.of(kit, paper, turned), figure) for figure in figures for turned in (False, True)]
+@dataclass(frozen=True, eq=False)
+class Stencil:
+    """A part to print. Upright it is tried together with others; only where it shares no sheet it is laid out on one of its own."""
+
+    kit: Kit
+    part: Part
+    facts: Facts
+    paper: str
+
+    @cached_property
+    def upright(self) -> Figure:
+        return figure_of(self.part, self.facts, folding="here" if self.part.half else "")
+
+    def ways(self) -> Iterator[Way]:
+        """The part upright first. Half a stencil on the sheet that is folded, else, if that is too small, half of it alone."""
+        foldings: tuple[Folding, ...] = ("here", "beside") if self.part.half else ("",)
+        for folding in foldings:
+            for turned in (False, True):
+                first = folding == foldings[0] and not turned
+                figure = self.upright if first else figure_of(self.part, self.facts, turned, folding)
+                yield from (Way(Area.of(self.kit, self.paper, turned), figure) for turned in (False, True))
+
+    def alone(self) -> Filled | None:
+        for way in self.ways():
+            try:
+                return Filled(way.area, whole_sheet(self.kit, way.figure, way.area.window_mm), (way.figure,))
+            except NoRoom:
+                continue
+        return None
 
 
-def _single(kit: Kit, ways: Sequence[Way]) -> Filled | None:
-    for way in ways:
-        try:
-            return Filled(way.area, whole_sheet(kit, way.figure, way.area.window_mm), (way.figure,))
-        except NoRoom:
-            continue
-    return None
+@dataclass(frozen=True, slots=True, eq=False)
+class Together:
+    """Parts for one sheet, which is laid out if they are several."""
+
+    stencils: tuple[Stencil, ...]
+    filled: Filled | None = None
 
 
-def _together(kit: Kit, alone: Sequence[Filled], paper: str) -> list[Filled]:
+def _laid_out(kit: Kit, sheet: Together) -> list[Filled]:
+    if filled := sheet.filled or sheet.stencils[0].alone():
+        return [filled]
+    return _tiled(kit, list(sheet.stencils[0].ways()))
+
+
+def _together(kit: Kit, stencils: Sequence[Stencil], paper: str) -> list[Together]:
     """Small parts on common sheets, largest part first, each onto the emptiest sheet that has room; or, where that gives
     fewer sheets, onto the first."""
     shared = SharedSheets(kit)
-    emptiest, first = (_grouped(kit, alone, paper, by_room, shared) for by_room in (True, False))
+    emptiest, first = (_grouped(kit, stencils, paper, by_room, shared) for by_room in (True, False))
     return emptiest if len(emptiest) <= len(first) else first
 
 
-def _grouped(kit: Kit, alone: Sequence[Filled], paper: str, by_room: bool, shared: SharedSheets) -> list[Filled]:
-    sheets: list[Filled] = []
-    for filled in sorted(alone, key=_area_mm2, reverse=True):
+def _grouped(kit: Kit, stencils: Sequence[Stencil], paper: str, by_room: bool, shared: SharedSheets) -> list[Together]:
+    sheets: list[Together] = []
+    for one in sorted((Together((stencil,)) for stencil in stencils), key=_area_mm2, reverse=True):
         for other in sorted(sheets, key=_area_mm2) if by_room else sheets:
-            if both := _shared(kit, [*other.figures, *filled.figures], paper, shared):
-                sheets[sheets.index(other)] = both
+            both = (*other.stencils, *one.stencils)
+            if filled := _shared(kit, [stencil.upright for stencil in both], paper, shared):
+                sheets[sheets.index(other)] = Together(both, filled)
                 break
         else:
-            sheets.append(filled)
+            sheets.append(one)
     return sheets
 
 
-def _area_mm2(filled: Filled) -> float:
-    return sum(figure.wide_mm * figure.tall_mm for figure in filled.figures)
+def _area_mm2(sheet: Together) -> float:
+    return sum(stencil.upright.wide_mm * stencil.upright.tall_mm for stencil in sheet.stencils)
 
 
 def _shared(kit: Kit, figures: Sequence[Figure], paper: str, shared: SharedSheets) -> Filled | None:
