@@ -8,6 +8,7 @@ from lessonkit.build import Source, sound_room
 from lessonkit.layout.kiln_door import kiln_door_document
 from lessonkit.layout.sign_names import letter_height_mm
 from lessonkit.layout.wording import say
+from lessonkit.lesson.limits import LONGEST_LINE
 from lessonkit.lesson.room import Room
 from lessonkit.writers.pdf import write_pdf
 from tests.layout.read_back import Sheet, ink_near_edge, overlaps, says, sheets
@@ -79,8 +80,9 @@ def test_a_room_of_inches_reads_fahrenheit() -> None:
 
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
 def test_a_long_name_takes_its_room_from_the_small_text(paper: str) -> None:
-    name = "The Upper Clay Room of the Adult Evening School beside the Old Harbour, Second Floor, Door on the Left " * 2
-    for page in faces(ROOM.replace("Saltmarsh Clay Room", name.strip()) + KILN, paper):
+    name = "The Upper Clay Room of the Adult Evening School beside the Old Harbour, Second Floor, to the Left"
+    assert LONGEST_LINE - 5 < len(name) <= LONGEST_LINE
+    for page in faces(ROOM.replace("Saltmarsh Clay Room", name) + KILN, paper):
         assert overlaps(page) == []
         assert not ink_near_edge(page)
         assert says(page.text, "the tall kiln")
