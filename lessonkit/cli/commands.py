@@ -16,6 +16,7 @@ from lessonkit.cli.card_options import card_options
 from lessonkit.cli.open import open_page
 from lessonkit.cli.plan import plan
 from lessonkit.cli.reading import CLAY, FILES, ROOM
+from lessonkit.cli.usage import known_command, told_kindly
 from lessonkit.cli.values import Count, OneOf, There
 from lessonkit.version import VERSION
 
@@ -29,6 +30,18 @@ class _Program(click.Group):
         gc.set_threshold(200_000)
         atexit.register(gc.freeze)
         return super().main(*words, **settings)
+
+    def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
+        with told_kindly():
+            return super().parse_args(ctx, args)
+
+    def resolve_command(self, ctx: click.Context, args: list[str]) -> tuple[str | None, click.Command | None, list[str]]:
+        known_command(self, ctx, args[0])
+        return super().resolve_command(ctx, args)
+
+    def invoke(self, ctx: click.Context) -> Any:
+        with told_kindly():
+            return super().invoke(ctx)
 
 
 @click.group(cls=_Program, context_settings={"help_option_names": ["-h", "--help"]})

@@ -10,6 +10,8 @@ from lessonkit.problems import Problem, nearest
 from lessonkit.source.tree import Node, scalars
 from lessonkit.units import Units, show_for_hand
 
+_MOST_LISTED = 8
+_LONGEST_SHOWN, _END_SHOWN = 40, 15  # letters of a fill-in in a message; most differ at their ends
 _TOKEN = re.compile(r"\{\{|\}\}|\{([^{}]*)\}")
 
 
@@ -66,14 +68,18 @@ def fill_problems(tree: Node, values: dict[str, str]) -> list[Problem]:
         try:
             fill(scalar.text or "", values)
         except UnknownFill as error:
-            some = ", ".join(f"{{{choice}}}" for choice in error.choices[:8])
-            hint = f"Did you mean {{{error.near}}}?" if error.near else f"There are: {some}. For a brace write {{{{."
-            found.append(Problem("error", "unknown-fill-in", scalar.span, f"there is no size called {{{error.word}}}.", hint))
+            some = ", ".join(_shown(choice) for choice in error.choices[:_MOST_LISTED])
+            hint = f"Did you mean {_shown(error.near)}?" if error.near else f"There are: {some}. For a brace write {{{{."
+            found.append(Problem("error", "unknown-fill-in", scalar.span, f"there is no size called {_shown(error.word)}.", hint))
         else:
             if nameless := next((word for word in _TOKEN.findall(scalar.text or "") if word and not values[_key(word)]), None):
-                what = f"the room has no sticks as thick as this slab, so {{{nameless}}} says nothing."
+                what = f"the room has no sticks as thick as this slab, so {_shown(nameless)} says nothing."
                 found.append(Problem("warning", "no-sticks", scalar.span, what, "Add them to the room file, or choose the thickness of a pair."))
     return found
+
+
+def _shown(words: str) -> str:
+    return f"{{{words if len(words) <= _LONGEST_SHOWN else f'{words[: _LONGEST_SHOWN - _END_SHOWN]}…{words[-_END_SHOWN:]}'}}}"
 
 
 def _key(words: str) -> str:

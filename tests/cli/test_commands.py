@@ -92,6 +92,20 @@ def test_wrong_use_exits_2_and_says_what_there_is(folder: Path) -> None:
         assert (result.exit_code, told in result.output) == (2, True), result.output
 
 
+def test_commands_and_options_that_are_unknown_or_missing(folder: Path) -> None:
+    for words, told in (
+        (("build", "--papr", "A4"), "there is no option --papr here. Did you mean --paper?"),
+        (("new", "x.yaml", "--zzz"), "there is no option --zzz here. There are: --form, "),
+        (("--zzz",), "there is no option --zzz here. There are: --version, "),
+        (("biuld",), "there is no command biuld. Did you mean build?"),
+        (("zzz",), "there is no command zzz. There are: build, check, "),
+        (("new",), "PATH is missing. Write it behind the command: main new PATH"),
+    ):
+        result = run(*words)
+        assert (result.exit_code, told in " ".join(result.output.split())) == (2, True), result.output
+        assert "No such" not in result.output
+
+
 def test_new_writes_a_lesson_that_checks(folder: Path) -> None:
     for form in ("flat", "cylinder"):
         assert run("new", f"my {form}", "--form", form).exit_code == 0

@@ -49,7 +49,7 @@ def checked(attempt: Attempt) -> tuple[Kit | None, tuple[Problem, ...]]:
         problems_of_log = (*problems_of_log, *(log_problems(written, (kit,)) if written and kit else ()))
         _look_at(problems_of_log, attempt)
         if kit is not None:
-            _planned(kit, written.value if written else None)
+            _planned(kit, written.value if written else None, attempt)
     return kit, problems
 
 
@@ -75,8 +75,14 @@ def _wrong_with(problem: Problem, rows: dict[str, list[str] | None], attempt: At
         yield "is not one line"
     if len(str(problem)) > LONGEST:
         yield "is too long"
-    if (found := _LIBRARY_WORDS.search(problem.what + " " + problem.hint)) and not any(found[0].encode() in data for data in attempt.files.values()):
-        yield f"says {found[0]}"
+    if word := _library_word(f"{problem.what} {problem.hint}", rows):
+        yield f"says {word}"
+
+
+def _library_word(text: str, rows: dict[str, list[str] | None]) -> str | None:
+    """The first of a library's words in the text that no file of hers has: her group may be called None, and her step “True the wall”."""
+    hers = "\n".join(line for lines in rows.values() for line in lines or ())
+    return next((found[0] for found in _LIBRARY_WORDS.finditer(text) if not re.search(rf"\b{re.escape(found[0])}\b", hers)), None)
 
 
 def _rows(data: bytes) -> list[str] | None:
@@ -88,16 +94,17 @@ def _rows(data: bytes) -> list[str] | None:
     return text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
 
 
-def _planned(kit: Kit, log: Log | None) -> None:
+def _planned(kit: Kit, log: Log | None, attempt: Attempt) -> None:
+    rows = {name: _rows(data) for name, data in attempt.files.items()}
     groups, said = groups_of(kit.room)
     asked = Asked((kit,), groups, log, parse_date("2027-01-12"))
     found = plan(asked, said)
     json.dumps(found, allow_nan=False)
     for text in (today_text(found), plan_text(found, kit.room)):
-        if not text.strip() or _LIBRARY_WORDS.search(re.sub(r"“[^”]*”", "", text)):
+        if not text.strip() or _library_word(re.sub(r"“[^”]*”", "", text), rows):
             raise Fault("the plan says nothing, or in a library's words", text)
     for topic, error in faults_of(found):
-        if not error["what"].strip() or not error["hint"].strip() or _LIBRARY_WORDS.search(f"{error['what']} {error['hint']}"):
+        if not error["what"].strip() or not error["hint"].strip() or _library_word(f"{error['what']} {error['hint']}", rows):
             raise Fault(f"the fault of {topic} says nothing a teacher knows", str(error))
     try:
         calendar_of(asked, kit.room.name)

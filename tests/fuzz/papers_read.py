@@ -24,7 +24,7 @@ from lessonkit.planpapers import plan_papers
 from lessonkit.units import MM_PER_POINT
 from tests.fuzz.oracles import Fault
 
-EDGE_MM, EDGE_IF_CORRECTED_MM = 9.0, 5.8  # accents rise over the capitals; a correction of 1.5 % moves A3 by 3.2 mm
+EDGE_MM, EDGE_IF_CORRECTED_MM = 9.0, 5.8  # stems and accents rise over the capitals; a correction of 1.5 % moves A3 by 3.2 mm
 LONGEST_NAME = 255  # bytes; every file system takes as many
 LONGEST_WHOLE = 12  # letters without a blank that a line can be broken at; what is longer may be broken anywhere
 _WORD = re.compile(r"[A-Za-z0-9]+")

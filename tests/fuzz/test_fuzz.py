@@ -63,6 +63,13 @@ def test_a_bad_problem_is_seen(problem: Problem, kind: str, monkeypatch: pytest.
     assert tried(SOUND, build=False, whole=False).outcome == kind
 
 
+def test_a_librarys_word_in_the_plan_is_seen_unless_it_is_hers() -> None:
+    room = SOUND.files["room.yaml"] + b"groups: [{name: None, people: 12}]\n"
+    assert tried(SOUND.with_file("room.yaml", room).with_file("log.yaml", b"kind: log\n"), build=False, whole=False).outcome == "papers"
+    assert oracles._library_word("Plan for None.", {"room.yaml": ["  name: Nonesuch"]}) == "None"
+    assert oracles._library_word("None is nan.", {"room.yaml": ["  name: None"], "lesson.yaml": None}) == "nan"
+
+
 def test_a_traceback_is_seen(monkeypatch: pytest.MonkeyPatch) -> None:
     def fail(*_: object) -> None:
         raise ZeroDivisionError

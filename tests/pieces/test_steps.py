@@ -64,6 +64,10 @@ def test_braces_and_unknown_fill_ins() -> None:
     (line,) = problems_of(FRAME.replace("{frame cut}", "{frame cot}"))
     assert "there is no size called {frame cot}. Did you mean {frame cut}?" in line
     assert line.startswith("lesson.yaml:17:11: error:")
+    long = f"frame of {'very ' * 12}thin clay"
+    (line,) = problems_of(FRAME.replace("name: frame", f"name: {long}").replace("{frame cut}", f"{{{'x' * 100}}}"))
+    assert "called {xxxxxxxxxxxxxxxxxxxxxxxxx…xxxxxxxxxxxxxxx}. There are: {clay}, {cone}, {frame of very very very v…clay across cut}, " in line
+    assert len(line) < 600
 
 
 def test_a_level_without_steps_has_no_cards() -> None:

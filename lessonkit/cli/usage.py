@@ -1,0 +1,37 @@
+"""Commands and options that do not exist or are left out, told in a teacher's words and with what to write instead."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+import click
+
+
+@contextmanager
+def told_kindly() -> Iterator[None]:
+    """Rewords the library's own words about options and arguments, of the program and of every command."""
+    try:
+        yield
+    except click.NoSuchOption as error:
+        ctx = error.ctx
+        options = [name for param in ctx.command.get_params(ctx) for name in (*param.opts, *param.secondary_opts) if name[:1] == "-"] if ctx else []
+        raise click.UsageError(f"there is no option {error.option_name} here. {_instead(error.option_name, options)}", ctx) from None
+    except click.MissingParameter as error:
+        if error.ctx is None or error.param is None:
+            raise
+        name = error.param.human_readable_name
+        raise click.UsageError(f"{name} is missing. Write it behind the command: {error.ctx.command_path} {name}", error.ctx) from None
+
+
+def known_command(program: click.Group, ctx: click.Context, word: str) -> None:
+    """Raises UsageError when the program has no such command."""
+    if word not in program.commands and not word.startswith("-") and not ctx.resilient_parsing:
+        raise click.UsageError(f"there is no command {word}. {_instead(word, sorted(program.commands))}", ctx)
+
+
+def _instead(word: str, words: list[str]) -> str:
+    from lessonkit.problems import nearest
+
+    near = nearest(word, words)
+    return f"Did you mean {near}?" if near else f"There are: {', '.join(words)}."
