@@ -164,6 +164,7 @@ CASES: dict[str, tuple[Case, ...]] = {
         value("wrong-value", "about: A round frame.", "about:"),
         value("wrong-value", "about: A round frame.", 'about: "  "'),
         value("wrong-value", "about: A round frame.", "about: [A round frame.]"),
+        room("wrong-value", "needle: 24 mm"),
         value("wrong-value", "minutes: 8", "minutes: soon"),
         value("wrong-value", "    hang: {holes: 1, across: 4 mm}", "    count: 2.5"),
         value("wrong-value", "    hang: {holes: 1, across: 4 mm}", "    count: 0"),

@@ -40,6 +40,7 @@ class Scene:
         cut_from_slab = step.piece.form != "pinch"  # a ball's circle is to compare with, and has no size to cut
         if not self.easy and cut_from_slab and step.picture in SIZE_STEPS:
             left = round(wide_mm * _MEASURED_SHARE / MODULE_MM) * MODULE_MM
+            bar = bar if bar and bar.leaves_room(wide_mm - left, tall_mm) else None
             pen.put(measured(step.piece, left, tall_mm, self.units, self.type.text_pt, thickness=bar is None))
             pen.line(left, 0, left, tall_mm)
             self._action_above(bar, pen, step, left, wide_mm - left, tall_mm)
@@ -48,7 +49,7 @@ class Scene:
             self._action(pen, step, 0, room, tall_mm)
             bar.draw(pen, room, (tall_mm - bar.tall_mm(bar.beside_mm)) / 2, bar.beside_mm)
         else:
-            self._action_above(bar, pen, step, 0, wide_mm, tall_mm)
+            self._action_above(bar if bar and bar.leaves_room(wide_mm, tall_mm) else None, pen, step, 0, wide_mm, tall_mm)
         pen.rectangle(0, 0, wide_mm, tall_mm)
         return pen
 
@@ -94,6 +95,10 @@ class ThicknessBar:
     def beside_mm(self) -> float:
         """Its width where it stands beside a picture."""
         return 6 * MODULE_MM * self.type.scale
+
+    def leaves_room(self, wide_mm: float, tall_mm: float) -> bool:
+        """Whether a picture still goes above it: a slab too thick for that is told in words alone."""
+        return self.tall_mm(wide_mm) <= tall_mm * 2 / 3
 
     def better_beside(self, wide_mm: float, tall_mm: float) -> bool:
         """Whether that leaves a larger picture than the room above the bar."""

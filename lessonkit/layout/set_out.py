@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from lessonkit.drawing.fonts import width_mm
 from lessonkit.drawing.items import Document
 from lessonkit.drawing.typesetting import Span
 from lessonkit.layout.classroom.cut_sheets import CutSheet, Draw
@@ -64,12 +65,13 @@ def _strips(one: _List, wide: float) -> list[Strip]:
 
 def _item(thing: Thing, wide: float) -> list[Strip]:
     count = "" if thing.count is None else str(thing.count)
+    ends = max(COUNT_MM, BOX_MM + 2 + width_mm(count, TEXT.size_pt, bold=True))
 
     def lead(pen: Pen, x: float, top: float) -> None:
         pen.tick_box(x + OBJECT / 2, top - (BOX_MM - capitals_mm(TEXT.size_pt)) / 2, BOX_MM, OBJECT)
-        pen.text(x + COUNT_MM, top + capitals_mm(TEXT.size_pt), count, TEXT.size_pt, bold=True, align="right")
+        pen.text(x + ends, top + capitals_mm(TEXT.size_pt), count, TEXT.size_pt, bold=True, align="right")
 
-    return paragraph(thing.name, wide, TEXT, ITEM_MM, lead, COUNT_MM + 2)
+    return paragraph(thing.name, wide, TEXT, ITEM_MM, lead, ends + 2)
 
 
 def _head(one: _List, wide: float, part: str) -> list[Strip]:

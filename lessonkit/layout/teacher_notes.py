@@ -13,7 +13,6 @@ from lessonkit.layout.pen import CUT, FINE, OBJECT, Pen, capitals_mm
 from lessonkit.layout.teacher_rubric import standards
 from lessonkit.layout.teacher_table import TEXT
 from lessonkit.layout.wording import say
-from lessonkit.lesson.lesson import Supply
 from lessonkit.pieces.model import Kit
 from lessonkit.pieces.things import substitutes
 from lessonkit.units import show_length
@@ -118,16 +117,18 @@ def _supplies(kit: Kit, wide: float, air: Air) -> list[Strip]:
     for per, group in groupby(sorted(kit.lesson.supplies, key=lambda one: order.index(one.per)), key=lambda one: one.per):
         label = paragraph([Span(say(f"teacher_per_{per}", kit.room.language), True)], wide, TEXT, air.item)
         strips += [Strip(s.tall_mm, s.draw, s.gap_mm, keep=True) for s in label]
-        for supply in group:
-            strips += _supply(supply, wide, 1.1)
+        counted = [("" if supply.count is None else f"{supply.count}", supply.name) for supply in group]
+        column = max(TICK_MM - 1.6, *(width_mm(count, TEXT.size_pt) for count, _ in counted))
+        for count, name in counted:
+            strips += _supply(count, name, wide, column)
     return strips
 
 
-def _supply(supply: Supply, wide: float, gap: float) -> list[Strip]:
-    def count(pen: Pen, x: float, top: float) -> None:
-        pen.text(x + TICK_MM - 1.6, top + capitals_mm(TEXT.size_pt), "" if supply.count is None else str(supply.count), TEXT.size_pt, align="right")
+def _supply(count: str, name: str, wide: float, column_mm: float) -> list[Strip]:
+    def put(pen: Pen, x: float, top: float) -> None:
+        pen.text(x + column_mm, top + capitals_mm(TEXT.size_pt), count, TEXT.size_pt, align="right")
 
-    return paragraph(supply.name, wide, TEXT, gap, count, TICK_MM + 1)
+    return paragraph(name, wide, TEXT, 1.1, put, column_mm + 2.6)
 
 
 def _stops(kit: Kit, wide: float, air: Air) -> list[Strip]:

@@ -14,6 +14,7 @@ from lessonkit.units import MM_PER_POINT
 
 NAME, TEXT, SMALL = Type(22, 26), Type(9.5, 12.6), Type(8, 10.5)
 GUTTER_MM = 4.0
+LEAST_MM = 20.0  # of a column that wraps
 LINES_TOGETHER = 10
 
 Cell = tuple[Span, ...]
@@ -21,9 +22,9 @@ Cell = tuple[Span, ...]
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """`wide_mm` 0 asks for the width of the widest cell. Only a `wraps` column is made narrower than that; what room is left
-    over goes to the wrapping columns if `grows`, else between all. What wraps in a `spills` column runs on beside the
-    following rows while their cells are empty."""
+    """`wide_mm` 0 asks for the width of the widest cell. A `wraps` column may be made narrower than that, any other only where
+    those would be left too narrow to read. What room is left over goes to the wrapping columns if `grows`, else between all.
+    What wraps in a `spills` column runs on beside the following rows while their cells are empty."""
 
     title: str
     right: bool = False
@@ -78,10 +79,14 @@ def _spill(rows: list[list[Block]], index: int) -> None:
 
 
 def _fitted(columns: Sequence[Column], rows: Sequence[Row], wide: float) -> tuple[list[Column], float]:
+    columns = list(columns)
     natural = [column.wide_mm or max(wide_mm(row.cells[index]) for row in rows) + 0.1 for index, column in enumerate(columns)]
     fixed = sum(w for w, column in zip(natural, columns, strict=True) if not column.wraps)
     gutters = GUTTER_MM * (len(columns) - 1)
     room = wide - gutters - fixed
+    while room < _least(columns, natural) and (widest := _widest_that_may_wrap(columns, natural)) is not None:
+        columns[widest] = replace(columns[widest], wraps=True)
+        room += natural[widest]
     wrapping = sum(w for w, column in zip(natural, columns, strict=True) if column.wraps)
     grow = any(column.grows for column in columns)
     if wrapping > room or grow:
@@ -89,6 +94,16 @@ def _fitted(columns: Sequence[Column], rows: Sequence[Row], wide: float) -> tupl
         natural = [shares.pop(0) if column.wraps else w for w, column in zip(natural, columns, strict=True)]
     between = (wide - sum(natural)) / max(len(columns) - 1, 1)
     return [replace(column, wide_mm=w) for column, w in zip(columns, natural, strict=True)], between
+
+
+def _least(columns: Sequence[Column], natural: Sequence[float]) -> float:
+    """What the wrapping columns need to be read at all."""
+    return sum(min(w, LEAST_MM) for w, column in zip(natural, columns, strict=True) if column.wraps)
+
+
+def _widest_that_may_wrap(columns: Sequence[Column], natural: Sequence[float]) -> int | None:
+    still = [index for index, column in enumerate(columns) if not column.wraps and not column.wide_mm and natural[index] > LEAST_MM]
+    return max(still, key=natural.__getitem__, default=None)
 
 
 def _shares(natural: list[float], room: float) -> list[float]:

@@ -148,7 +148,7 @@ _NUMBER_OR_TEXT = {"type": ["string", "number"]}
 
 Copy = Annotated[str, BeforeValidator(_text), Prose()]  # the words of a step, which go on from card to card
 Text = Annotated[str, _up_to(LONGEST_TEXT), Prose()]
-Note = Annotated[str, _up_to(LONGEST_NOTE), Prose()]  # what stands on a sign or a stencil
+Note = Annotated[str, _up_to(LONGEST_NOTE, in_one_line=True), Prose()]  # what stands on a sign or a stencil
 Line = Annotated[str, _up_to(LONGEST_LINE, in_one_line=True), Prose()]  # what stands in the foot of papers, whatever line ends were typed
 Mark = Annotated[str, _up_to(LONGEST_MARK, in_one_line=True)]
 Name = Annotated[str, _up_to(LONGEST_NAME, in_one_line=True)]

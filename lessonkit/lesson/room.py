@@ -13,6 +13,7 @@ from lessonkit.lesson.fields import Density, Distance, Length, Line, Minutes, Na
 from lessonkit.lesson.firing import Kiln, Racks, Term
 from lessonkit.lesson.teaching import Limits, Marks
 from lessonkit.units import LEAST_TOO_MUCH_PERCENT
+from lessonkit.units import Length as LengthRead
 
 
 class Bar(Record):
@@ -95,6 +96,7 @@ class Printed(Record):
 
 PRINT_BAR_ACROSS_MM, PRINT_BAR_DOWN_MM = 180.0, 200.0
 LEAST_SCALE, MOST_SCALE = 0.985, 1.015
+WIDEST_LINE_MM = 5.0  # of a needle or a machine's cut
 
 
 class Thing(Record):
@@ -133,6 +135,13 @@ def _level_name(name: str) -> str:
     return name
 
 
+def _thin_line(width: LengthRead) -> LengthRead:
+    if width.mm > WIDEST_LINE_MM:
+        raise wrong(f"a line of {width.text} is wider than any needle or machine cuts.", f"Write its width, at most {WIDEST_LINE_MM:g} mm.")
+    return width
+
+
+LineWidth = Annotated[Length, AfterValidator(_thin_line)]
 LevelName = Annotated[str, AfterValidator(_level_name)]
 
 
@@ -151,8 +160,8 @@ class Room(Record):
     stations: tuple[RoomStation, ...] = ()
     minutes: Period | None = None
     printed: Printed | None = None
-    needle: Length | None = None  # how wide her needle's line is; stencils are then drawn half of it smaller
-    machine_cut: Length | None = None  # the width that her cutting machine burns or cuts away; SVG files are then larger by half
+    needle: LineWidth | None = None  # how wide her needle's line is; stencils are then drawn half of it smaller
+    machine_cut: LineWidth | None = None  # the width that her cutting machine burns or cuts away; SVG files are then larger by half
     round_things: tuple[Thing, ...] = ()
     kiln: Kiln | None = None
     racks: Racks = ()

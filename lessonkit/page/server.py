@@ -15,6 +15,7 @@ from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from typing import Any
 from urllib.parse import parse_qs, urlsplit
 
+from lessonkit.layout.stencils.document import StencilError
 from lessonkit.page.answers import Answer, answers
 from lessonkit.page.desk import Desk
 from lessonkit.page.refused import Refused
@@ -80,6 +81,8 @@ class _Handler(BaseHTTPRequestHandler):
         except Refused as refused:
             in_words = "text/html" in self.headers.get("Accept", "")  # she looks at it herself, and not the page
             answer = _refusal(refused, in_words)
+        except StencilError as unfit:
+            answer = _refusal(Refused(422, str(unfit)))
         except Exception:
             fault = "something went wrong inside lessonkit, and nothing was changed."
             answer = _refusal(Refused(500, fault, "Load the page again; if it comes back, lessonkit check tells more."))

@@ -34,7 +34,7 @@ from tests.layout.card_reading import (
     read_pages,
     text_boxes,
 )
-from tests.lessons_for_tests import ROOM
+from tests.lessons_for_tests import FRAME, ROOM, kit_of
 
 
 # -- the sheet
@@ -217,6 +217,17 @@ def test_the_thickness_bar_is_as_thick_as_the_slab(level: str) -> None:
 def test_a_thickness_named_in_the_text_gets_its_bar() -> None:
     (*_, card) = cards(card_document(changed("easy", 4, text="It must be 8\u00a0mm thick."), "easy", "A4"))
     assert "this thick: 8 mm" in card_words(card).replace("\u00a0", " ")
+
+
+@pytest.mark.parametrize("level", LEVELS)
+@pytest.mark.parametrize("thick_mm", [45, 80])
+def test_a_slab_thicker_than_a_picture_has_no_bar_and_leaves_the_picture_its_room(level: str, thick_mm: int) -> None:
+    frame = FRAME.replace("    hang: {holes: 1, across: 4 mm}\n", "")
+    thick = kit_of(frame.replace("title: Porthole", f"title: Porthole\nthickness: {thick_mm} mm", 1))
+    for card in cards(card_document(thick, level, "A4")):
+        found = [(box(item, x, y), layer) for item, x, y, layer in drawn(card.items) if isinstance(item, Path)]
+        assert any(layer.startswith("picture") for _, layer in found)
+        assert not any(layer == "frame" and b[3] - b[1] == pytest.approx(thick_mm) for b, layer in found)
 
 
 def test_what_was_assumed_stands_on_the_first_card() -> None:

@@ -92,6 +92,14 @@ def test_long_names_and_long_lists_go_on_to_another_tent(paper: str, name: str) 
     assert says(text, "Mind your fingers.")
 
 
+def test_a_line_typed_over_many_lines_is_one_on_a_tent() -> None:
+    typed = "\\n".join(f"word{n}" for n in range(16))
+    (page,) = tents(f'stations:\n  - {{name: Join, do: ["{typed}"]}}\n')
+    assert overlaps(page) == []
+    assert not ink_near_edge(page)
+    assert says(page.text, " ".join(f"word{n}" for n in range(16)))
+
+
 def test_pictures_on_tents_and_signs_have_no_words() -> None:
     """The only letters are the sign's own: none under 8 pt, no name in the picture of a signature, no figures on its discs."""
     station = "stations:\n  - {name: Join, do: [Go., Go on., Stop.], pictures: [name, join, score]}\n"

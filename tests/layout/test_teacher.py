@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from lessonkit.layout.card_order import CardOrder
 from lessonkit.layout.teacher import teacher_document
 from lessonkit.layout.teacher_notes import TO_WRITE_DOWN, USUAL_CAUTIONS
+from lessonkit.layout.teacher_prints import Printing
 from lessonkit.layout.wording import say
 from lessonkit.lesson.limits import LONGEST_TEXT
 from lessonkit.pieces.model import Kit
@@ -273,3 +275,12 @@ def test_a_lesson_without_the_teachers_fields_is_still_a_sheet() -> None:
     assert "Lay out" not in read[0].text
     assert "you say" not in read[0].text
     assert "Cautions" in read[0].text
+
+
+def test_large_counts_and_long_names_of_files_push_nothing_off_the_sheet() -> None:
+    """A count of six figures makes its column wider; a file whose name takes the whole table wraps, so that notes can be read."""
+    kit = window(lesson=WINDOW.replace("count: 6, per: table", "count: 999999, per: table"))
+    how = Printing("-letter", CardOrder(format="2", reading="picture", left_handed=True, backs="long-edge", sets=3), mirror=True)
+    read = sheets(write_pdf(teacher_document(kit, "Letter", how)))
+    assert says(everything(read), "999999 needle tools")
+    assert all(overlaps(sheet) == [] and not ink_near_edge(sheet) for sheet in read)

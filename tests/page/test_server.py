@@ -11,6 +11,7 @@ from urllib.parse import quote
 
 import pytest
 
+from lessonkit.layout.stencils.document import StencilError
 from lessonkit.page import lessons
 from lessonkit.page.desk import Desk
 from lessonkit.page.server import LARGEST_BODY
@@ -214,6 +215,14 @@ def test_a_fault_inside_says_so_and_the_next_request_works(browser: Browser, mon
     assert "went wrong inside lessonkit" in refused(reply, 500)
     assert b"secret" not in reply.data
     assert browser.get("/room").status == 200
+
+
+def test_a_stencil_without_room_for_its_words_is_told(browser: Browser, monkeypatch: pytest.MonkeyPatch) -> None:
+    def unfit(*_: object) -> None:
+        raise StencilError("the words leave no room. Shorten its names and notes.")
+
+    monkeypatch.setitem(browser.server.answers, ("GET", "/shelf"), unfit)
+    assert "Shorten its names and notes." in refused(browser.get("/shelf"), 422)
 
 
 def test_every_json_answer_carries_its_format(browser: Browser) -> None:
