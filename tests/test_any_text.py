@@ -13,6 +13,8 @@ from hypothesis import strategies as st
 
 from lessonkit.build import Order, Source, papers, work
 from lessonkit.drawing.fonts import missing
+from lessonkit.drawing.items import TextLine
+from lessonkit.drawing.lettering import outlines
 from lessonkit.problems import Problem
 from lessonkit.source.lines import INVISIBLE, composed
 
@@ -145,6 +147,10 @@ MARKUP = [
 ]
 WORD = st.text(st.sampled_from(SOUND), min_size=1, max_size=7) | st.text(st.sampled_from(LATIN), min_size=1, max_size=7)
 SAID = st.fixed_dictionaries({field: st.lists(WORD | st.sampled_from(MARKUP), min_size=1, max_size=3).map(" ".join) for field in FIELDS})
+
+
+def test_every_letter_that_may_stand_has_a_shape() -> None:
+    assert [letter for letter in SOUND if not outlines(TextLine(0, 0, letter, 10)).commands] == []
 
 
 @settings(max_examples=12, deadline=None, suppress_health_check=list(HealthCheck))

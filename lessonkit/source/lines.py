@@ -16,11 +16,11 @@ UNWRITABLE = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029\ufeff\ufffe\uf
 """What no keyboard writes and no paper shows; tabs and line ends are not among them."""
 
 INVISIBLE = re.compile(
-    "[\xad\u034f\u061c\u115f\u1160\u17b4\u17b5\u180b-\u180e\u200b-\u200f\u202a-\u202e\u2060-\u206f\u3164\ufe00-\ufe0f\uffa0\ufff0-\ufffb"
+    "[\xad\u034f\u061c\u115f\u1160\u17b4\u17b5\u180b-\u180e\u200b-\u200f\u202a-\u202e\u2060-\u206f\u2800\u3164\ufe00-\ufe0f\uffa0\ufff0-\ufffc"
     "\U0001d173-\U0001d17a\U000e0000-\U000e0fff]"
 )
 """What comes along when a text is copied and shows nothing: joiners, turns of direction, soft hyphens, fillers (Unicode's
-Default_Ignorable_Code_Point). It does no harm in a remark."""
+Default_Ignorable_Code_Point), the empty Braille cell, the place of a lost picture. It does no harm in a remark."""
 
 _FORM_OF_EMOJI = re.compile("[\ufe0e\ufe0f]")
 
