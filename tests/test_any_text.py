@@ -78,6 +78,9 @@ def built(said: dict[str, str]) -> tuple[dict[str, bytes], tuple[Problem, ...]]:
     return papers(kit) if kit else {}, problems
 
 
+HYPHENS = str.maketrans(dict.fromkeys("\x02\ufffe", "-"))  # what this reader makes of a hyphen at the end of a line
+
+
 def printed(pdf: bytes) -> str:
     """All letters of a PDF without blanks; each lies on its page."""
     found = []
@@ -102,7 +105,7 @@ def not_printed(said: dict[str, str]) -> dict[str, str]:
     """The fields whose text is on no paper. The first letter of a name may have become a capital; a step's id is not for paper."""
     files, problems = built(said)
     assert files, "\n".join(map(str, problems))
-    everything = "\0".join(printed(data) for name, data in files.items() if name.endswith(".pdf")).casefold()
+    everything = "\0".join(printed(data) for name, data in files.items() if name.endswith(".pdf")).casefold().translate(HYPHENS)
     return {field: text for field, text in said.items() if field != "step id" and bare(text).casefold() not in everything}
 
 
@@ -201,7 +204,7 @@ def test_any_text_is_printed_or_told(field: str, text: str) -> None:
     said = PLAIN | {field: text.replace("{", "{{").replace("}", "}}")}
     files, problems = built(said)
     if files:
-        everything = "\0".join(printed(data) for name, data in files.items() if name.endswith(".pdf")).casefold()
+        everything = "\0".join(printed(data) for name, data in files.items() if name.endswith(".pdf")).casefold().translate(HYPHENS)
         assert field == "step id" or bare(composed(text)).casefold() in everything
     else:
         assert any(problem.severity == "error" for problem in problems)

@@ -86,6 +86,17 @@ def _characters(face: Face) -> frozenset[str]:
     return frozenset(map(chr, typeface(face).glyphs))
 
 
+def rise_em(text: str, bold: bool = False) -> float:
+    """How high the highest letter stands above the baseline, in em; 0 for none."""
+    return max((_rise_em(face, letter) for face, piece in runs(text, bold) for letter in piece), default=0.0)
+
+
+@lru_cache(_CACHED_WORDS)
+def _rise_em(face: Face, letter: str) -> float:
+    font = typeface(face)
+    return max((y for spots in font.contours(font.glyphs.get(ord(letter), 0)) for _, y, _ in spots), default=0.0) / font.em
+
+
 def runs(text: str, bold: bool = False) -> tuple[tuple[Face, str], ...]:
     """`text` in pieces of one face each, in order; spaces belong to the piece before them.
 

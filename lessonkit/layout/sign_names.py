@@ -7,7 +7,7 @@ import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from lessonkit.drawing.fonts import DESCENT, width_mm
+from lessonkit.drawing.fonts import DESCENT, rise_em, width_mm
 from lessonkit.drawing.typesetting import Block, Span, set_text
 from lessonkit.layout.sheet import Sheet
 from lessonkit.units import MM_PER_POINT
@@ -100,7 +100,8 @@ def _room_mm(name: str, sheet: Sheet, size_pt: float) -> float:
 
 def above_em(name: str) -> float:
     """How far the name's letters rise above the capitals, in em."""
-    return ACCENT if any(letter.isupper() and len(unicodedata.normalize("NFD", letter)) > 1 for letter in name) else ABOVE
+    usual = ACCENT if any(letter.isupper() and len(unicodedata.normalize("NFD", letter)) > 1 for letter in name) else ABOVE
+    return max(usual, rise_em(name, bold=True) - CAPITAL)
 
 
 def _sizes(name: str, sheet: Sheet, lines: int, largest: float, smallest: float) -> list[float]:

@@ -264,3 +264,9 @@ def test_pictures_on_signs_have_neither_words_nor_figures(name: str) -> None:
     said, expected = ([word for word in words_of(sheet.text) if not re.fullmatch("[A-Z2-9]{4}", word)] for sheet in (page, bare))  # but for the code
     assert sorted(said) == sorted(expected)
     assert min(letter.size_pt for letter in page.letters) == pytest.approx(14)
+
+
+@pytest.mark.parametrize("name", ["ĺ", "Ậ", "Ắn", "Ĺ", "Dǻ"])
+def test_no_accent_of_a_name_leaves_the_sign(name: str) -> None:
+    for page in sheets(write_pdf(sign_document(kit_of(FRAME + f"stations:\n  - {{name: {name}, do: [Bring it.]}}\n"), "A4"))):
+        assert not ink_near_edge(page)
