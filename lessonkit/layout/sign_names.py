@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -14,8 +13,8 @@ from lessonkit.units import MM_PER_POINT
 
 ARC_MIN = 22.0  # ISO 9241-3, as quoted: "20 to 22 minutes of arc are preferred"; DIN EN ISO 9241-303 in ASR A6: 22 to 31
 CAPITAL, X_HEIGHT = 0.7129, 0.498  # em, of Andika's flat letters (T, x), bold; the round ones are a little higher
-ABOVE, ACCENT = 0.07, 0.3  # em, how far f or an accent rises above the capitals
-BEFORE, BEHIND = 0.1, 0.05  # em, how far a j reaches to the left of its place, an f to the right
+ABOVE = 0.07  # em, how far small letters rise above the capitals, or a little more
+BEFORE, BEHIND = 0.1, 0.05  # em, kept free above the capitals of any name
 LEADING = 1.04  # em: no descender touches the capitals below it
 TALLEST_SHARE = 0.52  # of the sheet, for the name alone
 STEPS = 6  # sizes tried between the largest and the smallest
@@ -100,8 +99,7 @@ def _room_mm(name: str, sheet: Sheet, size_pt: float) -> float:
 
 def above_em(name: str) -> float:
     """How far the name's letters rise above the capitals, in em."""
-    usual = ACCENT if any(letter.isupper() and len(unicodedata.normalize("NFD", letter)) > 1 for letter in name) else ABOVE
-    return max(usual, rise_em(name, bold=True) - CAPITAL)
+    return max(ABOVE, rise_em(name, bold=True) - CAPITAL)
 
 
 def _sizes(name: str, sheet: Sheet, lines: int, largest: float, smallest: float) -> list[float]:
