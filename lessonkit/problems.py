@@ -48,3 +48,9 @@ def nearest(word: str, choices: list[str]) -> str | None:
     folded = {choice.casefold(): choice for choice in choices}
     found = get_close_matches(word.casefold(), list(folded), n=1, cutoff=0.6)
     return folded[found[0]] if found else None
+
+
+def instead(word: str, choices: list[str], otherwise: str = "") -> str:
+    """What to write in the place of a word that is none of the choices: the nearest, else all of them or what is said `otherwise`."""
+    near = nearest(word, choices)
+    return f"Did you mean {near}?" if near else otherwise or f"There are: {', '.join(choices)}."

@@ -163,11 +163,9 @@ def _alike(name: str) -> str:
 
 def _only(names: tuple[str, ...]) -> tuple[str, ...] | None:
     from lessonkit.build import PAPERS
-    from lessonkit.problems import nearest
+    from lessonkit.problems import instead
 
     for name in names:
         if name not in PAPERS:
-            near = nearest(name, list(PAPERS))
-            hint = f"Did you mean {near}?" if near else f"There are: {', '.join(PAPERS)}."
-            raise click.BadParameter(f"there is no paper called “{name}”. {hint}", param_hint="--only")
+            raise click.BadParameter(f"there is no paper called “{name}”. {instead(name, list(PAPERS))}", param_hint="--only")
     return names or None

@@ -75,7 +75,7 @@ def _need_one_room(kits: tuple[Kit, ...]) -> None:
 
 def _groups(kit: Kit, named: tuple[str, ...]) -> tuple[tuple[Group, ...], tuple[str, ...]]:
     from lessonkit.planning.numbers import groups_of
-    from lessonkit.problems import nearest
+    from lessonkit.problems import instead
 
     groups, said = groups_of(kit.room)
     chosen = {}
@@ -83,9 +83,8 @@ def _groups(kit: Kit, named: tuple[str, ...]) -> tuple[tuple[Group, ...], tuple[
         found = next((group for group in groups if name.casefold() in (group.name.casefold(), group.tag.casefold())), None)
         if found is None:
             names = [group.name for group in kit.room.groups]
-            near = nearest(name, [*names, *(group.tag for group in kit.room.groups)])
             others = f"There are: {', '.join(names)}." if names else "The room has none yet: add groups to its file."
-            hint = f"Did you mean {near}?" if near else others
+            hint = instead(name, [*names, *(group.tag for group in kit.room.groups)], others)
             raise click.BadParameter(f"there is no group called “{name}”. {hint}", param_hint="--group")
         chosen[found.name] = found
     return (tuple(chosen.values()), ()) if named else (groups, said)

@@ -14,9 +14,11 @@ def told_kindly() -> Iterator[None]:
     try:
         yield
     except click.NoSuchOption as error:
+        from lessonkit.problems import instead
+
         ctx = error.ctx
         options = [name for param in ctx.command.get_params(ctx) for name in (*param.opts, *param.secondary_opts) if name[:1] == "-"] if ctx else []
-        raise click.UsageError(f"there is no option {error.option_name} here. {_instead(error.option_name, options)}", ctx) from None
+        raise click.UsageError(f"there is no option {error.option_name} here. {instead(error.option_name, options)}", ctx) from None
     except click.MissingParameter as error:
         if error.ctx is None or error.param is None:
             raise
@@ -27,11 +29,6 @@ def told_kindly() -> Iterator[None]:
 def known_command(program: click.Group, ctx: click.Context, word: str) -> None:
     """Raises UsageError when the program has no such command."""
     if word not in program.commands and not word.startswith("-") and not ctx.resilient_parsing:
-        raise click.UsageError(f"there is no command {word}. {_instead(word, sorted(program.commands))}", ctx)
+        from lessonkit.problems import instead
 
-
-def _instead(word: str, words: list[str]) -> str:
-    from lessonkit.problems import nearest
-
-    near = nearest(word, words)
-    return f"Did you mean {near}?" if near else f"There are: {', '.join(words)}."
+        raise click.UsageError(f"there is no command {word}. {instead(word, sorted(program.commands))}", ctx)

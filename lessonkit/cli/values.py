@@ -57,12 +57,9 @@ class OneOf(click.Choice[str]):
     """One of some words."""
 
     def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
-        from lessonkit.problems import nearest
+        from lessonkit.problems import instead
 
         try:
             return super().convert(value, param, ctx)
         except click.BadParameter:
-            words = [str(choice) for choice in self.choices]
-            near = nearest(str(value), words)
-            hint = f"Did you mean {near}?" if near else f"There are: {', '.join(words)}."
-            self.fail(f"“{value}” is not known here. {hint}", param, ctx)
+            self.fail(f"“{value}” is not known here. {instead(str(value), [str(choice) for choice in self.choices])}", param, ctx)

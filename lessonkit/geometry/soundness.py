@@ -85,9 +85,8 @@ def _coarse(clay: Polygon, reach_mm: float) -> tuple[Polygon, float]:
         assert isinstance(plainer, Polygon)  # its topology is kept
         found, strays_mm = plainer, stray_mm
         ends = np.array([pair for ring in (found.exterior, *found.interiors) for pair in pairwise(ring.coords)])
-        low, high = ends.min(axis=1), ends.max(axis=1) + reach_mm
-        near = shapely.STRtree(shapely.box(*low.T, *high.T)).query(shapely.box(*low.T, *high.T))
-        if len(near[0]) <= _MOST_PAIRS:
+        boxes = shapely.box(*ends.min(axis=1).T, *(ends.max(axis=1) + reach_mm).T)
+        if len(shapely.STRtree(boxes).query(boxes)[0]) <= _MOST_PAIRS:
             break
     return found, strays_mm
 

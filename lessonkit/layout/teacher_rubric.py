@@ -10,7 +10,6 @@ from lessonkit.layout.wording import say
 from lessonkit.pieces.model import Kit
 
 BOX = "☐"
-LOOK_MM = 40.0
 
 
 def rubric_table(kit: Kit) -> tuple[list[Column], list[Row]]:

@@ -8,7 +8,7 @@ from pydantic import AfterValidator, BeforeValidator, Field, ValidationInfo, mod
 
 from lessonkit.lesson.amounts import MOST_PEOPLE, Energy, Learners, Money, People, Price, Share, Some, Volume
 from lessonkit.lesson.fields import Flag, Gap, Length, Mark, Minutes, Name, Record, Text, Weekdays, Weight, Whole, described, one_of, wrong
-from lessonkit.problems import nearest
+from lessonkit.problems import instead
 
 
 class Group(Record):
@@ -51,9 +51,7 @@ def _of_levels(group: Group, info: ValidationInfo) -> Group:
     known = list(info.data.get("levels", group.levels))
     for level in group.levels:
         if level not in known:
-            near = nearest(level, known)
-            hint = f"Did you mean {near}?" if near else f"There are: {', '.join(known)}."
-            raise wrong(f"there is no level called {described(level)} in this room.", hint)
+            raise wrong(f"there is no level called {described(level)} in this room.", instead(level, known))
     return group
 
 
@@ -205,8 +203,7 @@ def _of_clays(buying: Buying | None, info: ValidationInfo) -> Buying | None:
     known = [clay.name for clay in info.data.get("clays", ())]
     for bag in buying.bags if buying and known else ():
         if bag.clay and bag.clay.casefold() not in (name.casefold() for name in known):
-            near = nearest(bag.clay, known)
-            raise wrong(f"there is no clay called “{bag.clay}” in this room.", f"Did you mean {near}?" if near else f"There are: {', '.join(known)}.")
+            raise wrong(f"there is no clay called “{bag.clay}” in this room.", instead(bag.clay, known))
     return buying
 
 

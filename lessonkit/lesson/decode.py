@@ -13,7 +13,7 @@ from pydantic_core import ErrorDetails
 
 from lessonkit.lesson.fields import Prose, described
 from lessonkit.lesson.limits import length_problems
-from lessonkit.problems import Problem, Span, nearest
+from lessonkit.problems import Problem, Span, instead
 from lessonkit.source.tree import Node, Path, Scalar, plain, scalars, span_at
 
 Model = TypeVar("Model", bound=BaseModel)
@@ -66,8 +66,7 @@ def _problem(detail: ErrorDetails, tree: Node, model: type[BaseModel]) -> Proble
             return Problem("error", "wrong-value", span_at(tree, path), context["what"], context["hint"])
         case "extra_forbidden":
             word, choices = str(path[-1]), _words_at(model, path[:-1])
-            near = nearest(word, choices)
-            hint = f"Did you mean {near}?" if near else f"Words that can stand here: {', '.join(choices)}."
+            hint = instead(word, choices, f"Words that can stand here: {', '.join(choices)}.")
             return Problem("error", "unknown-word", span_at(tree, path, of_key=True), f"{described(word)} is not a word that can stand here.", hint)
         case "too_long" | "missing" if kind == "too_long" or isinstance(path[-1], int):
             return _no_place(span_at(tree, path if kind == "too_long" else path[:-1]))

@@ -17,7 +17,7 @@ from pydantic_core import PydanticCustomError
 from lessonkit import units
 from lessonkit.lesson import days
 from lessonkit.lesson.limits import LONGEST_LINE, LONGEST_MARK, LONGEST_NAME, LONGEST_NOTE, LONGEST_TEXT
-from lessonkit.problems import nearest
+from lessonkit.problems import instead
 
 _LINE_ENDS = re.compile(r"\s*\n\s*")
 
@@ -72,8 +72,8 @@ def one_of(*choices: str) -> BeforeValidator:
             for choice in choices:
                 if value.strip().casefold() == choice.casefold():
                     return choice
-        near = nearest(value, list(choices)) if isinstance(value, str) else None
-        hint = f"Did you mean {near}?" if near else f"Write one of: {', '.join(choices)}."
+        all_of_them = f"Write one of: {', '.join(choices)}."
+        hint = instead(value, list(choices), all_of_them) if isinstance(value, str) else all_of_them
         raise wrong(f"expected one of {', '.join(choices)}, found {described(value)}.", hint)
 
     return BeforeValidator(read)

@@ -8,7 +8,7 @@ from pydantic import AfterValidator, BeforeValidator, ValidationInfo
 
 from lessonkit.lesson.fields import Name, Record, Text, Whole, described, wrong
 from lessonkit.lesson.shapes import Strings
-from lessonkit.problems import nearest
+from lessonkit.problems import instead
 
 FEWEST_MARKS, MOST_MARKS = 2, 5
 
@@ -25,9 +25,7 @@ def _of_levels(limits: dict[str, Limit], info: ValidationInfo) -> dict[str, Limi
     known = list(info.data.get("levels", limits))
     for level in limits:
         if level not in known:
-            near = nearest(level, known)
-            hint = f"Did you mean {near}?" if near else f"There are: {', '.join(known)}."
-            raise wrong(f"there is no level called {described(level)} in this room.", hint)
+            raise wrong(f"there is no level called {described(level)} in this room.", instead(level, known))
     return limits
 
 

@@ -10,7 +10,7 @@ from lessonkit.lesson.decode import Written
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.lesson.room import Clay, Room
 from lessonkit.pieces.model import FiredClay
-from lessonkit.problems import Problem, nearest
+from lessonkit.problems import Problem, instead
 from lessonkit.source.tree import Path
 from lessonkit.units import LEAST_TOO_MUCH_PERCENT
 
@@ -78,8 +78,7 @@ def fired_clay(lesson: Written[Lesson], room: Written[Room], chosen: str | None,
     span = lesson.span(*at)
     if clay is None:
         names = [clay.name for clay in room.value.clays]
-        near = nearest(str(name), names)
-        hint = f"Did you mean {near}?" if near else f"The room has: {', '.join(names)}. Add this one to the room file, or choose one of these."
+        hint = instead(str(name), names, f"The room has: {', '.join(names)}. Add this one to the room file, or choose one of these.")
         return Problem("error", "unknown-clay", span, f"the room {room.value.name} has no clay called “{name}”.", hint)
     return _at_cone(clay, lesson)
 

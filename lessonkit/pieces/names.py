@@ -11,7 +11,7 @@ from lessonkit.lesson.room import Room
 from lessonkit.lesson.verbs import picture_for
 from lessonkit.lesson.vocabulary import PICTURES
 from lessonkit.pieces.steps import levels_of
-from lessonkit.problems import Problem, nearest
+from lessonkit.problems import Problem, instead
 from lessonkit.source.tree import Path, scalars, span_at
 from lessonkit.units import doubt
 
@@ -63,9 +63,7 @@ def _unknown(lesson: Written[Lesson], room: Room) -> Iterator[Problem]:
     }
     for kind, word, path, of_key in _uses(value):
         if word.casefold() not in {choice.casefold() for choice in known[kind]}:
-            near = nearest(word, known[kind])
-            others = f"There are: {', '.join(known[kind])}." if known[kind] else f"The lesson has none yet: add it under {kind}s."
-            hint = f"Did you mean {near}?" if near else others
+            hint = instead(word, known[kind], "" if known[kind] else f"The lesson has none yet: add it under {kind}s.")
             span = span_at(lesson.tree, path, of_key)
             yield Problem("error", f"unknown-{kind}", span, f"there is no {kind} called {described(word)}.", hint)
 

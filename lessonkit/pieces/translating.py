@@ -15,7 +15,7 @@ from lessonkit.pieces.fills import fill, fill_problems, fill_values
 from lessonkit.pieces.letters import text_problems
 from lessonkit.pieces.model import Kit
 from lessonkit.pieces.steps import steps_by_level
-from lessonkit.problems import Problem, nearest
+from lessonkit.problems import Problem, instead
 from lessonkit.source.tree import Path, span_at
 
 Found = TypeVar("Found")
@@ -54,8 +54,7 @@ def _unknown(kit: Kit, there: Written[Translation]) -> Iterator[Problem]:
     for kind, names, choices, path in known:
         for name in names:
             if name.casefold() not in {choice.casefold() for choice in choices}:
-                near = nearest(name, choices)
-                hint = f"Did you mean {near}?" if near else f"There are: {', '.join(dict.fromkeys(choices)) or 'none'}."
+                hint = instead(name, choices, f"There are: {', '.join(dict.fromkeys(choices)) or 'none'}.")
                 span = span_at(there.tree, (*path, name), of_key=True)
                 yield Problem("error", f"unknown-{kind}", span, f"the lesson has no {kind} called {described(name)}.", hint)
 

@@ -10,7 +10,7 @@ from lessonkit.lesson.decode import Written
 from lessonkit.lesson.fields import described
 from lessonkit.lesson.log import Entry, Log
 from lessonkit.pieces.model import Kit, Step
-from lessonkit.problems import Problem, nearest
+from lessonkit.problems import Problem, instead
 from lessonkit.source.tree import span_at
 
 
@@ -80,10 +80,8 @@ def _unknown_steps(log: Written[Log], index: int, entry: Entry, kit: Kit) -> Ite
     known = [step.id for step in kit.lesson.steps]
     for step in entry.minutes:
         if step not in (*known, "all"):
-            near = nearest(step, known)
-            hint = f"Did you mean {near}?" if near else f"There are: {', '.join(known)}."
             span = span_at(log.tree, ("classes", index, "minutes", step), of_key=True)
-            yield Problem("error", "unknown-step", span, f"{kit.lesson.title} has no step {described(step)}.", hint)
+            yield Problem("error", "unknown-step", span, f"{kit.lesson.title} has no step {described(step)}.", instead(step, known))
 
 
 def _same(one: str, other: str) -> bool:
