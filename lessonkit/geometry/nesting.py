@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
+from itertools import product
 from math import ceil, pi
 
 import numpy as np
@@ -37,19 +38,43 @@ class Placement:
     turn_deg: float
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Body:
-    """One outline at one turn, with half the gap around it."""
+@dataclass(frozen=True, slots=True)
+class _Outline:
+    """One outline with half the gap around it, cut into convex parts."""
 
-    turn_deg: float
     bounds: Bounds
     parts: tuple[Polygon, ...]
 
 
-@dataclass(slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
+class _Body:
+    """One outline at one turn."""
+
+    outline: _Outline
+    turn_deg: float
+    bounds: Bounds
+
+
+@dataclass(frozen=True, slots=True)
+class _Lying:
+    """What was set as number `rank` of its row."""
+
+    rank: int
+    body: _Body
+    x: float
+    y: float
+
+
+@dataclass(frozen=True, slots=True)
 class _Sheet:
-    placed: list[tuple[_Body, float, float]] = field(default_factory=list)
+    placed: tuple[_Lying, ...] = ()
     free: dict[_Body, tuple[int, BaseGeometry]] = field(default_factory=dict)
+
+    def holding(self, one: _Lying) -> _Sheet:
+        return _Sheet((*self.placed, one), self.free.copy())
+
+
+Kinds = dict[Shape, tuple[_Body, ...]]  # the turns at which a shape may lie
 
 
 def nested(
@@ -64,14 +89,35 @@ def nested(
 
     `gap` is kept between pieces, `margin` at the sheet's edge. GeometryError when a piece fits no sheet at any of the turns.
     """
-    need_sizes(sheet_wide=sheet_wide, sheet_tall=sheet_tall)
-    need_length("gap", gap)
-    need_length("margin", margin)
-    inner = (margin, margin, sheet_wide - margin, sheet_tall - margin)
-    kinds: dict[Shape, tuple[_Body, ...]] = {}
-    for shape in shapes:
-        if shape not in kinds:
-            kinds[shape] = tuple(b for b in _bodies(shape, gap, tuple(turns_deg)) if _inner_box(b, inner) is not None)
+    return _Nesting(shapes, sheet_wide, sheet_tall, gap, margin, turns_deg).fewest(shapes)
+
+
+def nested_sets(
+    shapes: Sequence[Shape], sheet_wide: float, sheet_tall: float, gap: float = 0.0, margin: float = 0.0, most: int = 24
+) -> tuple[tuple[Placement, ...], int]:
+    """As many sets of these shapes as one sheet is enough for, up to `most`: their places, set after set, and how many they are.
+    Where even one set needs several sheets, that one. Millimetres, errors as in `nested`."""
+    nesting = _Nesting(shapes, sheet_wide, sheet_tall, gap, margin)
+    places, sets = nesting.fewest(shapes), 1
+    while _sheets(places) == 1 and sets < most and (more := nesting.on_one([*shapes] * (sets + 1))):
+        places, sets = more, sets + 1
+    return places, sets
+
+
+class _Nesting:
+    """Shapes for sheets of one size, and every row of them that was laid out so far: the next is often one more than the last."""
+
+    def __init__(
+        self, shapes: Iterable[Shape], sheet_wide: float, sheet_tall: float, gap: float, margin: float,
+        turns_deg: Sequence[float] = (0.0, 90.0, 180.0, 270.0),
+    ) -> None:  # fmt: skip
+        need_sizes(sheet_wide=sheet_wide, sheet_tall=sheet_tall)
+        need_length("gap", gap)
+        need_length("margin", margin)
+        self._inner = (margin, margin, sheet_wide - margin, sheet_tall - margin)
+        kinds: Kinds = {}
+        for shape in dict.fromkeys(shapes):
+            kinds[shape] = tuple(b for b in _bodies(shape, gap, tuple(turns_deg)) if _inner_box(b, self._inner) is not None)
             if not kinds[shape]:
                 left, bottom, right, top = bounds(shape)
                 raise GeometryError(
@@ -79,17 +125,49 @@ def nested(
                     f"{number(sheet_wide)} x {number(sheet_tall)} mm.",
                     "Use a larger sheet, or make the piece of several parts.",
                 )
-    least = ceil(sum(area_mm2(whole(s)) for s in shapes) / ((inner[2] - inner[0]) * (inner[3] - inner[1])) - 1e-9)
-    zones: dict[tuple[_Body, _Body], BaseGeometry] = {}
-    best: tuple[Placement, ...] | None = None
-    for choice in _choices(kinds):
-        for order in _orders(shapes):
-            found = _laid_out(shapes, order, choice, inner, zones)
+        self._areas = {shape: area_mm2(whole(shape)) for shape in kinds}
+        self._longest = {shape: _longest(shape) for shape in kinds}
+        self._rows = [_Rows(choice, self._inner) for choice in _choices(kinds)]
+
+    def fewest(self, shapes: Sequence[Shape]) -> tuple[Placement, ...]:
+        """The best of all that was tried, or the first that can't be better."""
+        best: tuple[Placement, ...] | None = None
+        for rows, order in product(self._rows, self._orders(shapes)):
+            found = _placements(rows.laid_out([shapes[i] for i in order]), order)
             if best is None or _effort(found, shapes) < _effort(best, shapes):
                 best = found
-            if _sheets(best) <= max(1, least):
-                return best
-    return best or ()
+            if _sheets(best) <= max(1, self._least(shapes)):
+                break
+        return best or ()
+
+    def on_one(self, shapes: Sequence[Shape]) -> tuple[Placement, ...] | None:
+        """The first way that needs no second sheet."""
+        if self._least(shapes) > 1:
+            return None
+        for rows, order in product(self._rows, self._orders(shapes)):
+            if sheets := rows.laid_out([shapes[i] for i in order], most=1):
+                return _placements(sheets, order)
+        return None
+
+    def _orders(self, shapes: Sequence[Shape]) -> list[list[int]]:
+        """The largest first, and the longest first."""
+        everything = range(len(shapes))
+        return [sorted(everything, key=lambda i: -sizes[shapes[i]]) for sizes in (self._areas, self._longest)]
+
+    def _least(self, shapes: Sequence[Shape]) -> int:
+        """No fewer sheets can do: their area."""
+        left, bottom, right, top = self._inner
+        return ceil(sum(self._areas[shape] for shape in shapes) / ((right - left) * (top - bottom)) - 1e-9)
+
+
+def _longest(shape: Shape) -> float:
+    left, bottom, right, top = bounds(shape)
+    return max(right - left, top - bottom)
+
+
+def _placements(sheets: Iterable[_Sheet], order: Sequence[int]) -> tuple[Placement, ...]:
+    found = [Placement(order[one.rank], number, one.x, one.y, one.body.turn_deg) for number, sheet in enumerate(sheets) for one in sheet.placed]
+    return tuple(sorted(found, key=lambda p: p.index))
 
 
 def _sheets(placements: Iterable[Placement]) -> int:
@@ -102,61 +180,48 @@ def _effort(placements: Sequence[Placement], shapes: Sequence[Shape]) -> tuple[i
     return last + 1, max(bounds(turned(shapes[p.index], p.turn_deg))[3] + p.y for p in placements if p.sheet == last)
 
 
-def _choices(kinds: dict[Shape, tuple[_Body, ...]]) -> list[dict[Shape, tuple[_Body, ...]]]:
+def _choices(kinds: Kinds) -> list[Kinds]:
     """All turns of each piece; then each piece at one turn only, which sometimes packs tighter."""
     most = max((len(bodies) for bodies in kinds.values()), default=0)
-    single: list[dict[Shape, tuple[_Body, ...]]] = [
-        {shape: (bodies[min(i, len(bodies) - 1)],) for shape, bodies in kinds.items()} for i in range(min(most, 2))
-    ]
+    single = [{shape: (bodies[min(i, len(bodies) - 1)],) for shape, bodies in kinds.items()} for i in range(min(most, 2))]
     return [kinds, *single] if most > 1 else [kinds]
 
 
-def _orders(shapes: Sequence[Shape]) -> list[list[int]]:
-    def size(i: int) -> tuple[float, float]:
-        left, bottom, right, top = bounds(shapes[i])
-        return right - left, top - bottom
+class _Rows:
+    """Rows of shapes, each set down as low as it goes and then as far left, and what each beginning of a row came to."""
 
-    everything = list(range(len(shapes)))
-    return [
-        sorted(everything, key=lambda i: -area_mm2(whole(shapes[i]))),
-        sorted(everything, key=lambda i: -max(size(i))),
-    ]
+    def __init__(self, kinds: Kinds, inner: Bounds) -> None:
+        self._kinds, self._inner = kinds, inner
+        self._begun: dict[tuple[int, ...], tuple[_Sheet, ...]] = {(): ()}
 
+    def laid_out(self, shapes: Sequence[Shape], most: int | None = None) -> tuple[_Sheet, ...] | None:
+        """None where they take more than `most` sheets."""
+        numbers = {shape: number for number, shape in enumerate(self._kinds)}
+        row = tuple(numbers[shape] for shape in shapes)
+        done = next(end for end in range(len(row), -1, -1) if row[:end] in self._begun)
+        for end in range(done, len(row)):
+            self._begun[row[: end + 1]] = self._added(self._begun[row[:end]], self._kinds[shapes[end]], end)
+            if most is not None and len(self._begun[row[: end + 1]]) > most:
+                return None
+        return self._begun[row] if most is None or len(self._begun[row]) <= most else None
 
-def _laid_out(
-    shapes: Sequence[Shape],
-    order: Sequence[int],
-    kinds: dict[Shape, tuple[_Body, ...]],
-    inner: Bounds,
-    zones: dict[tuple[_Body, _Body], BaseGeometry],
-) -> tuple[Placement, ...]:
-    sheets: list[_Sheet] = []
-    found = []
-    for index in order:
-        for number_of_sheet in range(len(sheets) + 1):
-            if number_of_sheet == len(sheets):
-                sheets.append(_Sheet())
-            sheet = sheets[number_of_sheet]
-            spots = [(spot, body) for body in kinds[shapes[index]] if (spot := _spot(sheet, body, inner, zones)) is not None]
+    def _added(self, sheets: tuple[_Sheet, ...], bodies: Iterable[_Body], rank: int) -> tuple[_Sheet, ...]:
+        """Onto the first sheet that has room, the least high of its turns."""
+        for at, sheet in enumerate((*sheets, _Sheet())):
+            spots = [(spot, body) for body in bodies if (spot := _spot(sheet, body, self._inner)) is not None]
             if spots:
                 (_, x, y), body = min(spots, key=lambda pair: pair[0])
-                sheet.placed.append((body, x, y))
-                found.append(Placement(index, number_of_sheet, x, y, body.turn_deg))
-                break
-    return tuple(sorted(found, key=lambda p: p.index))
+                return (*sheets[:at], sheet.holding(_Lying(rank, body, x, y)), *sheets[at + 1 :])
+        raise AssertionError("bodies that fit no sheet were left out")
 
 
-def _spot(
-    sheet: _Sheet, body: _Body, inner: Bounds, zones: dict[tuple[_Body, _Body], BaseGeometry]
-) -> tuple[float, float, float] | None:
+def _spot(sheet: _Sheet, body: _Body, inner: Bounds) -> tuple[float, float, float] | None:
     """The body's top at its lowest free place, and the place; None when the sheet has none."""
     frame = _inner_box(body, inner)
     assert frame is not None  # bodies that fit no sheet were left out
     seen, free = sheet.free.get(body, (0, box(*frame).buffer(_SLACK_MM / 2, join_style="mitre")))
-    for other, x, y in sheet.placed[seen:]:
-        if (other, body) not in zones:
-            zones[other, body] = _no_go(other, body)
-        free = less(free, affinity.translate(zones[other, body], x, y))
+    for other in sheet.placed[seen:]:
+        free = less(free, affinity.translate(_no_go(other.body, body), other.x, other.y))
     sheet.free[body] = (len(sheet.placed), free)
     if free.is_empty:
         return None
@@ -175,42 +240,50 @@ def _inner_box(body: _Body, inner: Bounds) -> Bounds | None:
     return left, bottom, max(left, right), max(bottom, top)
 
 
-@lru_cache(maxsize=64)  # the same parts are tried for one learner, for two, for three
+@lru_cache(maxsize=64)
 def _bodies(shape: Shape, gap: float, turns_deg: tuple[float, ...]) -> tuple[_Body, ...]:
     """The shape's different turns."""
     bodies: list[_Body] = []
     outlines: list[Polygon] = []
+    upright = polygon_of(whole(shape))
+    parts = _Outline(upright.bounds, _convex_parts(upright, gap))
     for turn in turns_deg:
-        outline = polygon_of(whole(turned(shape, turn)))
+        outline = _turned(upright, turn)
         if not any(o.symmetric_difference(outline).area < 1e-6 * o.area for o in outlines):
             outlines.append(outline)
-            bodies.append(_Body(turn, outline.bounds, _convex_parts(outline, gap)))
+            bodies.append(_Body(parts, turn, outline.bounds))
     return tuple(bodies)
+
+
+def _turned(geometry: BaseGeometry, deg: float) -> BaseGeometry:
+    return affinity.rotate(geometry, deg, origin=(0, 0)) if deg % 360 else geometry
 
 
 def _convex_parts(outline: Polygon, gap: float) -> tuple[Polygon, ...]:
     """Convex polygons that together cover the outline with half the gap around it."""
     if outline.convex_hull.area - outline.area < 1e-6 * outline.area:
         return (outline.convex_hull.buffer(gap / 2 - _SLACK_MM, join_style="mitre"),)
-    if len(outline.exterior.coords) > 40:
+    coarse = len(outline.exterior.coords) > 40
+    if coarse:
         outline = Polygon(outline.simplify(_COARSE_MM).buffer(_COARSE_MM, join_style="mitre").exterior)
     grown = outline.buffer(gap / 2 - _SLACK_MM, join_style="mitre")
     triangles = [
         t for piece in shapely.get_parts(grown) for t in shapely.get_parts(shapely.constrained_delaunay_triangles(piece))
     ]
-    return tuple(_merged([t for t in triangles if t.area > 0]))
+    return tuple(_merged([t for t in triangles if t.area > 0], _COARSE_MM if coarse else 0.0))
 
 
-def _merged(parts: list[Polygon]) -> list[Polygon]:
-    """Fewer convex parts: neighbours are joined as long as their union is convex."""
+def _merged(parts: list[Polygon], leeway_mm: float) -> list[Polygon]:
+    """Fewer convex parts: neighbours are joined as long as their union is convex, or as near to it as the leeway."""
     done: list[Polygon] = []
     while parts:
         part = parts.pop()
         for other in parts:
             union = part.union(other)
-            if isinstance(union, Polygon) and union.convex_hull.area - union.area < 1e-9 * union.area:
+            hull = union.convex_hull
+            if isinstance(union, Polygon) and (hull.area - union.area < 1e-9 * union.area or hull.hausdorff_distance(union) < leeway_mm):
                 parts.remove(other)
-                parts.append(union)
+                parts.append(hull)
                 break
         else:
             done.append(part)
@@ -219,8 +292,18 @@ def _merged(parts: list[Polygon]) -> list[Polygon]:
 
 @lru_cache(maxsize=512)
 def _no_go(fixed: _Body, moving: _Body) -> BaseGeometry:
-    """The places of `moving`'s origin at which it overlaps `fixed` with its own at (0, 0)."""
-    return union_of([_convex_sum(a, shapely.transform(b, np.negative)) for a in fixed.parts for b in moving.parts])
+    """The places of `moving`'s origin at which it overlaps `fixed` with its own at (0, 0). Two that are turned together have
+    theirs turned with them; and what one may not do to the other, the other may not to it."""
+    turn = (moving.turn_deg - fixed.turn_deg) % 360
+    if (moving.outline.bounds, 360 - turn) < (fixed.outline.bounds, turn):
+        return _turned(_no_go_upright(moving.outline, fixed.outline, -turn % 360), fixed.turn_deg + turn + 180)
+    return _turned(_no_go_upright(fixed.outline, moving.outline, turn), fixed.turn_deg)
+
+
+@lru_cache(maxsize=64)
+def _no_go_upright(fixed: _Outline, moving: _Outline, turn_deg: float) -> BaseGeometry:
+    """The same where only the one that moves is turned."""
+    return union_of([_convex_sum(a, _turned(b, turn_deg + 180)) for a in fixed.parts for b in moving.parts])
 
 
 def _convex_sum(a: Polygon, b: Polygon) -> Polygon:

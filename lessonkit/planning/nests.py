@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from lessonkit.geometry.faults import GeometryError
-from lessonkit.geometry.nesting import Placement, nested
+from lessonkit.geometry.nesting import Placement, nested_sets
 from lessonkit.geometry.shape import Shape, area_mm2, moved, scaled, turned
 from lessonkit.pieces.model import Kit, Part, Piece
 from lessonkit.pieces.room_limits import MARGIN_MM
@@ -73,19 +73,15 @@ def _nest(kit: Kit, clay: str, thickness: float, parts: Sequence[tuple[str, Shap
     slab = kit.room.slab
     assert slab is not None
     size, margin = (slab.wide.mm, slab.long.mm), slab.margin.mm if slab.margin else MARGIN_MM
-    used = sum(area_mm2(shape) for _, shape in parts)
+    most = max(1, MOST_PARTS // len(parts))
     try:
-        places, learners = nested([shape for _, shape in parts], *size, BETWEEN_MM, margin), 1
+        places, learners = nested_sets([shape for _, shape in parts], *size, BETWEEN_MM, margin, most)
     except GeometryError:
         return None
-    more = _slabs(places) == 1
-    while more and len(parts) * (learners + 1) <= MOST_PARTS:
-        tried = nested([shape for _, shape in parts] * (learners + 1), *size, BETWEEN_MM, margin)
-        if more := _slabs(tried) == 1:
-            places, learners = tried, learners + 1
+    used = sum(area_mm2(shape) for _, shape in parts)
     lying = tuple(_lying(parts[place.index % len(parts)], place) for place in places if place.sheet == 0)
     offcut = 1 - used * learners / (_slabs(places) * size[0] * size[1])
-    return Nest(clay, thickness, *size, learners, _slabs(places), offcut, lying, more)
+    return Nest(clay, thickness, *size, learners, _slabs(places), offcut, lying, more=learners == most and _slabs(places) == 1)
 
 
 def _slabs(places: Sequence[Placement]) -> int:
