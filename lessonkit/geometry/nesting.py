@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from itertools import product
 from math import ceil, pi
+from typing import TypeVar
 
 import numpy as np
 import shapely
@@ -74,6 +75,7 @@ class _Sheet:
         return _Sheet((*self.placed, one), self.free.copy())
 
 
+Turned = TypeVar("Turned", bound=BaseGeometry)
 Kinds = dict[Shape, tuple[_Body, ...]]  # the turns at which a shape may lie
 
 
@@ -133,7 +135,7 @@ class _Nesting:
         """The best of all that was tried, or the first that can't be better."""
         best: tuple[Placement, ...] | None = None
         for rows, order in product(self._rows, self._orders(shapes)):
-            found = _placements(rows.laid_out([shapes[i] for i in order]), order)
+            found = _placements(rows.laid_out([shapes[i] for i in order]) or (), order)
             if best is None or _effort(found, shapes) < _effort(best, shapes):
                 best = found
             if _sheets(best) <= max(1, self._least(shapes)):
@@ -183,7 +185,7 @@ def _effort(placements: Sequence[Placement], shapes: Sequence[Shape]) -> tuple[i
 def _choices(kinds: Kinds) -> list[Kinds]:
     """All turns of each piece; then each piece at one turn only, which sometimes packs tighter."""
     most = max((len(bodies) for bodies in kinds.values()), default=0)
-    single = [{shape: (bodies[min(i, len(bodies) - 1)],) for shape, bodies in kinds.items()} for i in range(min(most, 2))]
+    single: list[Kinds] = [{shape: (bodies[min(i, len(bodies) - 1)],) for shape, bodies in kinds.items()} for i in range(min(most, 2))]
     return [kinds, *single] if most > 1 else [kinds]
 
 
@@ -255,8 +257,9 @@ def _bodies(shape: Shape, gap: float, turns_deg: tuple[float, ...]) -> tuple[_Bo
     return tuple(bodies)
 
 
-def _turned(geometry: BaseGeometry, deg: float) -> BaseGeometry:
-    return affinity.rotate(geometry, deg, origin=(0, 0)) if deg % 360 else geometry
+def _turned(geometry: Turned, deg: float) -> Turned:
+    turned_about_origin: Turned = affinity.rotate(geometry, deg, origin=(0, 0)) if deg % 360 else geometry
+    return turned_about_origin
 
 
 def _convex_parts(outline: Polygon, gap: float) -> tuple[Polygon, ...]:
@@ -281,7 +284,7 @@ def _merged(parts: list[Polygon], leeway_mm: float) -> list[Polygon]:
         for other in parts:
             union = part.union(other)
             hull = union.convex_hull
-            if isinstance(union, Polygon) and (hull.area - union.area < 1e-9 * union.area or hull.hausdorff_distance(union) < leeway_mm):
+            if isinstance(union, Polygon) and isinstance(hull, Polygon) and (hull.area - union.area < 1e-9 * union.area or hull.hausdorff_distance(union) < leeway_mm):
                 parts.remove(other)
                 parts.append(hull)
                 break
