@@ -270,9 +270,7 @@ def _convex_parts(outline: Polygon, gap: float) -> tuple[Polygon, ...]:
     if coarse:
         outline = Polygon(outline.simplify(_COARSE_MM).buffer(_COARSE_MM, join_style="mitre").exterior)
     grown = outline.buffer(gap / 2 - _SLACK_MM, join_style="mitre")
-    triangles = [
-        t for piece in shapely.get_parts(grown) for t in shapely.get_parts(shapely.constrained_delaunay_triangles(piece))
-    ]
+    triangles = [t for piece in shapely.get_parts(grown) for t in shapely.get_parts(shapely.constrained_delaunay_triangles(piece))]
     return tuple(_merged([t for t in triangles if t.area > 0], _COARSE_MM if coarse else 0.0))
 
 
@@ -284,7 +282,9 @@ def _merged(parts: list[Polygon], leeway_mm: float) -> list[Polygon]:
         for other in parts:
             union = part.union(other)
             hull = union.convex_hull
-            if isinstance(union, Polygon) and isinstance(hull, Polygon) and (hull.area - union.area < 1e-9 * union.area or hull.hausdorff_distance(union) < leeway_mm):
+            if not isinstance(union, Polygon) or not isinstance(hull, Polygon):
+                continue
+            if hull.area - union.area < 1e-9 * union.area or hull.hausdorff_distance(union) < leeway_mm:
                 parts.remove(other)
                 parts.append(hull)
                 break
