@@ -6,13 +6,13 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from statistics import NormalDist, fmean, stdev
+from typing import NamedTuple
 
 CONFIDENCE = 0.95
 FEWEST_FOR_A_SPREAD = 3
 
 
-@dataclass(frozen=True, slots=True)
-class Bar:
+class Bar(NamedTuple):
     """One bar: the length between its marks, wet and after each stage that was measured, in mm."""
 
     wet_mm: float

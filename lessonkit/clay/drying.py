@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import ceil
+from typing import NamedTuple
 
 THIN_MM, USUAL_MM, THICK_MM = 6.0, 10.0, 13.0
 BANDS = ((THIN_MM, 5, 7), (USUAL_MM, 7, 10), (THICK_MM, 10, 14))  # up to so many mm, from so many days to so many
@@ -17,8 +17,7 @@ HUMID_FACTOR = 1.5
 SIGNS = "dry when it is not cool on the wrist and its weight is steady for two days"
 
 
-@dataclass(frozen=True, slots=True)
-class Drying:
+class Drying(NamedTuple):
     """`days` are planned with (the long end of the rule), `least_days` is its short end. Covered up to and with day `uncover`, turned
     on day `turn`, both counted from the day it is made. `too_thick` says that the work should be hollowed."""
 
@@ -78,8 +77,7 @@ _HOLDS = {"wax": "wax", "waxed": "wax", "foam": "foam", "styrofoam": "foam", "po
           "steel": "metal", "foil": "metal", "glass": "glass", "glazed": "glaze", "silicone": "silicone", "oilcloth": "oilcloth"}  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
-class Ground:
+class Ground(NamedTuple):
     """Whether what clay dries on drinks its water: yes, no, or None where nobody knows; and the reason."""
 
     drinks: bool | None

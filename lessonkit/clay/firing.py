@@ -7,9 +7,8 @@ a kiln controller's guide, in °F (common practice, no citable source), whose pr
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, replace
 from math import ceil, log
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from lessonkit.clay.cones import CONES, cone_named, hotter
 
@@ -65,8 +64,7 @@ def cone_c(cone: str, rate: Rate = 60) -> int:
     return found
 
 
-@dataclass(frozen=True, slots=True)
-class Segment:
+class Segment(NamedTuple):
     """A rise at a steady rate to a temperature, which is then held."""
 
     rate_c_per_h: float
@@ -74,8 +72,7 @@ class Segment:
     hold_h: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class Programme:
+class Programme(NamedTuple):
     """One firing from the room's temperature to the cone's. `hours` includes the preheat."""
 
     kind: Kind
@@ -144,11 +141,10 @@ def bisque_programme(cone: str, thickness_mm: float, own_preheat_h: float | None
     else:
         made = programme("bisque", cone, "slow", own_preheat_h)
         more = "the preheat is the room's own"
-    return replace(made, assumptions=(*made.assumptions, more))
+    return made._replace(assumptions=(*made.assumptions, more))
 
 
-@dataclass(frozen=True, slots=True)
-class Cooling:
+class Cooling(NamedTuple):
     """Hours from the end of a firing until the kiln may be opened."""
 
     hours: float
@@ -177,8 +173,7 @@ def days_in_kiln(hours: float, spare_h: float = 7.0) -> int:
     return max(1, ceil((hours - spare_h) / 24 - 1e-9))
 
 
-@dataclass(frozen=True, slots=True)
-class Ware:
+class Ware(NamedTuple):
     """Something to load: its name, its clay, and the hottest cone that the clay stands."""
 
     name: str

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 Move = tuple[Literal["M"], float, float]
 LineTo = tuple[Literal["L"], float, float]
@@ -14,8 +13,7 @@ Command = Move | LineTo | Curve | Close
 BLACK, CLAY, WHITE = 0.0, 0.82, 1.0  # the three tones; clay is 18 % grey on every paper
 
 
-@dataclass(frozen=True, slots=True)
-class Stroke:
+class Stroke(NamedTuple):
     """How a line is drawn. `tone` runs from 0 (black) to 1 (white)."""
 
     width_mm: float
@@ -25,8 +23,7 @@ class Stroke:
     join: Literal["mitre", "round"] = "round"
 
 
-@dataclass(frozen=True, slots=True)
-class Path:
+class Path(NamedTuple):
     """Lines and cubic curves; filled by the even-odd rule when `fill` is a tone."""
 
     commands: tuple[Command, ...]
@@ -34,8 +31,7 @@ class Path:
     fill: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class TextLine:
+class TextLine(NamedTuple):
     """One line of text from its left end on the baseline, in Andika (or DejaVu Sans, word by word, for what Andika lacks)."""
 
     x_mm: float
@@ -46,8 +42,7 @@ class TextLine:
     tone: float = BLACK
 
 
-@dataclass(frozen=True, slots=True)
-class Group:
+class Group(NamedTuple):
     """Items moved right by `x_mm` and down by `y_mm`, clipped to a rectangle (left, top, wide, tall, in the
     group's own coordinates) if one is given. `layer` names it in an SVG and marks its role for tests.
 
@@ -65,8 +60,7 @@ class Group:
 Item = Path | TextLine | Group
 
 
-@dataclass(frozen=True, slots=True)
-class Page:
+class Page(NamedTuple):
     """A sheet. `name` is its bookmark."""
 
     wide_mm: float
@@ -75,8 +69,7 @@ class Page:
     name: str
 
 
-@dataclass(frozen=True, slots=True)
-class Document:
+class Document(NamedTuple):
     """Pages in order with the title and the language (`en`, `es`) that a reader's program announces."""
 
     title: str

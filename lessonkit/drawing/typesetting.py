@@ -8,7 +8,6 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from itertools import takewhile, zip_longest
 from typing import NamedTuple
@@ -31,16 +30,14 @@ _WEIGHT = re.compile(f"{_PLAIN}+|{_BOLD}+")
 _LEEWAY_MM = 1e-9  # the same widths, summed in another order
 
 
-@dataclass(frozen=True, slots=True)
-class Span:
+class Span(NamedTuple):
     """A stretch of text of one weight. Spans follow each other directly: a space between two is written in one of them."""
 
     text: str
     bold: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Block:
+class Block(NamedTuple):
     """Lines that have been set. `wide_mm` is the widest line's; `tall_mm` runs from the top of the first line's
     capitals to the last baseline, and is 0 without lines."""
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from math import pi
+from typing import NamedTuple
 
 from lessonkit.geometry.curves import flatten
 from lessonkit.geometry.faults import GeometryError, need_length, need_sizes, number
@@ -17,8 +17,7 @@ PRESSED = 0.8  # of a coil's width is what each row rises once it is pressed dow
 Profile = Sequence[tuple[float, float]]  # heights from the foot and, at each, the outside width; smooth in between
 
 
-@dataclass(frozen=True, slots=True)
-class CoilWork:
+class CoilWork(NamedTuple):
     """Rows of coil one on the other: their number, the length of each from the foot up, and the clay in all of them."""
 
     row_long_mm: tuple[float, ...]

@@ -6,8 +6,8 @@ work, from memory). The thickness is measured level, so that outside and inside 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import atan2, ceil, cos, degrees, hypot, inf, pi, sin, sqrt
+from typing import NamedTuple
 
 from lessonkit.geometry.curves import TOLERANCE_MM, ellipse_perimeter
 from lessonkit.geometry.faults import GeometryError, need_length, need_sizes, number
@@ -141,8 +141,7 @@ def _base(shape: Shape, foot: Shape, sizes: tuple[tuple[str, float], ...], bevel
 # --- cones ---
 
 
-@dataclass(frozen=True, slots=True)
-class ConeSector:
+class ConeSector(NamedTuple):
     """A cone's wall laid flat: a piece of a ring. A cone of equal ends is a rectangle: radii infinite, angle 0."""
 
     outer_mm: float

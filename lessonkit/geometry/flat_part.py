@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from lessonkit.geometry.shape import Line, Shape
 
@@ -14,8 +14,7 @@ Base = Literal["under", "inside", "none"]
 Measured = Literal["outside", "inside"]
 
 
-@dataclass(frozen=True, slots=True)
-class Edge:
+class Edge(NamedTuple):
     """An edge that meets the one with the same letter; with no letter it is only bevelled.
 
     The bevel is measured from square and shaved off `face`, so the other face is the longer one. `lap_mm` is how far a lapped
@@ -29,8 +28,7 @@ class Edge:
     lap_mm: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class Mark:
+class Mark(NamedTuple):
     """A line that is not cut; `closed` joins its last point to its first."""
 
     kind: Literal["press", "fold", "quarter"]

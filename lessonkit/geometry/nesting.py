@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from itertools import product
 from math import ceil, pi
-from typing import TypeVar
+from typing import NamedTuple, TypeVar
 
 import numpy as np
 import shapely
@@ -39,8 +39,7 @@ class Placement:
     turn_deg: float
 
 
-@dataclass(frozen=True, slots=True)
-class _Outline:
+class _Outline(NamedTuple):
     """One outline with half the gap around it, cut into convex parts."""
 
     bounds: Bounds
@@ -56,8 +55,7 @@ class _Body:
     bounds: Bounds
 
 
-@dataclass(frozen=True, slots=True)
-class _Lying:
+class _Lying(NamedTuple):
     """What was set as number `rank` of its row."""
 
     rank: int

@@ -8,10 +8,10 @@ still another would fit, only the published records tell (see the tests: within 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
 from math import ceil, cos, floor, hypot, pi, sin, sqrt
 from random import Random
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -28,8 +28,7 @@ _SEARCHED = 32  # above so many, rows are as good as the search and far quicker
 _SPARE_MM = 0.002  # so that places can be rounded to a thousandth
 
 
-@dataclass(frozen=True, slots=True)
-class _Room:
+class _Room(NamedTuple):
     """Where middles may lie: a circle of a radius, or a rectangle of two half sides."""
 
     radius: float = 0.0

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from itertools import groupby
 from math import acos, ceil, cos, hypot, isfinite, pi, radians, sin
+from typing import NamedTuple
 
 import shapely
 from shapely.geometry import GeometryCollection, LineString, Polygon, box
@@ -24,8 +24,7 @@ _GRAIN_MM = 1e-9
 _MOST_LOOKS = 3_000_000  # openings times points: a second or two
 
 
-@dataclass(frozen=True, slots=True)
-class Shape:
+class Shape(NamedTuple):
     """A simple outline (counter-clockwise, y up, mm) with holes (clockwise) that lie inside it and apart."""
 
     outline: Ring

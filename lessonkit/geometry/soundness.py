@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import combinations, pairwise
 from math import atan2, degrees, dist, hypot, radians, tan
+from typing import NamedTuple
 
 import numpy as np
 import shapely
@@ -24,8 +24,7 @@ _MOST_PAIRS = 40_000  # of sides near each other: a plate has 3,000
 _STRAYS_MM = (0.0, 0.1, 0.3)
 
 
-@dataclass(frozen=True, slots=True)
-class Gap:
+class Gap(NamedTuple):
     """The shortest way across some clay: its width, and its two ends."""
 
     wide_mm: float
@@ -37,8 +36,7 @@ class Gap:
         return (self.start[0] + self.end[0]) / 2, (self.start[1] + self.end[1]) / 2
 
 
-@dataclass(frozen=True, slots=True)
-class InnerCorner:
+class InnerCorner(NamedTuple):
     """A corner where air cuts into the clay: its place, the angle of the air in it (a square hole's is 90), its radius."""
 
     x: float

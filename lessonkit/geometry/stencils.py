@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import cos, dist, pi, sin
+from typing import NamedTuple
 
 import shapely
 from shapely.geometry import LinearRing, LineString, Polygon, box
@@ -97,8 +97,7 @@ def _crossing(clay: Polygon, island: Polygon, strip: Polygon) -> BaseGeometry | 
     return None
 
 
-@dataclass(frozen=True, slots=True)
-class HalfStencil:
+class HalfStencil(NamedTuple):
     """The right half of a symmetrical shape; `fold` are the stretches of its edge that lie on the paper's fold."""
 
     shape: Shape

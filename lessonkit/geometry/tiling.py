@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import ceil
+from typing import NamedTuple
 
 from shapely import STRtree
 from shapely.geometry import LineString, box
@@ -15,8 +15,7 @@ from lessonkit.geometry.shape import Bounds, Line
 _WOBBLE_MM = 1e-9  # an exactly fitting drawing is one sheet, whatever its last binary digit
 
 
-@dataclass(frozen=True, slots=True)
-class Tile:
+class Tile(NamedTuple):
     """One sheet's part of the drawing: row and column from 1, and where its window begins, from the drawing's own corner."""
 
     row: int
@@ -25,8 +24,7 @@ class Tile:
     y: float
 
 
-@dataclass(frozen=True, slots=True)
-class Tiling:
+class Tiling(NamedTuple):
     """Sheets in rows and columns; `turned` says that the paper lies landscape, the window is what each sheet shows."""
 
     turned: bool

@@ -5,8 +5,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
 from lessonkit.layout import card_parts as parts
 from lessonkit.layout.card_face import Face, Heading
@@ -31,8 +32,7 @@ class CardError(ValueError):
         self.step = step
 
 
-@dataclass(frozen=True, slots=True)
-class Card:
+class Card(NamedTuple):
     """One card: what stands under its picture, and what stands on its foot. `number` and `total` count a step's cards.
     A card without a step explains the words of the trade."""
 
@@ -236,7 +236,7 @@ class Deck:
         if shell.pictured:
             room -= picture_mm + WORDS_GAP_MM * self.face.type.gap_scale
         else:
-            last = replace(shell, words=words, ends=_in_order([*shell.ends, *ends]))
+            last = shell._replace(words=words, ends=_in_order([*shell.ends, *ends]))
             if stack_mm(words, gap) <= self._room_mm(last):
                 return last, [], []
         placed, left = fill_room(words, room, gap) if words else fill_room(ends, room, ends_gap)
@@ -244,8 +244,8 @@ class Deck:
             assert shell.step
             raise CardError(shell.step)
         if words:
-            return replace(shell, words=placed), left, ends
-        return replace(shell, ends=_in_order([*shell.ends, *placed])), [], left
+            return shell._replace(words=placed), left, ends
+        return shell._replace(ends=_in_order([*shell.ends, *placed])), [], left
 
     # -- the words of the set
     @property
@@ -272,7 +272,7 @@ class Deck:
             placed, terms = fill_room(terms, self._room_mm(shell), self.term_gap_mm)
             if not placed:
                 raise CardError(next(step for step in self.face.steps if step.word))
-            cards.append(replace(shell, words=placed))
+            cards.append(shell._replace(words=placed))
         return cards
 
 

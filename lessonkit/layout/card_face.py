@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
 from lessonkit.drawing.fonts import DESCENT, width_mm
 from lessonkit.drawing.items import BLACK
@@ -27,8 +28,7 @@ RING_MM, INDENT_MM = 3.0, 12.0  # the ring mark's radius; where stripes and leve
 _STRIPE_MM, _STRIPES_MM = 1.6, 3.4  # one stripe's height; all of them, if there are several
 
 
-@dataclass(frozen=True, slots=True)
-class Heading:
+class Heading(NamedTuple):
     """A step's number and title, or the name of a card that goes on. `rest` is what has no room in three lines, by language."""
 
     number: str

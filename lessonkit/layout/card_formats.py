@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from lessonkit.drawing.fonts import CAPITAL, DESCENT
 from lessonkit.layout.pen import FINE, SCISSORS_LINE, Pen
@@ -18,8 +17,7 @@ LINE_LETTERS = 60  # so that no line reaches 65 letters
 _LETTER_EM = 0.455  # an average letter of running English in Andika, with its share of the spaces; measured
 
 
-@dataclass(frozen=True, slots=True)
-class CardType:
+class CardType(NamedTuple):
     """The type of a card, in points. `scale` enlarges the marks and the air between with it; 1 on a quarter of a sheet.
     `air` makes the air alone less, where a few millimetres are lacking."""
 
@@ -60,8 +58,7 @@ class CardType:
         return LINE_LETTERS * _LETTER_EM * self.text_pt * MM_PER_POINT
 
 
-@dataclass(frozen=True, slots=True)
-class Format:
+class Format(NamedTuple):
     """So many cards to the sheet, in one type. Two to the sheet lie side by side on a turned sheet."""
 
     cards_to_sheet: int
@@ -109,7 +106,7 @@ _LEAST_AIR = 0.65
 
 def _close(type_: CardType) -> CardType:
     """The same type with the least air."""
-    return replace(type_, air=_LEAST_AIR)
+    return type_._replace(air=_LEAST_AIR)
 
 
 _PLAIN, _FULL = CardType(22, 14, 18, 17.5, 14), CardType(22, 12, 15, 14.5, 12)
@@ -157,7 +154,7 @@ FORMATS: dict[Form, dict[Reading, tuple[Format, ...]]] = {
         ),
     },
     "large": {
-        "picture": (Format(1, replace(_LARGE_PRINT, heading_pt=80)),),
+        "picture": (Format(1, _LARGE_PRINT._replace(heading_pt=80)),),
         "plain": (Format(1, _LARGE_PRINT),),
         "full": (Format(1, _LARGE_PRINT),),
     },

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from lessonkit.lesson.lesson import Reading, usual_reading
 from lessonkit.pieces.model import Kit
@@ -14,8 +13,7 @@ CARD_FORMATS: tuple[CardFormat, ...] = ("4", "2", "1", "large", "strip")
 FLIPS: tuple[Flip, ...] = ("long-edge", "short-edge")
 
 
-@dataclass(frozen=True, slots=True)
-class CardOrder:
+class CardOrder(NamedTuple):
     """What is not the usual. None and empty stand for what is.
 
     `format` is how many cards go to the sheet, large print, or a strip of pictures; `reading` is chosen apart from the

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from lessonkit.drawing.fonts import width_mm
 from lessonkit.drawing.items import CLAY, Group
@@ -22,8 +22,7 @@ THICKNESS_STEPS = frozenset({"roll", "cut"})
 _MEASURED_SHARE = 0.57  # of the frame's width, beside the action
 
 
-@dataclass(frozen=True, slots=True)
-class Scene:
+class Scene(NamedTuple):
     """What all pictures of a set have in common."""
 
     type: CardType
@@ -82,8 +81,7 @@ def names_thickness(step: Step, units: Units, language: str) -> bool:
     return step.picture in THICKNESS_STEPS or named or say("thick", language) in step.stop.casefold()
 
 
-@dataclass(frozen=True, slots=True)
-class ThicknessBar:
+class ThicknessBar(NamedTuple):
     """A strip as thick as the slab, to lay clay on. Of its labels, the first that leaves room for the strip stands before
     it; if none does, the last stands above."""
 

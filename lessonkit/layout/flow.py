@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from lessonkit.drawing.fonts import CAPITAL, DESCENT, width_mm
 from lessonkit.drawing.typesetting import Block, Span, part, set_text
@@ -15,8 +15,7 @@ Draw = Callable[[Pen, float, float], object]  # what it returns is not used
 LINES_TOGETHER = 6  # a longer paragraph may be divided between columns, in pieces of at most so many lines
 
 
-@dataclass(frozen=True, slots=True)
-class Strip:
+class Strip(NamedTuple):
     """Something `tall_mm` high, drawn with its top left where the flow puts it. `gap_mm` is left free above it, but not at
     the top of a column; `keep` ties it to the strip that follows."""
 
@@ -26,8 +25,7 @@ class Strip:
     keep: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Type:
+class Type(NamedTuple):
     """Size and leading of a text, in points."""
 
     size_pt: float

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import count
+from typing import NamedTuple
 
 from lessonkit.drawing.fonts import CAPITAL, width_mm
 from lessonkit.drawing.items import BLACK, CLAY, WHITE, Document, Page
@@ -27,8 +27,7 @@ LINE_MM = 11.0  # from a label down to its line to write on
 MOST_WORD = 0.62  # of the panel's height
 
 
-@dataclass(frozen=True, slots=True)
-class State:
+class State(NamedTuple):
     """`heat` is how many waves rise, `blanks` what is written by hand; only the cold kiln may be opened."""
 
     key: str

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from lessonkit.drawing.items import Command, Document, Group, Item, Page, Path, TextLine
 
 Axis = tuple[float, float]  # a coordinate v becomes v * first + second
@@ -18,27 +16,27 @@ def corrected(document: Document, scale: tuple[float, float]) -> Document:
     """
     if scale == (1.0, 1.0):
         return document
-    return replace(document, pages=tuple(_page(page, scale) for page in document.pages))
+    return document._replace(pages=tuple(_page(page, scale) for page in document.pages))
 
 
 def _page(page: Page, scale: tuple[float, float]) -> Page:
     across, down = scale if page.wide_mm <= page.tall_mm else scale[::-1]
     x = (1 / across, page.wide_mm / 2 * (1 - 1 / across))
     y = (1 / down, page.tall_mm / 2 * (1 - 1 / down))
-    return replace(page, items=tuple(_item(item, x, y) for item in page.items))
+    return page._replace(items=tuple(_item(item, x, y) for item in page.items))
 
 
 def _item(item: Item, x: Axis, y: Axis) -> Item:
     match item:
         case Path():
-            return replace(item, commands=tuple(_command(command, x, y) for command in item.commands))
+            return item._replace(commands=tuple(_command(command, x, y) for command in item.commands))
         case TextLine():
-            return replace(item, x_mm=_at(item.x_mm, x), y_mm=_at(item.y_mm, y))
+            return item._replace(x_mm=_at(item.x_mm, x), y_mm=_at(item.y_mm, y))
         case Group():
             inner_x, inner_y = (x[0], 0.0), (y[0], 0.0)  # the group's own place takes the shift
             clip = item.clip_mm and (item.clip_mm[0] * x[0], item.clip_mm[1] * y[0], item.clip_mm[2] * x[0], item.clip_mm[3] * y[0])
             items = tuple(_item(inner, inner_x, inner_y) for inner in item.items)
-            return replace(item, items=items, x_mm=_at(item.x_mm, x), y_mm=_at(item.y_mm, y), clip_mm=clip)
+            return item._replace(items=items, x_mm=_at(item.x_mm, x), y_mm=_at(item.y_mm, y), clip_mm=clip)
 
 
 def _command(command: Command, x: Axis, y: Axis) -> Command:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from lessonkit.drawing.fonts import width_mm
 from lessonkit.drawing.items import Document
@@ -23,8 +23,7 @@ BOX_MM, COUNT_MM = 4.0, 14.0  # a box, and where a count ends
 ITEM_MM = 2.6
 
 
-@dataclass(frozen=True, slots=True)
-class _List:
+class _List(NamedTuple):
     """One table's list, or the class's."""
 
     name: str

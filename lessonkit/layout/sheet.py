@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from lessonkit.drawing.fonts import DESCENT
 from lessonkit.drawing.items import Page
@@ -17,8 +17,7 @@ EDGE_MM = 10.0  # no ink nearer to the paper's edge
 FOOT_PT = 8.0
 
 
-@dataclass(frozen=True, slots=True)
-class Sheet:
+class Sheet(NamedTuple):
     """A paper, upright or turned, and the area that may be printed on: the paper less 10 mm all round, in whole
     modules of 4 mm, centred (A4 188 x 276, Letter 192 x 256)."""
 

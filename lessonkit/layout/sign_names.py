@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from lessonkit.drawing.fonts import DESCENT, rise_em, width_mm
 from lessonkit.drawing.typesetting import Block, Span, set_text
@@ -33,8 +33,7 @@ def reach_mm(height_mm: float, arc_min: float = ARC_MIN) -> float:
     return height_mm / (2 * math.tan(math.radians(arc_min / 60) / 2))
 
 
-@dataclass(frozen=True, slots=True)
-class Lettering:
+class Lettering(NamedTuple):
     """A name set in lines on an upright or a turned sheet. `reach_mm` is how far off its capitals can be read; the lines
     stand `left_mm` from the left and `above_mm` from the top, so that no letter reaches over the edge."""
 

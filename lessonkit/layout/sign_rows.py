@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import replace
 
 from lessonkit.drawing.fonts import width_mm
 from lessonkit.drawing.items import CLAY, Group
@@ -64,7 +63,7 @@ def _ruled_off(strip: Strip, wide: float, width_mm: float) -> Strip:
         strip.draw(pen, x, top)
         pen.line(x, top + strip.tall_mm, x + wide, top + strip.tall_mm, width_mm)
 
-    return replace(strip, draw=put)
+    return strip._replace(draw=put)
 
 
 # -- minutes and places

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from lessonkit.lesson.lesson import Station
 from lessonkit.lesson.verbs import picture_for
@@ -11,8 +12,7 @@ from lessonkit.pieces.model import Kit, Piece, Step
 READ_FROM_MM = 5000.0
 
 
-@dataclass(frozen=True, slots=True)
-class Action:
+class Action(NamedTuple):
     """One line to do, with the name of its picture (empty: none) and the piece that the picture shows."""
 
     text: str

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from lessonkit.drawing.fonts import DESCENT, width_mm
 from lessonkit.drawing.items import Document, Group, Page
@@ -177,7 +176,7 @@ class _Tent:
         (wide, tall), (left, _) = self.sheet.size_mm, self.sheet.corner_mm
         ridge = tall / 2
         near = face.group(left, ridge + FOLD_MM)
-        far = replace(near, x_mm=left + self.wide, y_mm=ridge - FOLD_MM, half_turn=True)
+        far = near._replace(x_mm=left + self.wide, y_mm=ridge - FOLD_MM, half_turn=True)
         pen = Pen()
         for fold in (FOOT_MM, ridge, tall - FOOT_MM):
             pen.line(EDGE_MM, fold, wide - EDGE_MM, fold, FINE, DASHED)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from lessonkit.drawing.items import Document, Page
 from lessonkit.layout.flow import Strip, balanced, bound, columns, draw, foot_lines, paragraph, stacked, tall_mm
@@ -43,8 +43,7 @@ def teacher_document(kit: Kit, paper: str, how: Printing = Printing()) -> Docume
     return Document(title, kit.room.language, roomiest.finished())
 
 
-@dataclass(frozen=True, slots=True)
-class _Content:
+class _Content(NamedTuple):
     """What is on the sheet, however much room there is between things; `bars` is nothing for a lesson without minutes."""
 
     head: list[Strip]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from lessonkit.drawing.items import CLAY, WHITE, Group, Item, Path
 from lessonkit.drawing.typesetting import Span
@@ -56,8 +56,7 @@ def facts(kit: Kit) -> list[str]:
     ]
 
 
-@dataclass(frozen=True, slots=True)
-class _View:
+class _View(NamedTuple):
     """A finished piece in fired millimetres; `put` draws it at a scale with its box's top left at a place."""
 
     wide_mm: float
@@ -65,8 +64,7 @@ class _View:
     put: Callable[[Pen, float, float, float], None]
 
 
-@dataclass(frozen=True, slots=True)
-class _Finished:
+class _Finished(NamedTuple):
     """The pieces in rows that end at the right, all at one scale."""
 
     rows: tuple[tuple[_View, ...], ...]

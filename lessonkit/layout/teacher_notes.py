@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import groupby
+from typing import NamedTuple
 
 from lessonkit.drawing.fonts import width_mm
 from lessonkit.drawing.typesetting import Span, set_text
@@ -23,8 +23,7 @@ USUAL_CAUTIONS = ("dust", "tools", "hands", "dry", "kiln", "fumes", "food", "rul
 TO_WRITE_DOWN = ("short", "lost", "bar", "change")
 
 
-@dataclass(frozen=True, slots=True)
-class Air:
+class Air(NamedTuple):
     """Room between things, in mm: above a section, above a paragraph, above a row of the two tables. Closed up by a little
     where that saves a page; type never is."""
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from lessonkit.layout.card_order import CardOrder
 from lessonkit.layout.teacher_table import Column, Row, cell
@@ -15,8 +15,7 @@ from lessonkit.planning.quantities import Quantities, StencilNeed, quantities
 USUAL_CARDS = CardOrder()
 
 
-@dataclass(frozen=True, slots=True)
-class Printing:
+class Printing(NamedTuple):
     """How the papers were asked for. `mark` is what the names of the files have before their ending, for another paper than the
     usual one; `mirror` gives every stencil a back."""
 
@@ -25,8 +24,7 @@ class Printing:
     mirror: bool = False
 
 
-@dataclass(frozen=True, slots=True)
-class Print:
+class Print(NamedTuple):
     """One file to print. `on` and `sides` are keys of the catalogue."""
 
     file: str

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 
 from lessonkit.drawing.typesetting import Span, set_text
 from lessonkit.layout.teacher_table import TEXT, Cell, Column, Row, cell, wide_mm
@@ -109,7 +108,7 @@ def step_table(kit: Kit) -> tuple[list[Column], list[Row]]:
     columns = [
         Column("", wide_mm=MARK_MM),
         Column(""),
-        replace(title, wide_mm=_title_mm(steps)) if says or helps else replace(title, wraps=True, grows=True),
+        title._replace(wide_mm=_title_mm(steps)) if says or helps else title._replace(wraps=True, grows=True),
         *(Column(kit.room.levels.get(level, level), right=True, wide_mm=_minutes_mm(kit, level)) for level in kit.steps),
         *([Column(say("teacher_say", language), wraps=True, grows=True)] if says else []),
         *([Column(say("teacher_help", language), wraps=True, grows=True)] if helps else []),

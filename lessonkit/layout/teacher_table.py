@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from itertools import accumulate
+from typing import NamedTuple
 
 from lessonkit.drawing.fonts import width_mm
 from lessonkit.drawing.typesetting import Block, Span, part, set_text, split
@@ -20,8 +20,7 @@ LINES_TOGETHER = 10
 Cell = tuple[Span, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Column:
+class Column(NamedTuple):
     """`wide_mm` 0 asks for the width of the widest cell. A `wraps` column may be made narrower than that, any other only where
     those would be left too narrow to read. What room is left over goes to the wrapping columns if `grows`, else between all.
     What wraps in a `spills` column runs on beside the following rows while their cells are empty."""
@@ -34,8 +33,7 @@ class Column:
     wide_mm: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(NamedTuple):
     """`ruled` has a hairline above; `starred` a small head at the left, for what all start together; `kept` stays on one
     page with the next."""
 
@@ -85,7 +83,7 @@ def _fitted(columns: Sequence[Column], rows: Sequence[Row], wide: float) -> tupl
     gutters = GUTTER_MM * (len(columns) - 1)
     room = wide - gutters - fixed
     while room < _least(columns, natural) and (widest := _widest_that_may_wrap(columns, natural)) is not None:
-        columns[widest] = replace(columns[widest], wraps=True)
+        columns[widest] = columns[widest]._replace(wraps=True)
         room += natural[widest]
     wrapping = sum(w for w, column in zip(natural, columns, strict=True) if column.wraps)
     grow = any(column.grows for column in columns)
@@ -93,7 +91,7 @@ def _fitted(columns: Sequence[Column], rows: Sequence[Row], wide: float) -> tupl
         shares = _shares([w for w, column in zip(natural, columns, strict=True) if column.wraps], room)
         natural = [shares.pop(0) if column.wraps else w for w, column in zip(natural, columns, strict=True)]
     between = (wide - sum(natural)) / max(len(columns) - 1, 1)
-    return [replace(column, wide_mm=w) for column, w in zip(columns, natural, strict=True)], between
+    return [column._replace(wide_mm=w) for column, w in zip(columns, natural, strict=True)], between
 
 
 def _least(columns: Sequence[Column], natural: Sequence[float]) -> float:
@@ -140,7 +138,7 @@ def _row(columns: Sequence[Column], lefts: Sequence[float], row: Row, blocks: Se
                 _put(pen, x + left, top, block, column)
 
         strips.append(Strip(tall, put, gap if not number else TEXT.between_mm))
-    strips[-1] = replace(strips[-1], keep=row.kept)
+    strips[-1] = strips[-1]._replace(keep=row.kept)
     return strips
 
 

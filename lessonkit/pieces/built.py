@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from math import isfinite
-from typing import Any
+from typing import Any, NamedTuple
 
 from lessonkit.geometry import boxes, coils, developments, dishes, outlines
 from lessonkit.geometry.flat_part import FlatPart
@@ -18,8 +17,7 @@ from lessonkit.units import Length, number
 Sizes = tuple[tuple[str, float], ...]  # names and millimetres of the finished thing, wet
 
 
-@dataclass(frozen=True, slots=True)
-class Built:
+class Built(NamedTuple):
     """A form before its parts get their letters. `facts` are numbers that are no lengths, for papers and fill-ins; `card` and
     `compare` name the parts that are not cut from clay."""
 

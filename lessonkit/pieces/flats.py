@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from lessonkit.geometry import balance, outlines, shape
 from lessonkit.geometry.areas import Area
@@ -19,8 +19,7 @@ from lessonkit.units import UnitError
 LEAST_FROM_EDGE_MM = 12.0  # fired, from a hanging hole's middle (common practice, no source)
 
 
-@dataclass(frozen=True, slots=True)
-class Cutting:
+class Cutting(NamedTuple):
     """A flat piece before it gets its letter."""
 
     shape: Shape

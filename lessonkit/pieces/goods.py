@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from lessonkit.units import UnitError, parse_length
 
@@ -13,8 +13,7 @@ THINGS_MM: dict[str, tuple[float, ...]] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Goods:
+class Goods(NamedTuple):
     """Something that an opening shows or holds: round (`tall_mm` None) or upright rectangle."""
 
     wide_mm: float

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from lessonkit.geometry.shape import Line, Ring, Shape
 from lessonkit.lesson.lesson import Lesson
@@ -11,8 +11,7 @@ from lessonkit.lesson.room import Room
 from lessonkit.problems import Problem
 
 
-@dataclass(frozen=True, slots=True)
-class FiredClay:
+class FiredClay(NamedTuple):
     """A clay at the cone that this lesson ends at. `shrinkage` is a fraction of the wet length (ASTM C326), `least` and
     `most` where the next piece is expected to lie (all equal where nothing is known of it); `basis` says how it is known.
     `leather_hard` is the part of the wet length already lost when it is cut leather-hard, None where it was not measured."""
@@ -28,8 +27,7 @@ class FiredClay:
     leather_hard: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Measure:
+class Measure(NamedTuple):
     """One size of a part. `key` is its short name in JSON and fill-ins (`across`), `words` what a paper says (`outside`).
     `unit` is mm, or deg for an angle (which does not shrink: fired and cut agree). `off` is how far the fired size may
     stray, either way; 0 where nothing is known of it."""
@@ -42,8 +40,7 @@ class Measure:
     unit: Literal["mm", "deg"] = "mm"
 
 
-@dataclass(frozen=True, slots=True)
-class Hole:
+class Hole(NamedTuple):
     """A hole for hanging: its middle and its width as cut."""
 
     x_mm: float
@@ -52,8 +49,7 @@ class Hole:
     fired_mm: float
 
 
-@dataclass(frozen=True, slots=True)
-class Mark:
+class Mark(NamedTuple):
     """A line that is not cut: press, fold, centre or quarter. `join` is a closed zone to hatch; `words` names what it is for."""
 
     kind: Literal["press", "fold", "centre", "quarter", "join"]
@@ -63,8 +59,7 @@ class Mark:
     levels: tuple[str, ...] = ()  # whose it is; empty: all
 
 
-@dataclass(frozen=True, slots=True)
-class Edge:
+class Edge(NamedTuple):
     """An edge that meets the one with the same letter. The bevel is measured from square, cut into `face`."""
 
     letter: str
@@ -126,8 +121,7 @@ class Piece:
     warnings: tuple[Problem, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(NamedTuple):
     """One level's card. Texts have their sizes filled in. `next` is the following card's number, if the count jumps."""
 
     id: str

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 from lessonkit.lesson.decode import Written
 from lessonkit.lesson.fields import described
@@ -86,8 +86,7 @@ def grade(text: str) -> float:
     return 0.39 * len(words) / len(spoken) + 11.8 * sum(map(syllables, words)) / len(words) - 15.59
 
 
-@dataclass(frozen=True, slots=True)
-class _Copy:
+class _Copy(NamedTuple):
     """One text of a step, with the level that reads it and where it stands."""
 
     text: str

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from lessonkit.clay.shrinkage import cut_mm, fired_mm
 from lessonkit.geometry.shape import Point
@@ -10,8 +10,7 @@ from lessonkit.pieces.model import Measure
 from lessonkit.units import Length
 
 
-@dataclass(frozen=True, slots=True)
-class Scale:
+class Scale(NamedTuple):
     """`written_as` says whether the file gives fired or wet sizes.
 
     `lost` is the part of the wet length that is gone when the piece is cut (0 for soft clay): a leather-hard slab is cut

@@ -33,7 +33,7 @@ def silhouettes(lesson: Written[Lesson], beside: Callable[[str], bytes] | None) 
             break
         if file not in read:
             read[file] = _shape(file, beside)
-        if isinstance(fault := read[file], tuple):
+        if not isinstance(fault := read[file], Shape):
             problems.append(_error(span, *fault))
     return {file: shape if isinstance(shape, Shape) else None for file, shape in read.items()}, tuple(problems)
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import pairwise
 from math import hypot
+from typing import NamedTuple
 
 from lessonkit.geometry.shape import Ring
 from lessonkit.pieces.model import Kit, Measure, Part, Piece
@@ -15,8 +15,7 @@ _ROUND = re.compile(r"outside|across|opening( \d+)?")
 _CLOSE_MM = 0.02  # as near as curves are drawn
 
 
-@dataclass(frozen=True, slots=True)
-class Substitute:
+class Substitute(NamedTuple):
     """`thing` marks `measure` of `piece`; cut with it, the piece fires to `fired_mm` there instead."""
 
     piece: Piece

@@ -124,7 +124,7 @@ def _as_typed(
 ) -> GeometryError | UnitError:
     """The same fault with the sizes that stand in the file: what a piece would say of a clay that does not shrink."""
     try:
-        unshrunk = replace(clay, shrinkage=0.0, least=0.0, most=0.0, leather_hard=clay.leather_hard and 0.0)
+        unshrunk = clay._replace(shrinkage=0.0, least=0.0, most=0.0, leather_hard=clay.leather_hard and 0.0)
         _piece(written, lesson, room, unshrunk, _letters(), silhouettes)
     except (GeometryError, UnitError) as typed:
         return typed
@@ -138,7 +138,7 @@ def _apart(pieces: list[Piece]) -> tuple[Piece, ...]:
     for piece in pieces:
         own = sorted({edge.letter for part in piece.parts for edge in part.edges if edge.letter})
         new = dict(zip(own, letters, strict=False)) | {"": ""}
-        parts = (replace(part, edges=tuple(replace(edge, letter=new[edge.letter]) for edge in part.edges)) for part in piece.parts)
+        parts = (replace(part, edges=tuple(edge._replace(letter=new[edge.letter]) for edge in part.edges)) for part in piece.parts)
         lettered.append(replace(piece, parts=tuple(parts)))
     return tuple(lettered)
 

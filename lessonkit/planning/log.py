@@ -65,7 +65,7 @@ def with_own_minutes(kit: Kit, own: OwnFigures) -> Kit:
 
 
 def _own_step(step: Step, own: OwnFigures) -> Step:
-    return replace(step, minutes=own.minutes.get(step.id, step.minutes * (1.0 if own.times is None else own.times)))
+    return step._replace(minutes=own.minutes.get(step.id, step.minutes * (1.0 if own.times is None else own.times)))
 
 
 def log_problems(log: Written[Log], kits: Sequence[Kit]) -> Iterator[Problem]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 from unicodedata import normalize
 
 from lessonkit.problems import Problem, Span
@@ -25,8 +25,7 @@ Default_Ignorable_Code_Point), the empty Braille cell, the place of a lost pictu
 _FORM_OF_EMOJI = re.compile("[\ufe0e\ufe0f]")
 
 
-@dataclass(frozen=True, slots=True)
-class Lines:
+class Lines(NamedTuple):
     """A file's text by lines, without their ends; there is always at least one line."""
 
     file: str

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import yaml
 
@@ -23,8 +23,7 @@ _NAME_AND_VALUE = re.compile(rf"(\s*(?:- +)*(?:\"[^\"]*\": +|'[^']*': +|[^\s#{re
 _NO_SPACE = re.compile(r"(\s*(?:- +)*[\w ]*[^\W\d]:)(?![\s/])(.*)")
 
 
-@dataclass(frozen=True, slots=True)
-class _Trouble:
+class _Trouble(NamedTuple):
     """Where the reader stopped (`at`), what it was reading (`context`) since `opened`, and what troubled it."""
 
     lines: Lines

@@ -12,9 +12,9 @@ Sources: W3C SVG 2 (chapters 5, 7, 8, 9, 10; appendix B.2), CSS Values and Units
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from math import dist, inf
+from typing import NamedTuple
 
 from lessonkit.source.svg_curves import MOST_POINTS, Point, Subpath, curve_points
 from lessonkit.source.svg_drawing import Drawing, drawing
@@ -34,8 +34,7 @@ _MOST_MEETINGS = 500_000
 FROM_CORNER = "Places count in mm from the lower left corner of the shape."
 
 
-@dataclass(frozen=True, slots=True)
-class Refusal:
+class Refusal(NamedTuple):
     """Why a drawing is no silhouette (a sentence that follows the file's name), and what to do next."""
 
     what: str

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 from math import acos, atan2, ceil, cos, hypot, inf, pi, sin, sqrt, tau
+from typing import NamedTuple
 
 Point = tuple[float, float]
 Matrix = tuple[float, float, float, float, float, float]  # x' = a x + c y + e, y' = b x + d y + f
@@ -12,22 +12,19 @@ IDENTITY: Matrix = (1.0, 0.0, 0.0, 1.0, 0.0, 0.0)
 MOST_POINTS = 4_000
 
 
-@dataclass(frozen=True, slots=True)
-class Line:
+class Line(NamedTuple):
     start: Point
     end: Point
 
 
-@dataclass(frozen=True, slots=True)
-class Cubic:
+class Cubic(NamedTuple):
     start: Point
     first: Point
     second: Point
     end: Point
 
 
-@dataclass(frozen=True, slots=True)
-class Arc:
+class Arc(NamedTuple):
     """`centre` + cos t `u` + sin t `v`, for t from `begin` through `sweep`; an affine map of it is another such arc."""
 
     start: Point
@@ -42,8 +39,7 @@ class Arc:
 Curve = Line | Cubic | Arc
 
 
-@dataclass(frozen=True, slots=True)
-class Subpath:
+class Subpath(NamedTuple):
     """Curves that follow one another; `closed` where the drawing itself closes it."""
 
     curves: tuple[Curve, ...]

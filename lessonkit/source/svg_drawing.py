@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from lessonkit.source.svg_curves import IDENTITY, MOST_POINTS, Matrix, Subpath, mapped, times
 from lessonkit.source.svg_paths import numbers, too_many_points
@@ -15,8 +16,7 @@ _MOST_WORK = 2 * LARGEST_BYTES  # letters looked at, and a hundred for each elem
 _UNSIZED: View = (300.0, 150.0)  # CSS 2, 10.3.2: what has no size of its own
 
 
-@dataclass(frozen=True, slots=True)
-class Drawn:
+class Drawn(NamedTuple):
     """One shape; `even_odd` tells how its subpaths make holes in one another."""
 
     subpaths: tuple[Subpath, ...]

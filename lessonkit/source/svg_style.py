@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from lessonkit.source.svg_tree import Element, Refused
 
 _PROPERTIES = ("fill", "stroke", "fill-rule", "visibility", "display")
 
 
-@dataclass(frozen=True, slots=True)
-class Look:
+class Look(NamedTuple):
     """What an element hands on to those inside it."""
 
     fill: str = "black"

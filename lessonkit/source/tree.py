@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from lessonkit.problems import Span
 
 Path = tuple[str | int, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Scalar:
+class Scalar(NamedTuple):
     """One written value. `text` is None where nothing (or `null`, `~`) was written; no other word is special.
 
     `quoted` tells "12" from 12; `remark` is the span of a comment that follows the value on its line, if any.
@@ -23,15 +22,13 @@ class Scalar:
     remark: Span | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class Entry:
+class Entry(NamedTuple):
     key: str
     key_span: Span
     value: Node
 
 
-@dataclass(frozen=True, slots=True)
-class Mapping:
+class Mapping(NamedTuple):
     entries: tuple[Entry, ...]
     span: Span
 
@@ -39,8 +36,7 @@ class Mapping:
         return next((entry for entry in self.entries if entry.key == key), None)
 
 
-@dataclass(frozen=True, slots=True)
-class Sequence:
+class Sequence(NamedTuple):
     items: tuple[Node, ...]
     span: Span
 

@@ -9,8 +9,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
-from typing import assert_never
+from typing import NamedTuple, assert_never
 from xml.sax.saxutils import escape, quoteattr
 
 from lessonkit.drawing.fonts import Face, runs
@@ -34,8 +33,7 @@ def write_screen(page: Page, title: str, name: str) -> str:
     return f"{head}<title>{_text(title)}</title>{body}</svg>"
 
 
-@dataclass(frozen=True, slots=True)
-class _Place:
+class _Place(NamedTuple):
     """Where the items' origin lies on the page, and the ids that are taken."""
 
     left_mm: float
@@ -80,11 +78,11 @@ def _line(line: TextLine, place: _Place) -> str:
 
 
 def _group(group: Group, place: _Place) -> Iterator[str]:
-    inner = replace(place, left_mm=place.left_mm + group.x_mm, top_mm=place.top_mm + group.y_mm)
+    inner = place._replace(left_mm=place.left_mm + group.x_mm, top_mm=place.top_mm + group.y_mm)
     names = f" data-layer={quoteattr(group.layer)}" if group.layer else ""
     if group.half_turn:
         names += f' transform="translate({inner.points(0, 0)}) rotate(180)"'
-        inner = replace(inner, left_mm=0.0, top_mm=0.0)
+        inner = inner._replace(left_mm=0.0, top_mm=0.0)
     if group.clip_mm is not None:
         place.taken["clip"] += 1
         name = f"{place.name}-clip-{place.taken['clip']}"

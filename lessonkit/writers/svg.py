@@ -5,8 +5,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Callable
-from dataclasses import dataclass, replace
-from typing import Any, assert_never
+from typing import Any, NamedTuple, assert_never
 
 from svgwrite import Drawing
 
@@ -39,8 +38,7 @@ def write_svg(page: Page, title: str, number: Number = decimal) -> bytes:
     return f'<?xml version="1.0" encoding="utf-8"?>\n{drawing.tostring()}\n'.encode()
 
 
-@dataclass(frozen=True, slots=True)
-class _Place:
+class _Place(NamedTuple):
     """The element that items go into, and where their origin lies on the page; `sense` is -1 where they are upside down.
     `names` counts the ids that are taken."""
 
@@ -103,12 +101,12 @@ def _grey(tone: float) -> str:
 
 def _group(group: Group, place: _Place) -> None:
     left, top = place.left_mm + place.sense * group.x_mm, place.top_mm + place.sense * group.y_mm
-    inner = replace(place, left_mm=left, top_mm=top, sense=-place.sense if group.half_turn else place.sense)
+    inner = place._replace(left_mm=left, top_mm=top, sense=-place.sense if group.half_turn else place.sense)
     if group.layer or group.clip_mm is not None:
         names = {"id": place.name(group.layer)} if group.layer else {}
         if group.clip_mm is not None:
             names["clip_path"] = f"url(#{_clip(group.clip_mm, inner)})"
-        inner = replace(inner, parent=place.parent.add(place.drawing.g(**names)))
+        inner = inner._replace(parent=place.parent.add(place.drawing.g(**names)))
     for item in group.items:
         _draw(item, inner)
 

@@ -84,7 +84,7 @@ def test_lost_and_doubled_words_are_seen() -> None:
     papers_read.built(kit, order)
     step = kit.steps["easy"][0]
     for text, told in ((f"{step.text} Truly", "are not on its cards"), (step.text.replace("zq1 ", ""), "more than once")):
-        changed = replace(kit, steps={"easy": (replace(step, text=text),), "advanced": ()})
+        changed = replace(kit, steps={"easy": (step._replace(text=text),), "advanced": ()})
         with pytest.raises(oracles.Fault, match=told):
             papers_read._look_for_words(changed, "easy", order, papers_read.papers(kit, order))
 

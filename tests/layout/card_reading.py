@@ -69,7 +69,7 @@ def kit(room: str = ROOM) -> Kit:
 def changed(level: str, index: int = 0, **changes: Any) -> Kit:
     """The lesson with one step's words changed on one level."""
     steps = list(kit().steps[level])
-    steps[index] = replace(steps[index], **changes)
+    steps[index] = steps[index]._replace(**changes)
     return replace(kit(), steps={**kit().steps, level: tuple(steps)})
 
 

@@ -153,7 +153,7 @@ def test_nothing_is_clipped_small_hidden_or_lost(name: str, level: str) -> None:
 @pytest.mark.usefixtures("no_pictures")
 def test_the_test_can_fail() -> None:
     document = card_document(kit("reed-pot"), "easy", "A4")
-    lengthened = replace(kit("reed-pot"), steps={"easy": tuple(replace(step, text=f"{step.text} Truly.") for step in kit("reed-pot").steps["easy"])})
+    lengthened = replace(kit("reed-pot"), steps={"easy": tuple(step._replace(text=f"{step.text} Truly.") for step in kit("reed-pot").steps["easy"])})
     assert list(faults(document, CardOrder(), "A4", [lengthened], "easy")) == ["not printed: {'Truly': 8}"]
     assert list(faults(document, CardOrder("large"), "A4", [kit("reed-pot")], "easy")) == ["a letter of 8 pt"]
 
@@ -180,7 +180,7 @@ def test_a_translated_card_has_the_same_picture_in_the_same_place() -> None:
 
 def test_an_untranslated_text_stands_once_and_marked() -> None:
     english = kit("reed-pot")
-    steps = {level: tuple(replace(step, text=f"[en] {step.text}", title="Alisa") for step in own) for level, own in english.steps.items()}
+    steps = {level: tuple(step._replace(text=f"[en] {step.text}", title="Alisa") for step in own) for level, own in english.steps.items()}
     spanish = replace(english, room=english.room.model_copy(update={"language": "es"}), steps=steps)
     document = card_document(replace(english, translations={"es": spanish}), "easy", "A4", CardOrder(languages=("en", "es")))
     said = card_words(cards(document)[0]).replace("\u00a0", " ")

@@ -81,7 +81,7 @@ def test_room_comes_from_the_picture_then_the_air_then_the_word_then_a_larger_ca
 
 
 def test_more_words_than_a_card_holds_go_on_on_the_next() -> None:
-    steps = [replace(step, word=(f"word{index}", words(30, f"{'abcde'[index]}"))) for index, step in enumerate(kit().steps["easy"])]
+    steps = [step._replace(word=(f"word{index}", words(30, f"{'abcde'[index]}"))) for index, step in enumerate(kit().steps["easy"])]
     document = card_document(replace(kit(), steps={**kit().steps, "easy": tuple(steps)}), "easy", "A4", CardOrder("4"))
     said = [card_words(card) for card in cards(document)]
     assert [text.count("Words, ") for text in said[5:]] == [2] * (len(said) - 5)  # heading and foot

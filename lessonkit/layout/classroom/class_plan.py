@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, NamedTuple
 
 from lessonkit.layout.wording import say
 from lessonkit.lesson.classroom import Group
@@ -14,8 +13,7 @@ from lessonkit.planning.minutes import Course, Stretch, Timeline, Unfinished
 Json = dict[str, Any]
 
 
-@dataclass(frozen=True, slots=True)
-class ClassPlan:
+class ClassPlan(NamedTuple):
     """`needs`, `minutes`, `stations`, `drying` and `calendar` are this lesson's and group's part of each topic of `plan`; None where the
     topic could not be planned, and `faults` then says why, by topic. `stages` are the group's own days; empty without dates."""
 
@@ -45,7 +43,7 @@ class ClassPlan:
     @property
     def spoken(self) -> ClassPlan:
         """In the group's own language where the lesson is there in it: for what goes home."""
-        return replace(self, kit=self.kit.translations.get(self.group.language or "", self.kit))
+        return self._replace(kit=self.kit.translations.get(self.group.language or "", self.kit))
 
     def stage(self, kind: str) -> Json | None:
         """The group's first stretch of that kind, such as `make` or `in hands`."""
@@ -103,8 +101,7 @@ def timeline_of(values: Json) -> Timeline:
     return Timeline(**{**values, "together_min": tuple(values["together_min"]), "courses": courses})
 
 
-@dataclass(frozen=True, slots=True)
-class Learner:
+class Learner(NamedTuple):
     """Somebody in a group, by number: no paper needs a name. `level` is empty where nobody knows who is of which."""
 
     number: int

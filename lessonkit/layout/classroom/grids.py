@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from lessonkit.drawing.items import CLAY
 from lessonkit.drawing.typesetting import Block, Span, set_text
@@ -16,8 +16,7 @@ INSET_MM = 1.3
 NUMBER_MM, LEVEL_MM = 12.0, 30.0
 
 
-@dataclass(frozen=True, slots=True)
-class GridColumn:
+class GridColumn(NamedTuple):
     """`share` is of the width that the columns without a width of their own divide among them."""
 
     head: Cell
@@ -27,8 +26,7 @@ class GridColumn:
     head_type: Type = TEXT
 
 
-@dataclass(frozen=True, slots=True)
-class GridRow:
+class GridRow(NamedTuple):
     """Cells from the left; those that are left out are empty. `grey` columns cannot be filled in."""
 
     cells: tuple[Cell, ...] = ()

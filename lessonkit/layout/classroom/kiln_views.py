@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import cos, radians, sin
+from typing import NamedTuple
 
 from lessonkit.drawing.fonts import width_mm
 from lessonkit.drawing.items import CLAY
@@ -26,8 +26,7 @@ KILN_MM = 18.0  # how wide the kiln is drawn from the side, where only heights a
 LEAST_FOR_SIGN_MM = 4.0
 
 
-@dataclass(frozen=True, slots=True)
-class Shelves:
+class Shelves(NamedTuple):
     """The tiers of one load, from the lowest up, `scale` times smaller than they are, `across` of them beside each other."""
 
     firing: Json
@@ -125,8 +124,7 @@ class Shelves:
             pen.text(x + KILN_MM + 2, free, words, SMALL.size_pt)
 
 
-@dataclass(frozen=True, slots=True)
-class _Box:
+class _Box(NamedTuple):
     left: float
     bottom: float
     wide: float

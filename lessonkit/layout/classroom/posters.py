@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from lessonkit.drawing.fonts import width_mm
 from lessonkit.drawing.items import CLAY, Document, Page
@@ -23,8 +23,7 @@ MOST_ROWS, TALLEST_ROW_MM = 8, 26.0
 INSET_MM, TAG_MM, HEAD_AIR_MM = 3.0, 60.0, 9.0
 
 
-@dataclass(frozen=True, slots=True)
-class Poster:
+class Poster(NamedTuple):
     """A table in large type: `heads` over the columns, the first cell of each row its name. `late` are cells (row, column) after the bell."""
 
     title: str
@@ -37,7 +36,7 @@ class Poster:
         """Some of the rows and columns."""
         late = {(rows.index(row), columns.index(column)) for row, column in self.late if row in rows and column in columns}
         cells = tuple(tuple(self.rows[row][column] for column in columns) for row in rows)
-        return replace(self, heads=tuple(self.heads[column] for column in columns), rows=cells, late=frozenset(late))
+        return self._replace(heads=tuple(self.heads[column] for column in columns), rows=cells, late=frozenset(late))
 
     def widths_mm(self, size_pt: float) -> list[float]:
         """What each column needs."""
@@ -136,7 +135,7 @@ def _head(class_: ClassPlan, poster: Poster, wide: float) -> list[Strip]:
         first.draw(pen, x, top)
         pen.text(x + wide, top + capitals_mm(TITLE.size_pt), tag, TITLE.size_pt, True, "right")
 
-    return [replace(first, draw=put), *more, *paragraph([Span(f"{poster.title}. ", True), Span(poster.note)], wide, NOTE, 3.0)]
+    return [first._replace(draw=put), *more, *paragraph([Span(f"{poster.title}. ", True), Span(poster.note)], wide, NOTE, 3.0)]
 
 
 def _rows_mm(poster: Poster, size_pt: float) -> float:

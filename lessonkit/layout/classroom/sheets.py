@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from lessonkit.drawing.fonts import width_mm
 from lessonkit.drawing.items import Document, Page
@@ -24,8 +24,7 @@ LINE_MM = 8.0  # for handwriting
 BAND_MM = 120.0  # columns side by side are divided where they are higher: half a sheet
 
 
-@dataclass(frozen=True, slots=True)
-class Imprint:
+class Imprint(NamedTuple):
     """What the foot of a paper says: its title at the left, the edition of what it was made from at the right."""
 
     title: str
@@ -63,7 +62,7 @@ class Sheets:
         only divided if it is longer than a sheet."""
         if not rows:
             return
-        head = replace(head, gap_mm=2.0 if title else 4.0, keep=True)
+        head = head._replace(gap_mm=2.0 if title else 4.0, keep=True)
         strips = bound(rows)
         together = stacked([*title, head, *strips])
         if whole and not self.has_room(together) and together.tall_mm <= self.foot:
@@ -222,7 +221,7 @@ def table(columns: Sequence[Column], rows: Sequence[Row], wide_mm: float, gap_mm
 
 def with_box(strips: Sequence[Strip], x_mm: float = 0.0) -> list[Strip]:
     """A box to tick beside the first of each strip that begins a row."""
-    return [replace(strip, draw=_and_box(strip, x_mm)) for strip in strips]
+    return [strip._replace(draw=_and_box(strip, x_mm)) for strip in strips]
 
 
 def _and_box(strip: Strip, x_mm: float) -> Callable[[Pen, float, float], object]:

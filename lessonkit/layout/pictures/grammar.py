@@ -7,9 +7,8 @@ by the printed width. White is paper, tools and forms; grey is clay, always and 
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable
-from dataclasses import dataclass
 from functools import lru_cache
-from typing import Concatenate, Literal, ParamSpec
+from typing import Concatenate, Literal, NamedTuple, ParamSpec
 
 from lessonkit.drawing.fonts import width_mm
 from lessonkit.drawing.items import BLACK, CLAY, WHITE, Command, Group, Item, Path, Stroke, TextLine
@@ -36,8 +35,7 @@ Tool = tuple[tuple[Kind, Area | Line], ...]  # drawn with its tip at (0, 0) and 
 _Told = ParamSpec("_Told")
 
 
-@dataclass(frozen=True, slots=True)
-class Mark:
+class Mark(NamedTuple):
     """Lines in units, or outlines; what is printed as one path."""
 
     lines: Lines
@@ -64,8 +62,7 @@ class Mark:
         return Path(tuple(commands), Stroke(wide, dash, self.tone, "butt" if self.square or dash else "round"), self.fill)
 
 
-@dataclass(frozen=True, slots=True)
-class Words:
+class Words(NamedTuple):
     """Bold, centred at x, on the baseline y, the size in units."""
 
     x: float

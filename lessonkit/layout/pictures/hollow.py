@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 from lessonkit.geometry.areas import area, bar, placing
 from lessonkit.geometry.drafting import arc, cross_hatch, curve, disc
@@ -102,10 +101,10 @@ def wrap(d: Drawing, s: Subject) -> None:
 
 def stand(d: Drawing, s: Subject) -> None:
     """The walls are let down onto the scored edge of the base."""
-    pot = replace(s.pot or STOCK, roof=0.0)
+    pot = (s.pot or STOCK)._replace(roof=0.0)
     v = vessel(pot, 24, 3, 76, 50)
     level = min(57.0, v.foot + 20)
-    base = replace(v, rim=level, foot=level + 4.5, rx=v.fx + 1.5, ry=(v.fx + 1.5) * v.ry / v.rx, fx=v.fx + 1.5, bowl=False, dome=0.0)
+    base = v._replace(rim=level, foot=level + 4.5, rx=v.fx + 1.5, ry=(v.fx + 1.5) * v.ry / v.rx, fx=v.fx + 1.5, bowl=False, dome=0.0)
     d.clay(base.body)
     d.line(base.ring(level, 0, 360))
     scored = area(base.ring(level, 0, 360, 1.5)[:-1]) - area(base.ring(level, 0, 360, 1.5 + v.wall)[:-1])

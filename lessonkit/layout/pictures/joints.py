@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from lessonkit.geometry.areas import Area, area, bar
 from lessonkit.geometry.drafting import Lines, blob, cross_hatch, disc, raw_edge
@@ -14,8 +14,7 @@ LONG = 1.8  # a joining zone so much longer than wide takes a strip, not a ball
 LEAST_HATCHED = 6.0  # a smaller zone is black: its hatching would clot
 
 
-@dataclass(frozen=True, slots=True)
-class Pair:
+class Pair(NamedTuple):
     """What is joined, in section: the added part above, the clay with its place below. Units; `half` sets the size."""
 
     x: float

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from lessonkit.drawing.items import BLACK, CLAY, Group
 from lessonkit.layout.pen import OBJECT, THIN, Pen, line_commands
 from lessonkit.layout.pictures.plan import GAP, HEAD, SECTION, Plan, Slots, one_line, placed, plans, slots
@@ -25,7 +23,7 @@ def measured(piece: Piece, wide_mm: float, tall_mm: float, units: Units, size_pt
         raise ValueError(f"a drawing can't be {wide_mm:g} x {tall_mm:g} mm with letters of {size_pt:g} pt.")
     sizes = sizes_of(Subject(piece), units)
     if not thickness:
-        sizes = replace(sizes, thick="")
+        sizes = sizes._replace(thick="")
     best = (max(plans(kept, wide_mm, tall_mm, size_pt), key=lambda p: p.worth, default=None) for kept in sizes.fewer())
     plan = next((plan for plan in best if plan), None)
     return _draw(plan) if plan else Group((), layer="measured")

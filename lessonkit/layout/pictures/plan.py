@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from lessonkit.drawing.fonts import CAPITAL, width_mm
 from lessonkit.geometry.areas import bar
@@ -17,8 +17,7 @@ ONE_LINE = 0.58  # what a plan without an upright line is worth, beside one with
 LEAST = (6.0, 0.3)  # mm: no plan is drawn shorter or narrower
 
 
-@dataclass(frozen=True, slots=True)
-class Plan:
+class Plan(NamedTuple):
     """One way to place everything in a box: where the part lies, and which figures stand where."""
 
     sizes: Sizes
@@ -114,7 +113,7 @@ def _fitted(plan: Plan) -> Plan | None:
     x = EDGE + plan.left + (room_x - across) / 2
     y = EDGE + plan.above + (room_y - up) / 2
     worth = scale * (1.0 if plan.lined else ONE_LINE) * (1.05 if plan.inside else 1.0)
-    plan = replace(plan, box=(x, y, x + across, y + up), worth=worth)
+    plan = plan._replace(box=(x, y, x + across, y + up), worth=worth)
     if not plan.under and plan.lined and plan.wide_of(s.wide) + 2 * (HEAD + GAP) > across:
         return None
     if plan.upright and plan.letters + 2 * (HEAD + GAP) > up:
@@ -140,8 +139,7 @@ def one_line(plan: Plan) -> str:
     return NO_BREAK.join(plan.sizes.opening)
 
 
-@dataclass(frozen=True, slots=True)
-class Slots:
+class Slots(NamedTuple):
     """Heights in the column: the middles of the hole's and the opening's figures, the top of the section."""
 
     hole: float = 0.0

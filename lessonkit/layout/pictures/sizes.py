@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from lessonkit.geometry.areas import Area, area_of
 from lessonkit.geometry.drafting import within
@@ -14,8 +14,7 @@ from lessonkit.pieces.model import Hole
 from lessonkit.units import NO_BREAK, Units, number, show_for_hand
 
 
-@dataclass(frozen=True, slots=True)
-class Sizes:
+class Sizes(NamedTuple):
     """The figures of a part, as words, and what they measure."""
 
     subject: Subject
@@ -32,9 +31,9 @@ class Sizes:
     def fewer(self) -> Iterator[Sizes]:
         """All, then with less and less."""
         yield self
-        yield replace(self, thick="")
-        yield replace(self, thick="", opening=())
-        yield replace(self, thick="", opening=(), hole=None)
+        yield self._replace(thick="")
+        yield self._replace(thick="", opening=())
+        yield self._replace(thick="", opening=(), hole=None)
 
 
 def sizes_of(subject: Subject, units: Units) -> Sizes:

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property, reduce
 from math import pi, sin
 from operator import sub
+from typing import NamedTuple
 
 from lessonkit.geometry.areas import Area, area, area_of, mapped_line
 from lessonkit.geometry.drafting import disc
@@ -18,8 +19,7 @@ FINEST = 5e-4  # of its longer side: how far the outline of a part may stray in 
 LEAST_HOLE = 1.7  # radius in units: a smaller hanging hole would not be seen
 
 
-@dataclass(frozen=True, slots=True)
-class Pot:
+class Pot(NamedTuple):
     """A hollow thing that stands, before drying; mm, outside. It is round, or has `sides`; `deep` is its depth by its width."""
 
     rim: float
@@ -33,8 +33,7 @@ class Pot:
     roof: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class Placed:
+class Placed(NamedTuple):
     """A part in its window, in units: clay with openings, hanging holes, joining zones, lines to press; `pierced` is the clay
     with its holes through."""
 
@@ -50,8 +49,7 @@ class Placed:
         return self.body.outer
 
 
-@dataclass(frozen=True, slots=True)
-class _Seen:
+class _Seen(NamedTuple):
     """A part in mm, with no more points than a picture shows, and how far each of its holes lies from the nearest edge, below 0
     where it lies outside."""
 
@@ -179,7 +177,7 @@ def _seen(part: Part) -> _Seen:
 def _pierced(body: Area, holes: Sequence[Area]) -> Area:
     """The same as `_cut`, where all holes lie within the clay and apart."""
     first, *others = body.shapes
-    return Area((replace(first, holes=(*first.holes, *(ring[::-1] for hole in holes for ring in hole.rings))), *others)) if holes else body
+    return Area((first._replace(holes=(*first.holes, *(ring[::-1] for hole in holes for ring in hole.rings))), *others)) if holes else body
 
 
 def _cut(body: Area, holes: Sequence[Area]) -> Area:

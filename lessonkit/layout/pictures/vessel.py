@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import cos, pi, radians, sin, sqrt
+from typing import NamedTuple
 
 from lessonkit.geometry.areas import Area, area, bar
 from lessonkit.geometry.drafting import arc, disc, rubber_band
@@ -16,8 +16,7 @@ FLAT = 0.94  # how far down a closed form reaches, by half its height
 BACK = 0.86  # how wide the far edge of a square rim is drawn, by the near edge
 
 
-@dataclass(frozen=True, slots=True)
-class Vessel:
+class Vessel(NamedTuple):
     """A standing form in units: its middle, the heights of its rim's and foot's middles, the rim's half width and half
     depth, the foot's half width, how thick its wall is."""
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from lessonkit.drawing.items import Page
 from lessonkit.layout.pen import Pen
@@ -13,8 +13,7 @@ FOOT_MM = 8.0
 CORRECTED_EDGE_MM = 9.5  # what is drawn larger for the printer's sake comes no nearer to the paper's edge than this
 
 
-@dataclass(frozen=True, slots=True)
-class Area:
+class Area(NamedTuple):
     """A paper, upright or turned, with the width and height that are printed on, in the middle of it.
 
     A printer that prints short gets a drawing that is larger by as much. Where it would come too near to the edge in the file, less of

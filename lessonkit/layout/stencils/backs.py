@@ -3,7 +3,7 @@ words stand where the front's do, and are never mirrored."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from lessonkit.drawing.fonts import CAPITAL, width_mm
 from lessonkit.drawing.items import Command, Group, Item, Path, TextLine
@@ -11,8 +11,7 @@ from lessonkit.layout.stencils.board import Board, Seat
 from lessonkit.units import MM_PER_POINT
 
 
-@dataclass(frozen=True, slots=True)
-class Mirror:
+class Mirror(NamedTuple):
     """Left and right change places on an upright sheet, top and foot on a turned one: its long edge is the level one.
 
     A coordinate v becomes `at` - v."""
@@ -22,7 +21,7 @@ class Mirror:
 
     def inner(self) -> Mirror:
         """For what counts from a place that has been mirrored already."""
-        return replace(self, at_mm=0.0)
+        return self._replace(at_mm=0.0)
 
     def place(self, x: float, y: float) -> tuple[float, float]:
         return (self.at_mm - x, y) if self.upright else (x, self.at_mm - y)
@@ -43,23 +42,23 @@ def _panel(seat: Seat, layer: str, mirror: Mirror) -> Group:
     x, y = mirror.box(seat.x_mm, seat.y_mm, panel.wide_mm, panel.tall_mm)
     if not panel.drawn:
         return panel.at(x, y, layer)
-    within = replace(mirror, at_mm=panel.wide_mm if mirror.upright else panel.tall_mm)
+    within = mirror._replace(at_mm=panel.wide_mm if mirror.upright else panel.tall_mm)
     return Group(tuple(_mirrored(item, within) for item in panel.items), x, y, layer=layer)
 
 
 def _mirrored(item: Item, mirror: Mirror) -> Item:
     match item:
         case Path():
-            return replace(item, commands=tuple(_command(command, mirror) for command in item.commands))
+            return item._replace(commands=tuple(_command(command, mirror) for command in item.commands))
         case TextLine():
             tall = CAPITAL * item.size_pt * MM_PER_POINT
             x, y = mirror.box(item.x_mm, item.y_mm - tall, width_mm(item.text, item.size_pt, item.bold), tall)
-            return replace(item, x_mm=x, y_mm=y + tall)
+            return item._replace(x_mm=x, y_mm=y + tall)
         case Group():
             x, y = mirror.place(item.x_mm, item.y_mm)
             inner = mirror.inner()
             clip = item.clip_mm and (*inner.box(*item.clip_mm), *item.clip_mm[2:])
-            return replace(item, items=tuple(_mirrored(each, inner) for each in item.items), x_mm=x, y_mm=y, clip_mm=clip)
+            return item._replace(items=tuple(_mirrored(each, inner) for each in item.items), x_mm=x, y_mm=y, clip_mm=clip)
 
 
 def _command(command: Command, mirror: Mirror) -> Command:

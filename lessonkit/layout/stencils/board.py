@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import reduce
 from math import atan2, degrees, inf
 from operator import or_
+from typing import NamedTuple
 
 from lessonkit.drawing.items import Group, Item
 from lessonkit.geometry.shape import Bounds, Line, Point, clip_line
@@ -26,8 +26,7 @@ class NoRoom(Exception):
     """Something that must be on the sheet fits nowhere on it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Spot:
+class Spot(NamedTuple):
     """Where a panel should stand: its point at `hold` (shares of its width and height) near a place, within some squares,
     with `eases` of free room around it (the first that is found counts), no farther off than `reach_mm`."""
 
@@ -39,8 +38,7 @@ class Spot:
     reach_mm: float = inf
 
 
-@dataclass(frozen=True, slots=True)
-class Seat:
+class Seat(NamedTuple):
     """A panel in its place."""
 
     x_mm: float
@@ -56,8 +54,7 @@ class Seat:
         return self.y_mm + self.panel.tall_mm
 
 
-@dataclass(frozen=True, slots=True)
-class Placed:
+class Placed(NamedTuple):
     """A figure in its place, the part of the sheet that shows it, and the squares of its body and of each opening there."""
 
     figure: Figure

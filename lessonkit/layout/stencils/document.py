@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
 from lessonkit.drawing.fonts import width_mm
 from lessonkit.drawing.items import Document, Group, Item, Page
@@ -25,8 +26,7 @@ from lessonkit.pieces.model import Kit, Part
 TOP_LINE_MM = 4.0  # where the foot ends when it stands at the top of a back
 
 
-@dataclass(frozen=True, slots=True)
-class Filled:
+class Filled(NamedTuple):
     """A sheet that is ready but for its foot, which counts the sheets. `left` is what of its notes found no room on it."""
 
     area: Area
@@ -36,8 +36,7 @@ class Filled:
     left: tuple[Note, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Way:
+class Way(NamedTuple):
     """A way to print a part: the figure, perhaps turned, on a sheet, perhaps turned. Both, as a stencil wider than the
     paper may fit beside the foot but not above it."""
 
@@ -184,7 +183,7 @@ def _noted(run: Sequence[Filled], language: str) -> list[Filled]:
     for note in (note for figure in run[0].figures for note in notes_of(figure.facts)):
         if not any(seat_note(filled.board, note, language) for filled in run):
             left.append(note)
-    return [replace(filled, left=tuple(left) if number == 0 else ()) for number, filled in enumerate(run)]
+    return [filled._replace(left=tuple(left) if number == 0 else ()) for number, filled in enumerate(run)]
 
 
 # -- pages

@@ -77,7 +77,7 @@ def _for_the_machine(part: Part, kit: Kit) -> Part:
     smaller. Of a window the sheet is the stencil, and what falls out is drawn smaller. What is narrower than the cut vanishes."""
     cut = kit.room.machine_cut.mm if kit.room.machine_cut else 0.0
     shapes = [drawn for shape in part.stencil or (part.shape,) for drawn in grown(shape, -cut / 2 if part.window else cut / 2)]
-    holes = tuple(replace(hole, across_mm=hole.across_mm - cut) for hole in part.holes if hole.across_mm > cut)
+    holes = tuple(hole._replace(across_mm=hole.across_mm - cut) for hole in part.holes if hole.across_mm > cut)
     return replace(part, stencil=tuple(shapes), holes=holes)
 
 
@@ -97,7 +97,7 @@ def _seat_words(board: Board, placed: Placed, kit: Kit) -> None:
         board.ground.take(placed.body)
     if figure.holes:
         arrow, spot = top_arrow(placed, kit.room.language)
-        board.seat(arrow, replace(spot, within=board.scrap if figure.part.window else spot.within))
+        board.seat(arrow, spot._replace(within=board.scrap if figure.part.window else spot.within))
     middle = placed.x_mm + figure.wide_mm / 2
     below = Spot(middle, board.tall_mm, (0.5, 1), board.scrap)
     on_it = Spot(middle, placed.y_mm + figure.tall_mm / 2, (0.5, 0.5), placed.body, (3.0, 0.0))
@@ -146,7 +146,7 @@ def _engrave(board: Board, placed: Placed) -> Group:
     if not figure.part.window:
         lines = within(lines, area_of(_body(placed)))
     centres = draw_centres(lines, (0.0, 0.0, board.wide_mm, board.tall_mm), [*board.boxes, *hidden])
-    return Group((*items, *([replace(centres, layer="")] if centres else [])), layer="engrave")
+    return Group((*items, *([centres._replace(layer="")] if centres else [])), layer="engrave")
 
 
 def _body(placed: Placed) -> Shape:

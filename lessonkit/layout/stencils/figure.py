@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
 from itertools import pairwise
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from lessonkit.drawing.items import CLAY, Group
 from lessonkit.geometry.drafting import hatch
@@ -26,8 +25,7 @@ CROSS_MM = 2.0  # and the cross of a hole past its edge
 ON_IT_MM = 0.1  # a centre line so near to the crease is the crease
 
 
-@dataclass(frozen=True, slots=True)
-class Trace:
+class Trace(NamedTuple):
     """One line of a part. A closed one does not repeat its first point; `words` say what it is for, `levels` whose it is."""
 
     kind: LineKind
@@ -41,8 +39,7 @@ class Trace:
         return (*self.line, self.line[0]) if self.closed else self.line
 
 
-@dataclass(frozen=True, slots=True)
-class Figure:
+class Figure(NamedTuple):
     """A part ready to be drawn: the outline of its stencil (several where bridges part it), its openings, the islands of a window,
     and all its lines, the outlines and openings among them. One that is `turned` has its top at the right. `folding` says whether
     its half is cut from this sheet, folded, or laid on the fold of another."""
@@ -75,7 +72,7 @@ def figure_of(part: Part, facts: Facts, turned: bool = False, folding: Folding =
         return tuple((y - bottom, x - left) if turned else (x - left, top - y) for x, y in line)
 
     traces = tuple(_placed(trace, place) for trace in (_folded(part, folding) if folding else _traces(part, shapes)))
-    holes = tuple(replace(hole, x_mm=x, y_mm=y) for hole in _holes(part, folding) for x, y in place(((hole.x_mm, hole.y_mm),)))
+    holes = tuple(hole._replace(x_mm=x, y_mm=y) for hole in _holes(part, folding) for x, y in place(((hole.x_mm, hole.y_mm),)))
     hatching = (line for trace in traces if trace.kind == "join" for line in hatch(trace.line, -45, HATCH_MM))
     return Figure(
         part,
@@ -87,7 +84,7 @@ def figure_of(part: Part, facts: Facts, turned: bool = False, folding: Folding =
         tuple(place(hole) for hole in part.shape.holes) if part.window else (),
         traces,
         holes,
-        tuple(replace(edge, line=place(edge.line)) for edge in part.edges),
+        tuple(edge._replace(line=place(edge.line)) for edge in part.edges),
         tuple(hatching),
         turned,
         folding,
@@ -106,7 +103,7 @@ def _holes(part: Part, folding: Folding) -> Iterator[Hole]:
 
 
 def _placed(trace: Trace, place: Placing) -> Trace:
-    return replace(trace, line=place(trace.line))
+    return trace._replace(line=place(trace.line))
 
 
 def _traces(part: Part, shapes: Sequence[Shape]) -> Iterator[Trace]:
@@ -156,7 +153,7 @@ def _kept_mark(trace: Trace, middle: float) -> Iterator[Trace]:
         yield trace
         return
     for line in kept_of(trace.points, middle):
-        yield replace(trace, line=line, closed=False)
+        yield trace._replace(line=line, closed=False)
 
 
 def draw_figure(figure: Figure) -> tuple[Group, ...]:

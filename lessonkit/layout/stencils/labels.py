@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from math import dist, hypot
 
 from lessonkit.drawing.typesetting import Span
@@ -73,7 +72,7 @@ def _lead_to_hole(board: Board, seat: Seat, hole: Point, radius: float) -> None:
 
 def _about(board: Board, placed: Placed, spot: Spot) -> list[Spot]:
     """A spot on the figure, then in its openings, then in the waste, but never on another figure."""
-    return [replace(spot, within=rows) for rows in (placed.body, *placed.openings, board.scrap)]
+    return [spot._replace(within=rows) for rows in (placed.body, *placed.openings, board.scrap)]
 
 
 def top_arrow(placed: Placed, language: str) -> tuple[list[Panel], Spot]:
@@ -84,7 +83,7 @@ def top_arrow(placed: Placed, language: str) -> tuple[list[Panel], Spot]:
     else:
         pen.head(2.6, 0, 0, 5.0)
     arrow, word = Panel(tuple(pen.items), 5.2, 5.2), words([[Span(say("stencil_top", language), True)]], 40.0)
-    panels = [replace(stacked([arrow, word], *how), drawn=True) for how in ((1, (0.0, 1.2), True), (2, (1.6, 0.0)))]
+    panels = [stacked([arrow, word], *how)._replace(drawn=True) for how in ((1, (0.0, 1.2), True), (2, (1.6, 0.0)))]
     xs, ys = [hole.x_mm + placed.x_mm for hole in figure.holes], [hole.y_mm + placed.y_mm for hole in figure.holes]
     away = figure.holes[0].across_mm + 3
     x, y = sum(xs) / len(xs), sum(ys) / len(ys)
@@ -142,7 +141,7 @@ def label(board: Board, placed: Placed, named: bool) -> None:
 
 def _label(board: Board, placed: Placed, named: bool) -> Seat:
     facts = placed.figure.facts
-    roomy, at_middle = _on_body(placed, (12.0, 8.0, 5.0)), replace(_on_body(placed, (8.0, 5.0, 3.0)), reach_mm=8)
+    roomy, at_middle = _on_body(placed, (12.0, 8.0, 5.0)), _on_body(placed, (8.0, 5.0, 3.0))._replace(reach_mm=8)
     if seat := board.seat(full_label(facts, True, named), at_middle, roomy):
         return seat
     opening = max(placed.openings, key=int.bit_count, default=None)
@@ -190,11 +189,11 @@ def _around_opening(board: Board, placed: Placed, opening: Squares, named: bool)
     middle = board.ground.middle(opening)
     sides = [Spot(placed.x_mm + figure.wide_mm * share, middle[1], (0.5, 0.5), placed.body, (3.0, 1.0, 0.0)) for share in (0.12, 0.88)]
     inside = Spot(*middle, (0.5, 0.5), opening, (3.0, 0.0))
-    kept = board.seat(kept_label(facts), replace(sides[0], reach_mm=SIDE_REACH_MM), sides[0])
+    kept = board.seat(kept_label(facts), sides[0]._replace(reach_mm=SIDE_REACH_MM), sides[0])
     if not kept:  # the sizes at least belong on a part whose middle is thrown away
         *with_sizes, name = sized_name_label(facts)
         kept = board.seat(with_sizes, sides[0]) or _name_and_sizes(board, name, facts, sides[0])
-    sized = board.seat(size_label(facts), replace(sides[1], reach_mm=SIDE_REACH_MM), sides[1]) if kept and not named else None
+    sized = board.seat(size_label(facts), sides[1]._replace(reach_mm=SIDE_REACH_MM), sides[1]) if kept and not named else None
     done = board.seat(_rest(facts, bool(sized), True, named), inside)
     if not done and not sized and not named:
         sized = board.seat(size_label(facts), inside)

@@ -4,7 +4,7 @@ sheets stands on a last sheet of notes."""
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from lessonkit.drawing.typesetting import Span
 from lessonkit.layout.pen import Pen
@@ -19,8 +19,7 @@ SMALL_LEADING = 11.0
 WIDTHS_MM = (84.0, 64.0, 110.0, 50.0, 150.0)
 
 
-@dataclass(frozen=True, slots=True)
-class Note:
+class Note(NamedTuple):
     """A part's cautions, or its other notes: each a paragraph."""
 
     facts: Facts
@@ -49,7 +48,7 @@ def seat_note(board: Board, note: Note, language: str) -> bool:
 def _spots(board: Board, placed: Placed, label: Seat) -> list[Spot]:
     below = Spot(label.x_mm, label.foot + 2.0, reach_mm=12.0)
     rows: tuple[Squares, ...] = (board.scrap,) if placed.figure.part.window else (placed.body, board.scrap, *placed.openings)
-    return [replace(below, within=each) for each in rows] + [Spot(label.x_mm, label.foot + 2.0, within=each, eases=(2.0, 0.0)) for each in rows]
+    return [below._replace(within=each) for each in rows] + [Spot(label.x_mm, label.foot + 2.0, within=each, eases=(2.0, 0.0)) for each in rows]
 
 
 def _panel(note: Note, wide: float, size: float, leading: float, named: bool, language: str) -> Panel:

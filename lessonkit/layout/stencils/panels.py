@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from functools import lru_cache
+from typing import NamedTuple
 
 from lessonkit.drawing.fonts import CAPITAL, DESCENT, width_mm
 from lessonkit.drawing.items import CLAY, Group, Item
@@ -35,8 +35,7 @@ _LINES: dict[str, tuple[float, tuple[float, ...]]] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Panel:
+class Panel(NamedTuple):
     """Items from a top left of their own, and the rectangle that they fill. The back of a sheet shows `back` in its place, or the
     same, or, of what is `drawn`, the mirror image."""
 
@@ -273,7 +272,7 @@ def _sample(kind: str, name: str) -> Panel:
 # -- remarks
 def front_only(panel: Panel) -> Panel:
     """Not repeated on the back of the sheet."""
-    return replace(panel, back=Panel((), panel.wide_mm, panel.tall_mm))
+    return panel._replace(back=Panel((), panel.wide_mm, panel.tall_mm))
 
 
 def remarks(texts: Sequence[str], bold: bool = False) -> list[Panel]:

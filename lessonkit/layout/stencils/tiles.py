@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from itertools import count
 from math import dist
+from typing import NamedTuple
 
 from lessonkit.drawing.items import CLAY
 from lessonkit.drawing.typesetting import Span
@@ -28,8 +28,7 @@ SMALLEST_TILE_MM = 40.0  # smaller ones are not cut for the sake of room
 Place = tuple[int, int]  # row and column, from 0
 
 
-@dataclass(frozen=True, slots=True)
-class Cross:
+class Cross(NamedTuple):
     """A mark that two sheets share, in the part's own coordinates."""
 
     name: str
@@ -37,8 +36,7 @@ class Cross:
     y_mm: float
 
 
-@dataclass(frozen=True, slots=True)
-class Strip:
+class Strip(NamedTuple):
     """What two neighbouring tiles both show: `upright` between columns, else between rows."""
 
     of: tuple[Place, Place]
@@ -47,8 +45,7 @@ class Strip:
     crosses: tuple[Cross, Cross]
 
 
-@dataclass(frozen=True, slots=True)
-class Tiling:
+class Tiling(NamedTuple):
     """A part cut into tiles (by place, in the part's own coordinates); blank ones, which show no line, get no sheet."""
 
     figure: Figure
@@ -103,7 +100,7 @@ def _tiling(
 
 def with_strips(tiling: Tiling) -> Tiling:
     """The same with its overlaps. NoRoom where one has no clear place for its crosses."""
-    return replace(tiling, strips=tuple(_strips(tiling.figure, tiling.tiles, (tiling.rows, tiling.columns), tiling.beyond_mm)))
+    return tiling._replace(strips=tuple(_strips(tiling.figure, tiling.tiles, (tiling.rows, tiling.columns), tiling.beyond_mm)))
 
 
 def _strips(figure: Figure, used: dict[Place, Bounds], size: tuple[int, int], beyond: tuple[float, float]) -> Iterator[Strip]:
