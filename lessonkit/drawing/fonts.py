@@ -57,22 +57,30 @@ def width_mm(text: str, size_pt: float, bold: bool = False) -> float:
 @lru_cache(_CACHED_WORDS)
 def _width_mm(text: str, bold: bool) -> float:
     """At a size of one point."""
-    return sum(advance_em(face, piece) for face, piece in runs(text, bold)) * MM_PER_POINT
+    usual = _FACES[bold][0]
+    try:
+        return sum(map(_advances(usual).__getitem__, text)) / typeface(usual).em * MM_PER_POINT
+    except KeyError:  # what it lacks, and what is set as a space
+        return sum(advance_em(face, piece) for face, piece in runs(text, bold)) * MM_PER_POINT
 
 
 def advance_em(face: Face, text: str) -> float:
     """The width of a piece that `runs` gave, in em."""
-    return sum(map(_advances(face).__getitem__, text)) / typeface(face).em
+    try:
+        return sum(map(_advances(face).__getitem__, text)) / typeface(face).em
+    except KeyError:  # a character that no face has is an empty box
+        font = typeface(face)
+        return sum(font.advance(font.glyphs.get(ord(character), 0)) for character in text) / font.em
 
 
 class _Advances(dict[str, int]):
-    """Of characters, in font units, each looked up in the font once."""
+    """Of the characters that a font has, in font units, each looked up once."""
 
     def __init__(self, font: TrueType) -> None:
         self._font = font
 
     def __missing__(self, character: str) -> int:
-        self[character] = advance = self._font.advance(self._font.glyphs.get(ord(character), 0))
+        self[character] = advance = self._font.advance(self._font.glyphs[ord(character)])
         return advance
 
 

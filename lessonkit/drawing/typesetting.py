@@ -9,7 +9,7 @@ import re
 import unicodedata
 from collections.abc import Iterator, Sequence
 from functools import lru_cache
-from itertools import takewhile, zip_longest
+from itertools import accumulate, takewhile, zip_longest
 from typing import NamedTuple
 
 from lessonkit.drawing.fonts import CAPITAL, width_mm
@@ -72,11 +72,13 @@ def set_text(spans: Sequence[Span], wide_mm: float, size_pt: float, leading_pt: 
 
 @lru_cache(1024)  # pages try the same words in many places
 def _set(spans: tuple[Span, ...], wide_mm: float, size_pt: float, leading_pt: float, even: bool) -> Block:
-    copy, measure = _Copy(spans, size_pt), wide_mm + _LEEWAY_MM
-    words = [piece for word in copy.words() for piece in copy.pieces(word, measure)]
+    copy, measure = _copy(spans), (wide_mm + _LEEWAY_MM) / size_pt
+    try:
+        words = copy.words if copy.widest <= measure else [piece for word in copy.words for piece in copy.pieces(word, measure)]
+    except _TooWide as letter:
+        raise ValueError(f"{letter} at {size_pt:g} pt is wider than the measure, {wide_mm + _LEEWAY_MM:.3f} mm") from None
     breaks = (_even_breaks if even else _full_breaks)(words, measure)
-    lines = (copy.spans(words[first].start, words[last].end, words[last].hyphen) for first, last in breaks)
-    return _block(tuple(lines), size_pt, leading_pt)
+    return _block(tuple(copy.spans(words[first].start, words[last].end, words[last].hyphen) for first, last in breaks), size_pt, leading_pt)
 
 
 def split(block: Block, lines: int) -> tuple[Block, Block]:
@@ -103,72 +105,85 @@ def _width_mm(line: Sequence[Span], size_pt: float) -> float:
 
 
 class _Word(NamedTuple):
-    """Characters `start` to `end` of the copy. `pitch_mm` reaches to where the next word starts."""
+    """Characters `start` to `end` of the copy, and how wide they are at one point. `pitch` reaches to where the next word starts."""
 
     start: int
     end: int
-    wide_mm: float
-    pitch_mm: float
+    wide: float
+    pitch: float
     ends_line: bool
     ends_sentence: bool = False
     hyphen: str = ""
 
 
-class _Copy:
-    """The text that is to be set, with the weight of each character."""
+class _TooWide(Exception):
+    """Of a single letter, which is told."""
 
-    def __init__(self, spans: Sequence[Span], size_pt: float) -> None:
+
+@lru_cache(256)  # the same text is tried in several sizes and widths
+def _copy(spans: tuple[Span, ...]) -> _Copy:
+    return _Copy(spans)
+
+
+class _Copy:
+    """The text that is to be set, with the weight of each character. Widths are those at one point."""
+
+    def __init__(self, spans: Sequence[Span]) -> None:
         self.text = "".join(span.text for span in spans)
         self.weights = "".join((_BOLD if span.bold else _PLAIN) * len(span.text) for span in spans)
         self.uniform = len(spans) == 1
-        self.size_pt = size_pt
+        self.words = list(self._words())
+        self.widest = max((word.wide for word in self.words), default=0.0)
 
     def spans(self, start: int, end: int, hyphen: str = "") -> tuple[Span, ...]:
+        if self.uniform:
+            return (Span(self.text[start:end] + hyphen, self.weights[start] == _BOLD),)
         ends = [found.end() for found in _WEIGHT.finditer(self.weights, start, end)]
         *before, last = [Span(self.text[a:b], self.weights[a] == _BOLD) for a, b in zip([start, *ends], ends, strict=False)]
         return (*before, Span(last.text + hyphen, last.bold))
 
-    def wide_mm(self, start: int, end: int, hyphen: str = "") -> float:
+    def _wide(self, start: int, end: int, hyphen: str = "") -> float:
         weight = self.weights[start]
         if self.uniform or self.weights.count(weight, start, end) == end - start:
-            return width_mm(self.text[start:end] + hyphen, self.size_pt, weight == _BOLD)
-        return _width_mm(self.spans(start, end, hyphen), self.size_pt)
+            return width_mm(self.text[start:end] + hyphen, 1, weight == _BOLD)
+        return _width_mm(self.spans(start, end, hyphen), 1)
 
-    def words(self) -> Iterator[_Word]:
+    def _words(self) -> Iterator[_Word]:
         """What stands between white space; a number and its unit are one word."""
         glued = _MEASURE.sub(lambda found: found[0].replace(" ", _NO_BREAK[0]), self.text)
         places = [found.span() for found in _WORD.finditer(glued)]
         broken = "\n" in glued
         for (start, end), (after, stop) in zip_longest(places, places[1:], fillvalue=(len(glued), len(glued))):
-            wide, pitch = self.wide_mm(start, end), self.wide_mm(start, after)
+            wide = self._wide(start, end)
+            pitch = self._wide(start, after) if after > end else wide
             ends_line = after == stop or (broken and "\n" in glued[end:after])
             ends_sentence = not glued[end - 1].isalnum() and _ends_sentence(glued[start:end], glued[after:stop])
             yield _Word(start, end, wide, pitch, ends_line, ends_sentence)
 
     def pieces(self, word: _Word, measure: float) -> Iterator[_Word]:
         """The word; or, if it is wider than the measure, what fills line after line, and its end."""
-        if word.wide_mm <= measure:
+        if word.wide <= measure:
             yield word
             return
         start = word.start
-        while (wide := self.wide_mm(start, word.end)) > measure:
+        while (wide := self._wide(start, word.end)) > measure:
             at, hyphen = self._cut(start, word.end, measure)
-            part = self.wide_mm(start, at, hyphen)
+            part = self._wide(start, at, hyphen)
             yield _Word(start, at, part, part, ends_line=True, hyphen=hyphen)
             start = at + (self.text[at] == " ")
-        yield word._replace(start=start, wide_mm=wide, pitch_mm=wide + word.pitch_mm - word.wide_mm)
+        yield word._replace(start=start, wide=wide, pitch=wide + word.pitch - word.wide)
 
     def _cut(self, start: int, end: int, measure: float) -> tuple[int, str]:
         """The last place where a line from `start` may end, and the hyphen there: at a space or after a hyphen of
         the text if there is one, else between two characters."""
         places = [(at, self._hyphen(at)) for at in range(start + 1, end) if not unicodedata.combining(self.text[at])]
-        fitting = list(takewhile(lambda place: self.wide_mm(start, *place) <= measure, places))
+        fitting = list(takewhile(lambda place: self._wide(start, *place) <= measure, places))
         if fitting:
             written = [place for place in fitting if self.text[place[0]] == " " or self.text[place[0] - 1] == "-"]
             return (written or fitting)[-1]
         at = places[0][0] if places else end
-        if self.wide_mm(start, at) > measure:
-            raise ValueError(f"{self.text[start:at]!r} at {self.size_pt:g} pt is wider than the measure, {measure:.3f} mm")
+        if self._wide(start, at) > measure:
+            raise _TooWide(repr(self.text[start:at]))
         return at, ""  # no room even for a hyphen
 
     def _hyphen(self, at: int) -> str:
@@ -181,26 +196,30 @@ def _ends_sentence(word: str, following: str) -> bool:
     return closed and following.lstrip(_OPENING)[:1].isupper()
 
 
-def _lines_from(words: Sequence[_Word], first: int, measure: float) -> Iterator[tuple[int, float, int]]:
-    """Each line that could start with word `first`: its last word, its width, the ends of sentences inside it."""
-    left, inside = 0.0, 0
-    for last in range(first, len(words)):
-        word = words[last]
-        if left + word.wide_mm > measure:
-            return
-        yield last, left + word.wide_mm, inside
-        if word.ends_line:
-            return
-        left, inside = left + word.pitch_mm, inside + word.ends_sentence
+def _last_words(words: Sequence[_Word], lefts: Sequence[float], measure: float) -> list[int]:
+    """Of the longest line that each word can begin, the last word."""
+    longest: list[int] = []
+    last = 0
+    for first, left in enumerate(lefts):
+        last = max(last, first)
+        while not words[last].ends_line and lefts[last + 1] - left + words[last + 1].wide <= measure:
+            last += 1
+        longest.append(last)
+    return longest
+
+
+def _lefts(words: Sequence[_Word]) -> list[float]:
+    """Where each word would begin if all stood in one line."""
+    return [0.0, *accumulate(word.pitch for word in words[:-1])] if words else []
 
 
 def _full_breaks(words: Sequence[_Word], measure: float) -> Iterator[tuple[int, int]]:
     """First and last word of each line, each line as full as can be."""
+    longest = _last_words(words, _lefts(words), measure)
     first = 0
     while first < len(words):
-        *_, (last, _, _) = _lines_from(words, first, measure)
-        yield first, last
-        first = last + 1
+        yield first, longest[first]
+        first = longest[first] + 1
 
 
 def _even_breaks(words: Sequence[_Word], measure: float) -> Iterator[tuple[int, int]]:
@@ -208,16 +227,23 @@ def _even_breaks(words: Sequence[_Word], measure: float) -> Iterator[tuple[int, 
     widest line, then the most even lines, then the shortest first one. Worked out from the last word backwards: what is best
     from a word on does not depend on how the words before it are broken. Widths are whole nanometres here: the same
     letters are as wide in any order."""
+    lefts = _lefts(words)
+    longest = _last_words(words, lefts, measure)
+    if words and longest[0] == len(words) - 1:
+        yield 0, longest[0]
+        return
+    sentences = [0, *accumulate(word.ends_sentence for word in words)]
     costs: list[tuple[int, int, int, int]] = [(0, 0, 0, 0)] * (len(words) + 1)
     ends = [0] * len(words)
     for first in reversed(range(len(words))):
+        fewest = costs[longest[first] + 1][0]  # a shorter line leaves no fewer for the rest
         choices: list[tuple[tuple[int, int, int, int], int]] = []
-        for last, wide_mm, inside in reversed(list(_lines_from(words, first, measure))):
+        for last in range(longest[first], first - 1, -1):
             lines, missed, widest, squares = costs[last + 1]
-            if choices and lines >= choices[0][0][0]:  # a shorter line leaves no fewer for the rest
+            if lines > fewest:
                 break
-            wide = round(wide_mm * 1e6)
-            choices.append(((lines + 1, missed + inside, max(widest, wide), squares + wide**2), last))
+            wide = round((lefts[last] - lefts[first] + words[last].wide) * 1e6)
+            choices.append(((lines + 1, missed + sentences[last] - sentences[first], max(widest, wide), squares + wide * wide), last))
         costs[first], ends[first] = min(choices)
     first = 0
     while first < len(words):

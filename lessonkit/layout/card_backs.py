@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from lessonkit.drawing.typesetting import Span
+from lessonkit.drawing.typesetting import Span, set_text
 from lessonkit.layout.card_deck import Card
 from lessonkit.layout.card_face import INDENT_MM, RING_MM, Face, ring_mark
-from lessonkit.layout.card_parts import set_words
 from lessonkit.layout.card_speech import led
 from lessonkit.layout.pen import CUT, FINE, Pen
 from lessonkit.pieces.model import Step
@@ -36,9 +35,9 @@ def _draw_answer(pen: Pen, face: Face, step: Step, top_mm: float) -> None:
     pen.line(0, top_mm, face.wide_mm, top_mm, FINE)
     spans = led("good", [told.good for told in face.told(step)], face.languages)
     measure = min(face.wide_mm, type_.measure_mm)
-    y = pen.block(0, top_mm + _GAP_MM * z, set_words(tuple(spans), measure, type_.text_pt, type_.leading_pt)) + _GAP_MM * z
+    y = pen.block(0, top_mm + _GAP_MM * z, set_text(spans, measure, type_.text_pt, type_.leading_pt)) + _GAP_MM * z
     for key in _BOXES:
         pen.tick_box(0, y, _BOX_MM * z, CUT * z)
-        words = set_words((Span(face.all_said(key)),), measure - 2 * _BOX_MM * z, type_.text_pt, type_.leading_pt)
+        words = set_text((Span(face.all_said(key)),), measure - 2 * _BOX_MM * z, type_.text_pt, type_.leading_pt)
         pen.block(1.5 * _BOX_MM * z, y + _BOX_MM * z / 2 - type_.capital_mm / 2, words)
         y += (_BOX_MM + _BOXES_MM) * z

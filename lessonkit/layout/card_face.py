@@ -9,9 +9,8 @@ from typing import NamedTuple
 
 from lessonkit.drawing.fonts import DESCENT, width_mm
 from lessonkit.drawing.items import BLACK
-from lessonkit.drawing.typesetting import Block, Span
+from lessonkit.drawing.typesetting import Block, Span, set_text
 from lessonkit.layout.card_formats import CardType, Format
-from lessonkit.layout.card_parts import set_words
 from lessonkit.layout.card_speech import Languages, minutes_all, once, say_all, stacked
 from lessonkit.layout.pen import THIN, Pen, capitals_mm
 from lessonkit.layout.sheet import edition
@@ -123,7 +122,7 @@ class Face:
         return Heading("", self._heading_block(stacked(names, self.languages, bold=True), 0), 0)
 
     def _heading_block(self, spans: Sequence[Span], indent_mm: float) -> Block:
-        return set_words(tuple(spans), self.wide_mm - indent_mm, self.type.heading_pt, self.type.heading_pt * _HEADING_LEADING)
+        return set_text(spans, self.wide_mm - indent_mm, self.type.heading_pt, self.type.heading_pt * _HEADING_LEADING)
 
     def head_mm(self, heading: Heading, time_min: float) -> float:
         """Where the head ends and the picture, or on a card without one the words, may begin."""
@@ -160,7 +159,7 @@ class Face:
         room = self.wide_mm - INDENT_MM * z - width_mm(self._time(time_min), size) - 3 * z
         in_row = " · ".join(self.level_names)
         words = in_row if width_mm(in_row, size, bold=True) <= room else "\n".join(self.level_names)
-        return set_words((Span(words, bold=True),), room, size, size * _HEADING_LEADING)
+        return set_text((Span(words, bold=True),), room, size, size * _HEADING_LEADING)
 
     @property
     def _stripes_mm(self) -> float:
@@ -196,7 +195,7 @@ class Face:
         """All of the foot but a right half that stands on the first line. `more` stands below."""
         left, right = self.foot_words(place, sheet)
         lines = [left, *([] if self._one_line(place, left_mm) else [right]), *more]
-        return set_words((Span("\n".join(lines)),), self.wide_mm - left_mm, self.type.foot_pt, self.type.foot_pt * _FOOT_LEADING)
+        return set_text((Span("\n".join(lines)),), self.wide_mm - left_mm, self.type.foot_pt, self.type.foot_pt * _FOOT_LEADING)
 
     def foot_words(self, place: str, sheet: int) -> tuple[str, str]:
         language = self.kit.room.language

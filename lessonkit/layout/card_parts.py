@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
 from typing import Self
 
 from lessonkit.drawing.fonts import width_mm
@@ -185,7 +184,7 @@ def stop_part(told: Told, wide_mm: float, type_: CardType, languages: Languages,
     words = tuple(dict.fromkeys(say("stop", language) for language in languages))
     measure = min(StopPanel.words_mm(wide_mm, type_, words), type_.measure_mm)
     question = [] if silent else stacked([step.stop for step in told], languages)
-    return [StopPanel(set_words(tuple(question), measure, type_.text_pt, type_.stop_leading_pt), type_, wide_mm, words)]
+    return [StopPanel(set_text(question, measure, type_.text_pt, type_.stop_leading_pt), type_, wide_mm, words)]
 
 
 def term_part(told: Told, wide_mm: float, type_: CardType, languages: Languages) -> list[Part]:
@@ -209,10 +208,7 @@ def goes_on_part(words: str, wide_mm: float, type_: CardType, over: bool = False
 
 
 def _text(spans: Sequence[Span], wide_mm: float, type_: CardType) -> Block:
-    return set_words(tuple(spans), wide_mm, type_.text_pt, type_.leading_pt)
-
-
-set_words = lru_cache(1024)(set_text)  # the same words are measured again and again until everything fits
+    return set_text(spans, wide_mm, type_.text_pt, type_.leading_pt)
 
 
 def stack_mm(parts: Sequence[Part], gap_mm: float) -> float:
