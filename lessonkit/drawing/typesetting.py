@@ -81,6 +81,11 @@ def _set(spans: tuple[Span, ...], wide_mm: float, size_pt: float, leading_pt: fl
     return _block(tuple(copy.spans(words[first].start, words[last].end, words[last].hyphen) for first, last in breaks), size_pt, leading_pt)
 
 
+def lines_mm(count: int, size_pt: float, leading_pt: float) -> float:
+    """How tall a block of so many lines is."""
+    return ((count - 1) * leading_pt + CAPITAL * size_pt) * MM_PER_POINT if count else 0.0
+
+
 def split(block: Block, lines: int) -> tuple[Block, Block]:
     """The first `lines` lines, and the rest, each a block of its own. Raises ValueError for more lines than there are."""
     if not 0 <= lines <= len(block.lines):
@@ -96,8 +101,7 @@ def part(block: Block, first: int, last: int) -> Block:
 
 def _block(lines: tuple[tuple[Span, ...], ...], size_pt: float, leading_pt: float) -> Block:
     wide = max((_width_mm(line, size_pt) for line in lines), default=0.0)
-    tall = ((len(lines) - 1) * leading_pt + CAPITAL * size_pt) * MM_PER_POINT if lines else 0.0
-    return Block(lines, wide, tall, size_pt, leading_pt)
+    return Block(lines, wide, lines_mm(len(lines), size_pt, leading_pt), size_pt, leading_pt)
 
 
 def _width_mm(line: Sequence[Span], size_pt: float) -> float:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from lessonkit.layout.card_choice import checked_cards
 from lessonkit.layout.card_deck import CardError
 from lessonkit.layout.card_order import CardOrder
-from lessonkit.layout.cards import checked_cards
 from lessonkit.lesson.decode import Written
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.pieces.chosen_words import in_reading

@@ -10,9 +10,8 @@ from functools import cached_property
 from typing import NamedTuple
 
 from lessonkit.layout import card_parts as parts
-from lessonkit.layout.card_face import Face, Heading
+from lessonkit.layout.card_face import PICTURE_SHAPE, Face, Heading
 from lessonkit.layout.card_parts import Part, fill_room, stack_mm
-from lessonkit.layout.card_pictures import PICTURE_SHAPE
 from lessonkit.layout.wording import say
 from lessonkit.pieces.model import Step
 

@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from lessonkit.drawing.fonts import DESCENT, width_mm
 from lessonkit.drawing.items import BLACK
-from lessonkit.drawing.typesetting import Block, Span, set_text
+from lessonkit.drawing.typesetting import Block, Span, lines_mm, set_text
 from lessonkit.layout.card_formats import CardType, Format
 from lessonkit.layout.card_speech import Languages, minutes_all, once, say_all, stacked
 from lessonkit.layout.pen import THIN, Pen, capitals_mm
@@ -20,6 +20,7 @@ from lessonkit.pieces.model import Kit, Step
 from lessonkit.units import MM_PER_POINT
 
 HEADING_LINES = 3
+PICTURE_SHAPE = 70 / 100  # height to width of every step picture
 _HEADING_LEADING = 1.2  # of the type's size
 _FOOT_LEADING = 1.25
 _LABEL_AIR_MM, _LABEL_GAP_MM, _HEADING_GAP_MM, _FOOT_GAP_MM = 1.2, 2.7, 2.8, 2.3  # on a quarter of a sheet
@@ -179,22 +180,27 @@ class Face:
 
     def foot_mm(self, place: str, more: Sequence[str] = ()) -> float:
         """The height that the foot takes, with the air above it."""
-        alone = self._one_line(place, 0) and not more  # then one line needs no setting to be measured
-        tall = capitals_mm(self.type.foot_pt) if alone else self._foot_block(place, self.sheets, more, 0).tall_mm
-        return tall + DESCENT * self.type.foot_pt * MM_PER_POINT + _FOOT_GAP_MM * self.type.gap_scale
+        size, lines = self.type.foot_pt, self._foot_lines(place, self.sheets, more, 0)
+        if all("\n" not in line and width_mm(line, size) <= self.wide_mm for line in lines):  # they need no setting to be measured
+            tall = lines_mm(len(lines), size, size * _FOOT_LEADING)
+        else:
+            tall = self._foot_block(lines, 0).tall_mm
+        return tall + DESCENT * size * MM_PER_POINT + _FOOT_GAP_MM * self.type.gap_scale
 
     def draw_foot(self, pen: Pen, place: str, sheet: int, more: Sequence[str] = (), left_mm: float = 0.0) -> None:
-        block = self._foot_block(place, sheet, more, left_mm)
+        block = self._foot_block(self._foot_lines(place, sheet, more, left_mm), left_mm)
         top = self.tall_mm - DESCENT * self.type.foot_pt * MM_PER_POINT - block.tall_mm
         if self._one_line(place, left_mm):
             right = self.foot_words(place, sheet)[1]
             pen.text(self.wide_mm, top + capitals_mm(self.type.foot_pt), right, self.type.foot_pt, align="right")
         pen.block(left_mm, top, block)
 
-    def _foot_block(self, place: str, sheet: int, more: Sequence[str], left_mm: float) -> Block:
+    def _foot_lines(self, place: str, sheet: int, more: Sequence[str], left_mm: float) -> list[str]:
         """All of the foot but a right half that stands on the first line. `more` stands below."""
         left, right = self.foot_words(place, sheet)
-        lines = [left, *([] if self._one_line(place, left_mm) else [right]), *more]
+        return [left, *([] if self._one_line(place, left_mm) else [right]), *more]
+
+    def _foot_block(self, lines: Sequence[str], left_mm: float) -> Block:
         return set_text((Span("\n".join(lines)),), self.wide_mm - left_mm, self.type.foot_pt, self.type.foot_pt * _FOOT_LEADING)
 
     def foot_words(self, place: str, sheet: int) -> tuple[str, str]:

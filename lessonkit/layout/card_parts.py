@@ -92,9 +92,10 @@ class StopPanel(Part):
         pen.tick_box(right - 12 * z, middle - 4 * z, 8 * z, CUT * z)
 
 
-@dataclass(frozen=True, slots=True)
 class SafetyNote(Part):
     """The warning sign with the words beside it."""
+
+    __slots__ = ()
 
     @staticmethod
     def words_mm(wide_mm: float, type_: CardType) -> float:
@@ -109,9 +110,10 @@ class SafetyNote(Part):
         pen.block(9 * z, top_mm + (6 * z - self.type.capital_mm) / 2 + 0.2 * z, self.block)
 
 
-@dataclass(frozen=True, slots=True)
 class Term(Part):
     """A word of the trade and its meaning, under a rule."""
+
+    __slots__ = ()
 
     def tall_of(self, lines: int) -> float:
         return Part.tall_of(self, lines) + (_TERM_AIR_MM + _HANGING_MM) * self.type.gap_scale
@@ -121,9 +123,10 @@ class Term(Part):
         pen.block(0, top_mm + _TERM_AIR_MM * self.type.gap_scale, self.block)
 
 
-@dataclass(frozen=True, slots=True)
 class GoesOn(Part):
     """Where to go next, at the right, with an arrow."""
+
+    __slots__ = ()
 
     def draw(self, pen: Pen, top_mm: float) -> None:
         z = self.type.scale
@@ -134,9 +137,10 @@ class GoesOn(Part):
         pen.arrow(x, y, x + 7 * z, y, ATTENTION * z, 3.2 * z)
 
 
-@dataclass(frozen=True, slots=True)
 class TurnOver(GoesOn):
     """The same for the card's other side."""
+
+    __slots__ = ()
 
     def _draw_arrow(self, pen: Pen, x: float, y: float, z: float) -> None:
         end, low, high = x + 5.4 * z, y + 1.4 * z, y - 2.2 * z

@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 from lessonkit.drawing.fonts import width_mm
 from lessonkit.drawing.items import CLAY, Group
+from lessonkit.layout.card_face import PICTURE_SHAPE
 from lessonkit.layout.card_formats import CardType
 from lessonkit.layout.card_speech import Languages, say_all
 from lessonkit.layout.pen import FINE, Pen
@@ -16,7 +17,6 @@ from lessonkit.layout.wording import say
 from lessonkit.pieces.model import Step
 from lessonkit.units import NO_BREAK, Units, show_for_hand
 
-PICTURE_SHAPE = 70 / 100  # height to width of every step picture
 SIZE_STEPS = frozenset({"trace", "cut", "opening", "hole", "lay", "wrap", "roll", "stand"})  # where sizes are minded
 THICKNESS_STEPS = frozenset({"roll", "cut"})
 _MEASURED_SHARE = 0.57  # of the frame's width, beside the action

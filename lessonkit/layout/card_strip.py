@@ -12,10 +12,10 @@ from lessonkit.drawing.fonts import DESCENT, width_mm
 from lessonkit.drawing.items import BLACK, Document, Page
 from lessonkit.drawing.typesetting import Span, set_text
 from lessonkit.layout import card_parts as parts
-from lessonkit.layout.card_face import RING_MM, Face, ring_mark, stripe_places, stripes
+from lessonkit.layout.card_face import PICTURE_SHAPE, RING_MM, Face, ring_mark, stripe_places, stripes
 from lessonkit.layout.card_formats import CardType, Format
 from lessonkit.layout.card_order import CardOrder
-from lessonkit.layout.card_pictures import PICTURE_SHAPE, Scene
+from lessonkit.layout.card_pictures import Scene
 from lessonkit.layout.card_piles import collated
 from lessonkit.layout.pen import ATTENTION, FINE, SCISSORS_LINE, Pen, capitals_mm
 from lessonkit.layout.sheet import EDGE_MM, MODULE_MM, Sheet, scissors

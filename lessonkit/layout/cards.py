@@ -9,13 +9,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
-from itertools import groupby
 
 from lessonkit.drawing.items import Document, Item, Page
 from lessonkit.layout.card_backs import drawn_back
+from lessonkit.layout.card_choice import chosen_deck
 from lessonkit.layout.card_deck import PARTS_GAP_MM, WORDS_GAP_MM, Card, Deck
 from lessonkit.layout.card_face import Face
-from lessonkit.layout.card_formats import Form, formats_for
 from lessonkit.layout.card_order import CardOrder
 from lessonkit.layout.card_parts import Part
 from lessonkit.layout.card_pictures import Scene
@@ -23,8 +22,7 @@ from lessonkit.layout.card_piles import behind, collated
 from lessonkit.layout.card_strip import strip_document
 from lessonkit.layout.pen import Pen
 from lessonkit.layout.wording import say
-from lessonkit.pieces.chosen_words import in_reading
-from lessonkit.pieces.model import Kit, Step
+from lessonkit.pieces.model import Kit
 
 
 def card_document(kit: Kit, level: str, paper: str, order: CardOrder = CardOrder()) -> Document:
@@ -37,7 +35,7 @@ def card_document(kit: Kit, level: str, paper: str, order: CardOrder = CardOrder
     level has no steps, or if fewer than one set is ordered; KeyError for a language that the lesson is not there in."""
     if order.format == "strip":
         return strip_document(kit, level, paper, order)
-    deck = _deck(kit, level, paper, order)
+    deck = chosen_deck(kit, level, paper, order)
     places = deck.face.format.cards_to_sheet
     cards = deck.cards()
     while (sheets := len(collated(cards, order.sets, places))) > deck.face.sheets:
@@ -46,34 +44,6 @@ def card_document(kit: Kit, level: str, paper: str, order: CardOrder = CardOrder
     first = deck.face.kit
     title = say("cards_title", first.room.language, lesson=first.lesson.title, level=first.room.levels[level])
     return Document(title, first.room.language, tuple(_pages(deck, cards, order)))
-
-
-def checked_cards(kit: Kit, level: str, paper: str, order: CardOrder = CardOrder()) -> list[Card]:
-    """The cards, not drawn: whatever `card_document` would raise for them, this raises, and faster."""
-    return _deck(kit, level, paper, order).cards()
-
-
-def _deck(kit: Kit, level: str, paper: str, order: CardOrder) -> Deck:
-    """The first way to set the cards in which all steps fit; or the last."""
-    kits = tuple(in_reading(spoken, order.reading) for spoken in order.spoken(kit))
-    reading, steps = order.reading_of(level), kits[0].steps[level]
-    if not steps:
-        raise ValueError(f"level {level} has no steps, so there are no cards")
-    fullest_first = sorted(steps, key=_letters, reverse=True)  # where one does not fit, it is mostly that
-    form: Form = "large" if order.format == "large" else "bilingual" if len(kits) > 1 and reading != "picture" else "usual"
-    for count, rows in groupby(formats_for(reading, order.cards_to_sheet, form), lambda row: row.cards_to_sheet):
-        formats = list(rows)
-        for moves_words in (False, True):
-            for format_ in formats:
-                face = Face(kits, level, paper, format_, reading, len(collated(steps, order.sets, count)))
-                deck = Deck(face, moves_words, backs=order.backs is not None)
-                if all(map(deck.fits, fullest_first)):
-                    return deck
-    return deck
-
-
-def _letters(step: Step) -> int:
-    return sum(map(len, (step.title, step.text, step.stop, *step.safety)))
 
 
 # -- onto sheets
