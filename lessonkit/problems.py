@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 Severity = Literal["error", "warning"]
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Span:
+class Span(NamedTuple):
     """A stretch of a file. Lines and columns count from 1; the end is the column after the last character."""
 
     file: str
@@ -22,8 +20,7 @@ class Span:
         return f"{self.file}:{self.line}:{self.column}"
 
 
-@dataclass(frozen=True, slots=True)
-class Problem:
+class Problem(NamedTuple):
     """One fault: where it is, what is wrong (expected and found), and what to do next.
 
     `kind` is a stable short name (`unknown-word`, `hole-near-edge`) for tests, JSON and the list of all messages.

@@ -96,9 +96,13 @@ def _words_at(model: type[BaseModel], path: Path) -> list[str]:
     return list(inner.model_fields) if isinstance(inner, type) and issubclass(inner, BaseModel) else []
 
 
-@lru_cache(maxsize=10_000)  # lessons have the same places, and a page asks for the same ones at every key
 def is_prose(model: type[BaseModel], path: Path) -> bool:
     """Whether the value at `path` is text for people. A short form (`easy: words` for a table) counts as what it stands for."""
+    return _is_prose(model, tuple([0 if isinstance(step, int) else step for step in path]))  # items of a list are alike
+
+
+@lru_cache(maxsize=10_000)  # lessons have the same places, and a page asks for the same ones at every key
+def _is_prose(model: type[BaseModel], path: Path) -> bool:
     found = annotation_at(model, path)
     if isinstance(found, type) and issubclass(found, BaseModel):  # one text for a whole table: its first field
         return annotation_at(found, (next(iter(found.model_fields)),)) is Prose
@@ -108,22 +112,25 @@ def is_prose(model: type[BaseModel], path: Path) -> bool:
 @lru_cache(maxsize=10_000)
 def annotation_at(model: Any, path: Path) -> Any:
     """The model class (or Prose) that `path` leads to, through optional values, lists and tables; None if it leads nowhere."""
-    current = _bare(model)
-    for step in path:
-        if isinstance(current, type) and issubclass(current, BaseModel):
-            field = current.model_fields.get(str(step))
-            if field is None:
-                return None
-            current = Prose if any(isinstance(m, Prose) for m in field.metadata) else _bare(field.annotation)
-        elif get_origin(current) in (tuple, dict, Mapping):
-            current = _bare(get_args(current)[0 if get_origin(current) is tuple else 1])
-        else:
-            return None
+    found = _led_to(model, path)
+    if get_origin(found) is dict:  # one value written for a table of levels
+        return _bare(get_args(found)[1])
+    return found
+
+
+@lru_cache(maxsize=10_000)
+def _led_to(model: Any, path: Path) -> Any:
+    if not path:
+        return _bare(model)
+    current, step = _led_to(model, path[:-1]), path[-1]
     if isinstance(current, type) and issubclass(current, BaseModel):
-        return current
-    if get_origin(current) is dict:  # one value written for a table of levels
-        return _bare(get_args(current)[1])
-    return current
+        field = current.model_fields.get(str(step))
+        if field is None:
+            return None
+        return Prose if any(isinstance(m, Prose) for m in field.metadata) else _bare(field.annotation)
+    if (origin := get_origin(current)) in (tuple, dict, Mapping):
+        return _bare(get_args(current)[0 if origin is tuple else 1])
+    return None
 
 
 def _bare(annotation: Any) -> Any:
