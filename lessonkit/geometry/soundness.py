@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import combinations, pairwise
-from math import atan2, degrees, dist, hypot, radians, tan
+from math import acos, atan2, degrees, dist, hypot, radians, tan
 from typing import NamedTuple
 
 import numpy as np
@@ -15,7 +15,7 @@ from shapely.geometry.base import BaseGeometry
 
 from lessonkit.geometry.curves import TOLERANCE_MM
 from lessonkit.geometry.faults import GeometryError, need_place, need_sizes, number
-from lessonkit.geometry.shape import Point, Ring, Shape, contains_point, grown, less, polygon_of, union_of
+from lessonkit.geometry.shape import Point, Ring, Shape, area_mm2, bounds, contains_point, grown, less, polygon_of, union_of
 
 _SLACK_MM = 2 * TOLERANCE_MM  # what flattened curves and rounded offsets may differ by
 _ANTIPODAL = 0.998  # the cosine of how far the two sides of a neck may be from parallel
@@ -54,6 +54,8 @@ def narrow_necks(shape: Shape, least_mm: float) -> tuple[Gap, ...]:
     searched within 0.3 mm; what is found is measured on the true one.
     """
     need_sizes(least_width_mm=least_mm)
+    if _is_stout(shape, least_mm):
+        return ()
     exact = polygon_of(shape)
     clay, stray_mm = _coarse(exact, least_mm)
     edge = clay.boundary
@@ -73,6 +75,31 @@ def narrow_necks(shape: Shape, least_mm: float) -> tuple[Gap, ...]:
         if best.length < least_mm:
             necks.append(Gap(best.length, start, end))
     return tuple(sorted(necks, key=lambda neck: (neck.wide_mm, neck.start)))
+
+
+def _is_stout(shape: Shape, least_mm: float) -> bool:
+    """Whether the quickest look is enough: the outline bulges everywhere, and is so wide that it can't have a neck.
+
+    A disc that all but touches two opposite edges of a bulging outline keeps it between two straight lines, each at most
+    acos(`_ANTIPODAL`) off square, so that it is at no place much wider than the disc: by twice that tangent of its diameter d.
+    And an area A is at least A / d wide.
+    """
+    ring = shape.outline
+    if shape.holes or not _bulges(ring):
+        return False
+    left, bottom, right, top = bounds(shape)
+    longest = hypot(right - left, top - bottom)
+    return area_mm2(shape) / longest > least_mm + 2 * tan(acos(_ANTIPODAL)) * longest
+
+
+def _bulges(ring: Ring) -> bool:
+    """Whether a simple ring turns to the left, or not at all, at each of its points."""
+    (ax, ay), (bx, by) = ring[-2], ring[-1]
+    for x, y in ring:
+        if (bx - ax) * (y - by) < (by - ay) * (x - bx):
+            return False
+        ax, ay, bx, by = bx, by, x, y
+    return True
 
 
 def _coarse(clay: Polygon, reach_mm: float) -> tuple[Polygon, float]:
@@ -224,6 +251,8 @@ def _bend(before: Point, here: Point, after: Point) -> tuple[float, float]:
 
 def thinnest_border(shape: Shape) -> Gap | None:
     """The narrowest clay between an opening and the outline, or between two openings; None for a shape without openings."""
+    if not shape.holes:
+        return None
     polygon = polygon_of(shape)
     return _narrowest([polygon.exterior, *polygon.interiors])
 
