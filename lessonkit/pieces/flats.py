@@ -94,11 +94,17 @@ def _need_few(openings: tuple[written.Opening, ...]) -> None:
 
 def _zone(join: written.Join, zone: Shape, body: Shape) -> list[Mark]:
     """Where it is joined on; of a zone that reaches over the edge, what lies on the clay."""
+    if shape.covers(body, zone):
+        return [_mark(join, zone)]
     if not (Area((zone,)) & Area((body,))).shapes:
         raise GeometryError(f"the place of “{join.name}” lies outside the clay.", "Its place counts from the piece's middle; y upwards.")
     clay = Area((shape.whole(body),))
     parts = (Area((zone,)) & clay).shapes if (Area((zone,)) - clay).shapes else (zone,)
-    return [Mark("join", part.outline, True, join.name, tuple(join.levels)) for part in parts]
+    return [_mark(join, part) for part in parts]
+
+
+def _mark(join: written.Join, part: Shape) -> Mark:
+    return Mark("join", part.outline, True, join.name, tuple(join.levels))
 
 
 def _goods_shape(opening: written.Opening, scale: Scale) -> Shape | None:

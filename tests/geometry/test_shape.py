@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from scipy.integrate import quad
 
 from lessonkit.geometry import outlines
+from lessonkit.geometry.areas import Area
 from lessonkit.geometry.combining import joined
 from lessonkit.geometry.faults import GeometryError
 from lessonkit.geometry.ornaments import crescent, leaf, petals, scalloped, star, waved
@@ -24,6 +25,7 @@ from lessonkit.geometry.shape import (
     clip,
     clip_line,
     contains_point,
+    covers,
     grown,
     hull,
     is_valid,
@@ -149,6 +151,20 @@ def test_ring_by_hand() -> None:
     assert contains_point(RING, 80, 0)
     assert not contains_point(RING, 0, 0)
     assert not contains_point(RING, 0, 81)
+
+
+@given(st.floats(0, 100), st.floats(0, 360), st.floats(1, 50))
+@settings(max_examples=60, deadline=None)
+def test_what_a_shape_covers_is_whole_on_its_clay(out: float, deg: float, across: float) -> None:
+    """A disc on a ring of 85 to 160: either all of it is clay, and cutting says the same, or it reaches over an edge."""
+    disc = turned(moved(outlines.circle(across), out, 0), deg)
+    if covers(RING, disc):
+        assert out - across / 2 >= 42.5 - 0.02
+        assert out + across / 2 <= 80 + 0.02
+        assert not (Area((disc,)) - Area((RING,))).shapes
+        assert (Area((disc,)) & Area((whole(RING),))).shapes
+    else:
+        assert out - across / 2 < 42.5 + 0.02 or out + across / 2 > 80 - 0.02
 
 
 def test_balance_point_of_a_known_piece() -> None:
