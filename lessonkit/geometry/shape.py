@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import lru_cache
 from itertools import groupby
 from math import acos, ceil, cos, hypot, isfinite, pi, radians, sin
 from typing import TYPE_CHECKING, NamedTuple
@@ -34,6 +35,7 @@ class Shape(NamedTuple):
 # --- to shapely and back: only for the modules of this package ---
 
 
+@lru_cache(maxsize=16)  # one shape is asked many things in a row
 def polygon_of(shape: Shape) -> shapely.Polygon:
     """The shape as shapely knows it."""
     polygon: shapely.Polygon = shapely.polygons(shape.outline, holes=[shapely.linearrings(hole) for hole in shape.holes] or None)
