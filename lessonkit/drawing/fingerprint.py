@@ -5,7 +5,6 @@ from __future__ import annotations
 import hashlib
 from array import array
 from collections.abc import Iterator
-from itertools import chain
 from typing import assert_never
 
 from lessonkit.drawing.items import Group, Item, Page, Path, TextLine
@@ -25,8 +24,8 @@ def _parts(items: tuple[Item, ...], code: str) -> Iterator[bytes]:
     for item in items:
         match item:
             case Path():
-                yield f"{item.stroke} {item.fill} {''.join(command[0] for command in item.commands)}".encode()
-                yield array("d", chain.from_iterable(command[1:] for command in item.commands)).tobytes()
+                yield f"{item.stroke} {item.fill} {item.letters}".encode()
+                yield array("d", item.numbers).tobytes()
             case TextLine():
                 x_mm = None if code in item.text else item.x_mm  # a line that is not set from the left moves with its width
                 yield repr((x_mm, item.y_mm, item.text.replace(code, "\0"), item.size_pt, item.bold, item.tone)).encode()

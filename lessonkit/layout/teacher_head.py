@@ -144,8 +144,7 @@ def _points(item: Item, x: float = 0.0, y: float = 0.0) -> Iterator[Point]:
             for inner in item.items:
                 yield from _points(inner, x + item.x_mm, y + item.y_mm)
         case Path():
-            for command in item.commands:
-                yield from ((x + a, y + b) for a, b in zip(command[1::2], command[2::2], strict=True))
+            yield from ((x + a, y + b) for a, b in item.points())
 
 
 def _flat(pen: Pen, part: Part, x: float, y: float, scale: float) -> None:

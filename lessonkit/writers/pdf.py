@@ -14,18 +14,13 @@ from reportlab import rl_config
 from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFDocument, PDFPageLabel, PDFPageLabels, ViewerPreferencesPDFDictionary
 
 from lessonkit.drawing.fonts import advance_em, runs
-from lessonkit.drawing.items import Command, Document, Group, Item, Page, Path, Stroke, TextLine
+from lessonkit.drawing.items import Document, Group, Item, Page, Path, Stroke, TextLine
 from lessonkit.units import MM_PER_POINT
 from lessonkit.writers.embedding import Letters, compressed
 
 _CAPS = {"butt": 0, "round": 1}
 _JOINS = {"mitre": 0, "round": 1}
-_OPERATORS = {  # the command's letter prints as nothing
-    "M": "%.0s%.3f %.3f m\n",
-    "L": "%.0s%.3f %.3f l\n",
-    "C": "%.0s%.3f %.3f %.3f %.3f %.3f %.3f c\n",
-    "Z": "%.0sh\n",
-}
+_OPERATORS = {"M": "%.3f %.3f m\n", "L": "%.3f %.3f l\n", "C": "%.3f %.3f %.3f %.3f %.3f %.3f c\n", "Z": "h\n"}
 _PAINT = {(True, True): "B*\n", (False, True): "f*\n", (True, False): "S\n", (False, False): "n\n"}  # (stroke, fill by even-odd)
 _LETTERS = f"BT /%s %g Tf {MM_PER_POINT:.7f} 0 0 -{MM_PER_POINT:.7f} %.4f %.4f Tm %s Tj"  # sizes stay points, upright on a page whose y runs down
 _PASSED_OVER = "/Span <</ActualText ( )>> BDC\n"  # ISO 32000-1, 14.9.4: what a reader's program takes for the words inside; not in forms
@@ -92,7 +87,7 @@ class _Drawing:
                         parts.append(_pen(stroke := item.stroke))
                     if item.fill is not None and item.fill != tone:
                         parts.append(f"{(tone := item.fill):g} g\n")
-                    parts.append(self._outline(item.commands))
+                    parts.append(self._outline(item))
                     parts.append(_PAINT[item.stroke is not None, item.fill is not None])
                 case TextLine():
                     if item.tone != tone:
@@ -104,10 +99,10 @@ class _Drawing:
                     assert_never(item)
         return "".join(parts)
 
-    def _outline(self, commands: tuple[Command, ...]) -> str:
-        key = id(commands)
+    def _outline(self, path: Path) -> str:
+        key = id(path.numbers)
         if key not in self._written:
-            self._written[key] = "".join([_OPERATORS[command[0]] % command for command in commands])
+            self._written[key] = _form(path.letters) % path.numbers
         return self._written[key]
 
     def _text_line(self, line: TextLine) -> str:
@@ -130,6 +125,11 @@ class _Drawing:
         clip = "" if group.clip_mm is None else f"{' '.join(f'{n:.4f}' for n in group.clip_mm)} re W n\n"
         drawn = f"{place}{clip}{self._written[key]}Q\n"
         return f"{_PASSED_OVER}{drawn}EMC\n" if group.half_turn else drawn
+
+
+@lru_cache(256)
+def _form(letters: str) -> str:
+    return "".join([_OPERATORS[letter] for letter in letters])
 
 
 @lru_cache(256)

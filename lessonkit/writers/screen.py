@@ -8,16 +8,18 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple, assert_never
 from xml.sax.saxutils import escape, quoteattr
 
 from lessonkit.drawing.fonts import Face, runs
-from lessonkit.drawing.items import Group, Item, Page, Path, Stroke, TextLine
+from lessonkit.drawing.items import Group, Item, Page, Path, Stroke, TextLine, mapped
 from lessonkit.units import MM_PER_POINT
+from lessonkit.writers.decimals import decimal, decimals, path_data
 
 FAMILIES: dict[Face, str] = {"Andika": "Andika", "AndikaBold": "Andika", "DejaVu": "DejaVu Sans", "DejaVuBold": "DejaVu Sans"}
 
+_PLACES = 2  # behind the point
 _JOINS = {"mitre": "miter", "round": "round"}
 _NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")  # XML 1.0, section 2.2
 
@@ -42,7 +44,11 @@ class _Place(NamedTuple):
     taken: Counter[str]
 
     def points(self, *numbers_mm: float) -> str:
-        return " ".join([_number(self.top_mm + n if i % 2 else self.left_mm + n) for i, n in enumerate(numbers_mm)])
+        """x, y, x, y ... of the items on the page."""
+        return decimals(self.placed(numbers_mm), _PLACES)
+
+    def placed(self, numbers_mm: Sequence[float]) -> list[float]:
+        return mapped(numbers_mm, (1.0, self.left_mm), (1.0, self.top_mm))
 
 
 def _drawn(item: Item, place: _Place) -> Iterator[str]:
@@ -58,7 +64,7 @@ def _drawn(item: Item, place: _Place) -> Iterator[str]:
 
 
 def _path(path: Path, place: _Place) -> str:
-    data = "".join([command[0] + place.points(*command[1:]) for command in path.commands])
+    data = path_data(path.letters, place.placed(path.numbers), _PLACES)
     fill = "none" if path.fill is None else _grey(path.fill)
     return f'<path d="{data}" fill="{fill}"{_stroke(path.stroke) if path.stroke else ""}/>'
 
@@ -103,8 +109,7 @@ def _grey(tone: float) -> str:
 
 
 def _number(value: float) -> str:
-    text = f"{value:.2f}".rstrip("0").rstrip(".")
-    return "0" if text == "-0" else text
+    return decimal(value, _PLACES)
 
 
 def _text(text: str) -> str:

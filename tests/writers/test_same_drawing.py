@@ -15,8 +15,8 @@ from lessonkit.writers.svg import write_svg
 
 POINT_MM = 25.4 / 72
 TALL_MM = 279.4
-LOOP = Path((("M", 30, 40.123), ("L", 90.5, 40), ("C", 120.25, 40, 120.75, 80, 90, 80.333), ("L", 30, 80), ("Z",)), Stroke(0.7), CLAY)
-DASHES = Path((("M", 12.34567, 100), ("C", 60, 120, 70, 90, 190, 101)), Stroke(0.35, (3, 1.5)))
+LOOP = Path.of((("M", 30, 40.123), ("L", 90.5, 40), ("C", 120.25, 40, 120.75, 80, 90, 80.333), ("L", 30, 80), ("Z",)), Stroke(0.7), CLAY)
+DASHES = Path.of((("M", 12.34567, 100), ("C", 60, 120, 70, 90, 190, 101)), Stroke(0.35, (3, 1.5)))
 DRAWING = (LOOP, Group((DASHES, Group((LOOP, DASHES), -10.5, 77.7, (0, 0, 200, 200), "map")), 3.25, 40, layer="cut"))
 LETTERS = (
     TextLine(20, 30, "g", 14),
@@ -80,8 +80,8 @@ def test_letters_stand_at_the_same_place_in_both() -> None:
 
 def test_strokes_have_the_same_width_and_tone_in_both() -> None:
     raw = pypdfium2.raw
-    things = list(page_in_pdf(LOOP, Path(DASHES.commands, Stroke(0.18, tone=0.5), BLACK)).get_objects(filter=[raw.FPDF_PAGEOBJ_PATH]))
-    for path, thing in zip(paths_in_svg(LOOP, Path(DASHES.commands, Stroke(0.18, tone=0.5), BLACK)), things, strict=True):
+    things = list(page_in_pdf(LOOP, Path.of(DASHES.commands, Stroke(0.18, tone=0.5), BLACK)).get_objects(filter=[raw.FPDF_PAGEOBJ_PATH]))
+    for path, thing in zip(paths_in_svg(LOOP, Path.of(DASHES.commands, Stroke(0.18, tone=0.5), BLACK)), things, strict=True):
         width = raw.c_float()
         assert raw.FPDFPageObj_GetStrokeWidth(thing, width)
         assert width.value * thing.get_matrix().a * POINT_MM == pytest.approx(path.stroke_width, abs=1e-4)

@@ -124,7 +124,7 @@ def contact_sheet(piece: Piece, paper: str) -> Document:
     for first in range(0, len(drawn), columns * rows):
         items: list[Group] = []
         for i, (name, group) in enumerate(drawn[first : first + columns * rows]):
-            frame = Path((("M", 0, 0), ("L", wide, 0), ("L", wide, tall), ("L", 0, tall), ("Z",)), Stroke(0.18))
+            frame = Path.along([((0, 0), (wide, 0), (wide, tall), (0, tall))], True, Stroke(0.18))
             words = TextLine(0, tall + 4.6, name, 11)
             items.append(Group((frame, group, words), i % columns * (wide + gap), i // columns * (tall + caption + gap)))
         left, top = sheet.corner_mm

@@ -11,7 +11,7 @@ from functools import lru_cache
 from typing import Concatenate, Literal, NamedTuple, ParamSpec
 
 from lessonkit.drawing.fonts import width_mm
-from lessonkit.drawing.items import BLACK, CLAY, WHITE, Command, Group, Item, Path, Stroke, TextLine
+from lessonkit.drawing.items import BLACK, CLAY, WHITE, Group, Item, Path, Stroke, TextLine
 from lessonkit.geometry.areas import Area, area, mapped_line, placing
 from lessonkit.geometry.drafting import Lines, arrow, curve, disc
 from lessonkit.geometry.shape import Line
@@ -47,19 +47,12 @@ class Mark(NamedTuple):
     square: bool = False
 
     def printed(self, scale: float, weights: dict[Weight, float], mirrored: bool) -> Path:
-        left, across = (WIDE * scale, -scale) if mirrored else (0.0, scale)
-        commands: list[Command] = []
-        for line in self.lines:
-            start = len(commands)
-            commands += [("L", left + x * across, y * scale) for x, y in line]
-            commands[start] = ("M", *commands[start][1:])
-            if self.closed:
-                commands.append(("Z",))
-        if self.weight is None:
-            return Path(tuple(commands), None, self.fill)
-        wide = weights[self.weight]
-        dash = tuple(wide * length for length in self.dash)
-        return Path(tuple(commands), Stroke(wide, dash, self.tone, "butt" if self.square or dash else "round"), self.fill)
+        stroke = None
+        if self.weight is not None:
+            wide = weights[self.weight]
+            dash = tuple(wide * length for length in self.dash)
+            stroke = Stroke(wide, dash, self.tone, "butt" if self.square or dash else "round")
+        return Path.along(self.lines, self.closed, stroke, self.fill).mapped((-scale, WIDE * scale) if mirrored else (scale, 0.0), (scale, 0.0))
 
 
 class Words(NamedTuple):
