@@ -30,7 +30,7 @@ def _parts(items: tuple[Item, ...], code: str) -> Iterator[bytes]:
                 x_mm = None if code in item.text else item.x_mm  # a line that is not set from the left moves with its width
                 yield repr((x_mm, item.y_mm, item.text.replace(code, "\0"), item.size_pt, item.bold, item.tone)).encode()
             case Group():
-                yield repr((item.x_mm, item.y_mm, item.clip_mm, item.layer, item.half_turn)).encode()
+                yield repr((item.x_mm, item.y_mm, item.clip_mm, item.layer, item.half_turn, item.scale)).encode()
                 yield from _parts(item.items, code)
                 yield b"end of group"
             case _:

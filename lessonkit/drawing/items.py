@@ -92,7 +92,10 @@ class Group(NamedTuple):
     """Items moved right by `x_mm` and down by `y_mm`, clipped to a rectangle (left, top, wide, tall, in the
     group's own coordinates) if one is given. `layer` names it in an SVG and marks its role for tests.
 
-    With `half_turn` the items are upside down: what is at (x, y) comes to (x_mm - x, y_mm - y). It is for the far side of
+    With a `scale` they are drawn so many times as large, places and letters; not so the widths of lines and their dashes, which are
+    those on the paper. One picture can be shown at many sizes.
+
+    With `half_turn` the items are upside down: what is at (x, y) comes to (x_mm - x, y_mm - y), at a scale of 1. It is for the far side of
     what is folded, which says again what stands upright elsewhere: a reader's program is told to pass over its words."""
 
     items: tuple[Item, ...]
@@ -101,6 +104,7 @@ class Group(NamedTuple):
     clip_mm: tuple[float, float, float, float] | None = None
     layer: str = ""
     half_turn: bool = False
+    scale: float = 1.0
 
 
 Item = Path | TextLine | Group

@@ -42,13 +42,14 @@ class _Place(NamedTuple):
     top_mm: float
     name: str
     taken: Counter[str]
+    scale: float = 1.0
 
     def points(self, *numbers_mm: float) -> str:
         """x, y, x, y ... of the items on the page."""
         return decimals(self.placed(numbers_mm), _PLACES)
 
     def placed(self, numbers_mm: Sequence[float]) -> list[float]:
-        return mapped(numbers_mm, (1.0, self.left_mm), (1.0, self.top_mm))
+        return mapped(numbers_mm, (self.scale, self.left_mm), (self.scale, self.top_mm))
 
 
 def _drawn(item: Item, place: _Place) -> Iterator[str]:
@@ -78,13 +79,14 @@ def _stroke(stroke: Stroke) -> str:
 def _line(line: TextLine, place: _Place) -> str:
     """One family a run, as on paper: a browser would choose letter by letter."""
     parts = [f'<tspan font-family="{FAMILIES[face]}">{_text(text)}</tspan>' for face, text in runs(line.text, line.bold)]
-    x, y = _number(place.left_mm + line.x_mm), _number(place.top_mm + line.y_mm)
+    x, y = place.points(line.x_mm, line.y_mm).split()
     bold = ' font-weight="bold"' if line.bold else ""
-    return f'<text x="{x}" y="{y}" font-size="{_number(line.size_pt * MM_PER_POINT)}" fill="{_grey(line.tone)}"{bold}>{"".join(parts)}</text>'
+    return f'<text x="{x}" y="{y}" font-size="{_number(line.size_pt * MM_PER_POINT * place.scale)}" fill="{_grey(line.tone)}"{bold}>{"".join(parts)}</text>'
 
 
 def _group(group: Group, place: _Place) -> Iterator[str]:
-    inner = place._replace(left_mm=place.left_mm + group.x_mm, top_mm=place.top_mm + group.y_mm)
+    left, top = place.left_mm + place.scale * group.x_mm, place.top_mm + place.scale * group.y_mm
+    inner = place._replace(left_mm=left, top_mm=top, scale=place.scale * group.scale)
     names = f" data-layer={quoteattr(group.layer)}" if group.layer else ""
     if group.half_turn:
         names += f' transform="translate({inner.points(0, 0)}) rotate(180)"'
@@ -94,7 +96,7 @@ def _group(group: Group, place: _Place) -> Iterator[str]:
         name = f"{place.name}-clip-{place.taken['clip']}"
         left, top, wide, tall = group.clip_mm
         x, y = inner.points(left, top).split()
-        yield f'<clipPath id="{name}"><rect x="{x}" y="{y}" width="{_number(wide)}" height="{_number(tall)}"/></clipPath>'
+        yield f'<clipPath id="{name}"><rect x="{x}" y="{y}" width="{_number(wide * inner.scale)}" height="{_number(tall * inner.scale)}"/></clipPath>'
         names += f' clip-path="url(#{name})"'
     if names:
         yield f"<g{names}>"

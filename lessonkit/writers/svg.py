@@ -33,7 +33,8 @@ def write_svg(page: Page, title: str) -> bytes:
 
 
 class _Place(NamedTuple):
-    """The element that items go into, and where their origin lies on the page; `sense` is -1 where they are upside down.
+    """The element that items go into, where their origin lies on the page, and how large a millimetre of theirs is drawn there: less than
+    0 where they are upside down.
     `names` counts the ids that are taken."""
 
     drawing: Drawing
@@ -41,14 +42,14 @@ class _Place(NamedTuple):
     left_mm: float
     top_mm: float
     names: Counter[str]
-    sense: float = 1.0
+    scale: float = 1.0
 
     def points(self, *numbers_mm: float) -> str:
         """x, y, x, y ... of the items on the page."""
         return decimals(self.placed(numbers_mm), _PLACES)
 
     def placed(self, numbers_mm: Sequence[float]) -> list[float]:
-        return mapped(numbers_mm, (self.sense, self.left_mm), (self.sense, self.top_mm))
+        return mapped(numbers_mm, (self.scale, self.left_mm), (self.scale, self.top_mm))
 
     def name(self, wish: str) -> str:
         self.names[wish] += 1
@@ -94,8 +95,8 @@ def _grey(tone: float) -> str:
 
 
 def _group(group: Group, place: _Place) -> None:
-    left, top = place.left_mm + place.sense * group.x_mm, place.top_mm + place.sense * group.y_mm
-    inner = place._replace(left_mm=left, top_mm=top, sense=-place.sense if group.half_turn else place.sense)
+    left, top = place.left_mm + place.scale * group.x_mm, place.top_mm + place.scale * group.y_mm
+    inner = place._replace(left_mm=left, top_mm=top, scale=place.scale * (-group.scale if group.half_turn else group.scale))
     if group.layer or group.clip_mm is not None:
         names = {"id": place.name(group.layer)} if group.layer else {}
         if group.clip_mm is not None:
@@ -109,6 +110,6 @@ def _clip(clip_mm: tuple[float, float, float, float], place: _Place) -> str:
     left, top, wide, tall = clip_mm
     name, drawing = place.name("clip"), place.drawing
     window = drawing.defs.add(drawing.clipPath(id=name))
-    corner = place.points(left, top) if place.sense > 0 else place.points(left + wide, top + tall)
-    window.add(drawing.rect(tuple(corner.split()), (_number(wide), _number(tall))))
+    corner = place.points(left, top) if place.scale > 0 else place.points(left + wide, top + tall)
+    window.add(drawing.rect(tuple(corner.split()), (_number(wide * abs(place.scale)), _number(tall * abs(place.scale)))))
     return name

@@ -15,15 +15,16 @@ def absolute(item: Path | TextLine | Group, x: float = 0.0, y: float = 0.0) -> l
         case Group():
             sense = -1 if item.half_turn else 1
             inside = [point for inner in item.items for point in absolute(inner)]
+            sense *= item.scale
             return [(x + item.x_mm + sense * a, y + item.y_mm + sense * b) for a, b in inside]
         case TextLine():
             return [(x + item.x_mm, y + item.y_mm)]
         case Path():
-            return [(x + c[i], y + c[i + 1]) for c in item.commands for i in range(1, len(c), 2)]
+            return [(x + a, y + b) for a, b in item.points()]
 
 
 def test_every_place_is_grown_about_the_middle_of_the_page() -> None:
-    upside_down = Group((LINE, Group((TextLine(3, 4, "b", 10),), 5, 6)), 200, 100, half_turn=True)
+    upside_down = Group((LINE, Group((TextLine(3, 4, "b", 10),), 5, 6)), 200, 100, half_turn=True, scale=0.7)
     page = Page(210, 297, (Group((LINE, Group((TextLine(3, 4, "a", 10),), 5, 6)), 11, 12), LINE, upside_down), "one")
     (after,) = corrected(Document("d", "en", (page,)), (0.99, 1.01)).pages
     places = [point for item in page.items for point in absolute(item)]

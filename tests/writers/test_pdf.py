@@ -177,6 +177,13 @@ def test_a_half_turn_puts_items_upside_down_and_their_words_are_read_once() -> N
     assert apart < 0.03 * picture.point(lambda tone: tone < 128 and 255).histogram()[255]
 
 
+def test_a_half_turn_and_a_scale_go_together() -> None:
+    bar = Path.of((("M", 10, 20), ("L", 60, 20)), Stroke(1))
+    ((start, end),) = outline_points(one_page(Group((Group((bar,), 4, 6),), 150, 100, half_turn=True, scale=0.5)))
+    assert (start[0] * POINT_MM, 297 - start[1] * POINT_MM) == pytest.approx((150 - 14 / 2, 100 - 26 / 2), abs=0.001)
+    assert (end[0] * POINT_MM, 297 - end[1] * POINT_MM) == pytest.approx((150 - 64 / 2, 100 - 26 / 2), abs=0.001)
+
+
 def test_what_follows_a_clipped_group_is_not_clipped() -> None:
     square = Path.of((("M", 0, 0), ("L", 10, 0), ("L", 10, 10), ("L", 0, 10), ("Z",)), fill=BLACK)
     document = one_page(Group((square,), 0, 0, (0, 0, 1, 1)), Group((square,), 100, 100))

@@ -43,6 +43,8 @@ DRAWINGS = (
     (Group((LOOP,), 50, 60, (1, 2, 20, 10), "map"),),
     (Group((Group((SQUARE, LOOP), 7, 9), LOOP), 150, 200, half_turn=True),),
     (Group((Group((LOOP,), 5, 6, half_turn=True),), 150, 200, (0, 0, 9, 9), half_turn=True),),
+    (Group((Group((LOOP,), 5, 6, scale=0.5), SQUARE), 15, 20, (0, 0, 9, 9), scale=0.7),),
+    (Group((Group((LOOP,), 5, 6, scale=0.5), SQUARE), 150, 200, half_turn=True, scale=0.7),),
 )
 
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import lru_cache
 
-from lessonkit.drawing.items import Document, Group, Page, Path, Stroke, TextLine
+from lessonkit.drawing.items import Document, Group, Item, Page, Path, Stroke, TextLine
 from lessonkit.layout.pictures import coils, hollow, joints, slab, studio, surface
-from lessonkit.layout.pictures.grammar import SMALL_MM, TALL, WIDE, Drawing
+from lessonkit.layout.pictures.grammar import SMALL_MM, TALL, WIDE, Drawing, Weights, weights_mm
 from lessonkit.layout.pictures.subject import Subject
 from lessonkit.layout.sheet import Sheet
 from lessonkit.pieces.model import Piece
@@ -88,16 +88,18 @@ def picture(name: str, piece: Piece, wide_mm: float, left_handed: bool = False, 
     """
     if not wide_mm > 0:
         raise ValueError(f"a picture can't be {wide_mm:g} mm wide.")
-    return _printed(name, _Of(piece, name in ALIKE), wide_mm, left_handed, wordless)
+    of = _Of(piece, name in ALIKE)
+    items = _printed(name, of, wide_mm <= SMALL_MM, weights_mm(wide_mm), left_handed, wordless)
+    return Group(items, layer=f"picture {name}", scale=wide_mm / WIDE) if items else None
 
 
-@lru_cache(128)  # several papers of a lesson show it at the same width
-def _printed(name: str, of: _Of, wide_mm: float, left_handed: bool, wordless: bool) -> Group | None:
-    drawing = _drawn(name, of, wide_mm <= SMALL_MM, left_handed, wordless)
-    return drawing.printed(wide_mm, f"picture {name}") if drawing else None
+@lru_cache(128)  # the papers of a lesson show it at several widths, most of them with the same lines
+def _printed(name: str, of: _Of, small: bool, weights: Weights, left_handed: bool, wordless: bool) -> tuple[Item, ...]:
+    drawing = _drawn(name, of, small, left_handed, wordless)
+    return drawing.printed(weights) if drawing else ()
 
 
-@lru_cache(128)
+@lru_cache(32)
 def _drawn(name: str, of: _Of, small: bool, left_handed: bool, wordless: bool) -> Drawing | None:
     draw, subject = PICTURES[name], _subject(of, left_handed)
     if name == "opening" and not subject.part.shape.holes:

@@ -11,7 +11,7 @@ from functools import lru_cache
 from typing import Concatenate, Literal, NamedTuple, ParamSpec
 
 from lessonkit.drawing.fonts import width_mm
-from lessonkit.drawing.items import BLACK, CLAY, WHITE, Group, Item, Path, Stroke, TextLine
+from lessonkit.drawing.items import BLACK, CLAY, WHITE, Item, Path, Stroke, TextLine
 from lessonkit.geometry.areas import Area, area, mapped_line, placing
 from lessonkit.geometry.drafting import Lines, arrow, curve, disc
 from lessonkit.geometry.shape import Line
@@ -28,6 +28,8 @@ PRESS, CENTRE = (8.0, 4.0), (16.0, 4.0, 2.0, 4.0)  # dashes, in line widths
 PIPS = {1: ((0.0, 0.0),), 2: ((-1.9, 0.0), (1.9, 0.0)), 3: ((-1.9, 1.3), (1.9, 1.3), (0.0, -2.0))}  # the dots of a disc
 
 Weight = Literal["thin", "object", "heavy"]
+WEIGHTS: tuple[Weight, ...] = ("thin", "object", "heavy")
+Weights = tuple[float, float, float]  # in mm
 Kind = Literal["thing", "clay", "ink", "line", "fine", "bare"]
 Tool = tuple[tuple[Kind, Area | Line], ...]  # drawn with its tip at (0, 0) and its body along +x
 
@@ -46,13 +48,14 @@ class Mark(NamedTuple):
     tone: float = BLACK
     square: bool = False
 
-    def printed(self, scale: float, weights: dict[Weight, float], mirrored: bool) -> Path:
+    def printed(self, weights: Weights, mirrored: bool) -> Path:
         stroke = None
         if self.weight is not None:
-            wide = weights[self.weight]
+            wide = weights[WEIGHTS.index(self.weight)]
             dash = tuple(wide * length for length in self.dash)
             stroke = Stroke(wide, dash, self.tone, "butt" if self.square or dash else "round")
-        return Path.along(self.lines, self.closed, stroke, self.fill).mapped((-scale, WIDE * scale) if mirrored else (scale, 0.0), (scale, 0.0))
+        path = Path.along(self.lines, self.closed, stroke, self.fill)
+        return path.mapped((-1.0, WIDE), (1.0, 0.0)) if mirrored else path
 
 
 class Words(NamedTuple):
@@ -64,10 +67,9 @@ class Words(NamedTuple):
     size: float
     tone: float = BLACK
 
-    def printed(self, scale: float, mirrored: bool) -> TextLine:
-        size_pt = self.size * scale / MM_PER_POINT
-        left = (WIDE - self.x if mirrored else self.x) * scale - width_mm(self.text, size_pt, bold=True) / 2
-        return TextLine(round(left, 3), round(self.y * scale, 3), self.text, round(size_pt, 3), True, self.tone)
+    def printed(self, mirrored: bool) -> TextLine:
+        left = (WIDE - self.x if mirrored else self.x) - wide_of(self.text, self.size) / 2
+        return TextLine(round(left, 3), round(self.y, 3), self.text, round(self.size / MM_PER_POINT, 3), True, self.tone)
 
 
 class Drawing:
@@ -79,14 +81,9 @@ class Drawing:
         self.gap = 4.6 if small else 3.4  # between the lines of a hatching
         self._marks: list[Mark | Words] = []
 
-    def printed(self, wide_mm: float, layer: str) -> Group:
-        """On paper, `wide_mm` wide."""
-        scale = wide_mm / WIDE
-        weights: dict[Weight, float] = dict(zip(("thin", "object", "heavy"), weights_mm(wide_mm), strict=True))
-        items: list[Item] = []
-        for mark in self._marks:
-            items.append(mark.printed(scale, weights, self.mirrored) if isinstance(mark, Mark) else mark.printed(scale, self.mirrored))
-        return Group(tuple(items), layer=layer)
+    def printed(self, weights: Weights) -> tuple[Item, ...]:
+        """For a paper, still in units: with lines of these widths in mm."""
+        return tuple([mark.printed(weights, self.mirrored) if isinstance(mark, Mark) else mark.printed(self.mirrored) for mark in self._marks])
 
     def fixed(self, draw: Callable[Concatenate[Drawing, _Told], None], *told: _Told.args, **_: _Told.kwargs) -> None:
         """What no piece changes: drawn once for all pictures that it stands in."""
@@ -191,7 +188,7 @@ class Drawing:
                 self.fill(what.mapped(to), BLACK if kind == "ink" else WHITE)
 
 
-def weights_mm(wide_mm: float) -> tuple[float, float, float]:
+def weights_mm(wide_mm: float) -> Weights:
     """Thin, object and heavy lines of a picture so wide."""
     return next(weights for limit, weights in WEIGHTS_MM if wide_mm <= limit)
 
