@@ -81,7 +81,8 @@ def _line(line: TextLine, place: _Place) -> str:
     parts = [f'<tspan font-family="{FAMILIES[face]}">{_text(text)}</tspan>' for face, text in runs(line.text, line.bold)]
     x, y = place.points(line.x_mm, line.y_mm).split()
     bold = ' font-weight="bold"' if line.bold else ""
-    return f'<text x="{x}" y="{y}" font-size="{_number(line.size_pt * MM_PER_POINT * place.scale)}" fill="{_grey(line.tone)}"{bold}>{"".join(parts)}</text>'
+    size = _number(line.size_pt * MM_PER_POINT * place.scale)
+    return f'<text x="{x}" y="{y}" font-size="{size}" fill="{_grey(line.tone)}"{bold}>{"".join(parts)}</text>'
 
 
 def _group(group: Group, place: _Place) -> Iterator[str]:
