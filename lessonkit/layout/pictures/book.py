@@ -7,7 +7,7 @@ from functools import lru_cache
 
 from lessonkit.drawing.items import Document, Group, Page, Path, Stroke, TextLine
 from lessonkit.layout.pictures import coils, hollow, joints, slab, studio, surface
-from lessonkit.layout.pictures.grammar import SMALL_MM, TALL, WIDE, Drawing
+from lessonkit.layout.pictures.grammar import SMALL_MM, TALL, WIDE, Drawing, Manner
 from lessonkit.layout.pictures.subject import Subject
 from lessonkit.layout.sheet import Sheet
 from lessonkit.pieces.model import Piece
@@ -93,16 +93,16 @@ def picture(name: str, piece: Piece, wide_mm: float, left_handed: bool = False, 
 
 @lru_cache(128)  # several papers of a lesson show it at the same width
 def _printed(name: str, of: _Of, wide_mm: float, left_handed: bool, wordless: bool) -> Group | None:
-    drawing = _drawn(name, of, wide_mm <= SMALL_MM, left_handed, wordless)
-    return drawing.printed(wide_mm, f"picture {name}") if drawing else None
+    drawing = _drawn(name, of, left_handed)
+    return drawing.shown(Manner(wide_mm <= SMALL_MM, wordless)).printed(wide_mm, f"picture {name}") if drawing else None
 
 
-@lru_cache(128)
-def _drawn(name: str, of: _Of, small: bool, left_handed: bool, wordless: bool) -> Drawing | None:
+@lru_cache(64)
+def _drawn(name: str, of: _Of, left_handed: bool) -> Drawing | None:
     draw, subject = PICTURES[name], _subject(of, left_handed)
     if name == "opening" and not subject.part.shape.holes:
         return None
-    drawing = Drawing(small, left_handed, wordless)
+    drawing = Drawing(left_handed)
     draw(drawing, subject)
     return drawing
 

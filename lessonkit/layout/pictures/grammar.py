@@ -6,7 +6,7 @@ by the printed width. White is paper, tools and forms; grey is clay, always and 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable
+from collections.abc import Callable, Hashable, Sequence
 from functools import lru_cache
 from typing import Concatenate, Literal, NamedTuple, ParamSpec
 
@@ -77,14 +77,33 @@ class Words(NamedTuple):
         return TextLine(round(left, 3), round(self.y * scale, 3), self.text, round(size_pt, 3), True, self.tone)
 
 
-class Drawing:
-    """One picture, `small` or not; `mirrored` swaps the action's left and right, but no word or sign. A `wordless` one has
-    a wavy line for a word and dots, as on dice, for a number."""
+class Manner(NamedTuple):
+    """How a picture is shown: `small` or not; a `wordless` one has a wavy line for a word and dots, as on dice, for a number."""
 
-    def __init__(self, small: bool, mirrored: bool = False, wordless: bool = False) -> None:
-        self.small, self.mirrored, self.wordless = small, mirrored, wordless
-        self.gap = 4.6 if small else 3.4  # between the lines of a hatching
-        self._marks: list[Mark | Words] = []
+    small: bool = False
+    wordless: bool = False
+
+
+class Either(NamedTuple):
+    """Marks that are not the same in every manner: made when it is known."""
+
+    make: Callable[..., Sequence[Mark | Words]]
+    told: tuple[Hashable, ...]
+
+
+class Drawing:
+    """One picture, drawn once for every manner; `mirrored` swaps the action's left and right, but no word or sign."""
+
+    def __init__(self, mirrored: bool = False) -> None:
+        self.mirrored = mirrored
+        self._marks: list[Mark | Words | Either] = []
+
+    def shown(self, manner: Manner) -> Drawing:
+        """As it is printed in a manner."""
+        found = Drawing(self.mirrored)
+        for mark in self._marks:
+            found._marks += mark.make(manner, *mark.told) if isinstance(mark, Either) else (mark,)
+        return found
 
     def printed(self, wide_mm: float, layer: str) -> Group:
         """On paper, `wide_mm` wide."""
@@ -92,12 +111,17 @@ class Drawing:
         weights: dict[Weight, float] = dict(zip(("thin", "object", "heavy"), weights_mm(wide_mm), strict=True))
         items: list[Item] = []
         for mark in self._marks:
+            assert not isinstance(mark, Either), "its manner must be known"
             items.append(mark.printed(scale, weights, self.mirrored) if isinstance(mark, Mark) else mark.printed(scale, self.mirrored))
         return Group(tuple(items), layer=layer)
 
     def fixed(self, draw: Callable[Concatenate[Drawing, _Told], None], *told: _Told.args, **_: _Told.kwargs) -> None:
         """What no piece changes: drawn once for all pictures that it stands in."""
-        self._marks += _fixed(draw, self.small, self.mirrored, self.wordless, *told)
+        self._marks += _fixed(draw, self.mirrored, *told)
+
+    def either(self, make: Callable[Concatenate[Manner, _Told], Sequence[Mark | Words]], *told: _Told.args, **_: _Told.kwargs) -> None:
+        """What is not the same in small pictures and large, or in those without words."""
+        self._marks.append(Either(make, told))
 
     # -- marks
     def fill(self, ground: Area, tone: float | None, weight: Weight | None = None, dotted: bool = False) -> None:
@@ -111,10 +135,7 @@ class Drawing:
 
     def words(self, x: float, y: float, text: str, size: float, tone: float = BLACK) -> None:
         """Bold, centred at x, on the baseline y. Left out where they would be too small to read."""
-        if self.wordless:
-            self.line(_wave(x, y - size * 0.25, wide_of(text, size), size * 0.2), tone=tone)
-        elif not self.small or size >= LEAST_LETTERS:
-            self._marks.append(Words(x, y, text, size, tone))
+        self.either(_words, Words(x, y, text, size, tone))
 
     # -- the grammar
     def clay(self, ground: Area, heavy: bool = False) -> None:
@@ -131,8 +152,8 @@ class Drawing:
 
     def fine(self, lines: Line | Lines) -> None:
         """Grain, folds, nails: gone in small pictures."""
-        if not self.small:
-            self.line(lines, "thin")
+        if several := _several(lines):
+            self.either(_large, Mark(several, weight="thin"))
 
     def ghost(self, ground: Area) -> None:
         """What comes later or was there: thin and dotted (dashes mean press)."""
@@ -144,9 +165,7 @@ class Drawing:
 
     def arrow(self, line: Line, size: float = 1.0) -> None:
         """The one arrow, with a white halo."""
-        black, halo = _arrow(line, size * (1.15 if self.small else 1.0))
-        self.fill(halo, WHITE)
-        self.fill(black, BLACK)
+        self.either(_arrow, line, size)
 
     def table(self, x0: float = 4, x1: float = 96, y: float = 60) -> None:
         """The black bar with slanted ends: this picture is a section seen from the front."""
@@ -167,24 +186,19 @@ class Drawing:
 
     def measure(self, x: float, y0: float, y1: float, from0: float, from1: float | None = None) -> None:
         """A height, measured at x between two small heads that point in. Left out of small pictures."""
-        if self.small:
-            return
         for y, start, side in ((y0, from0, -1), (y1, from1, 1)):
             if start is not None:
-                self.line(((start, y), (x + 3, y)), "thin")
+                self.fine(((start, y), (x + 3, y)))
             if y + side * 5.5 < TALL:
-                self.line(((x, y), (x, y + side * 5.5)), "thin")
-            self.ink(area(((x, y), (x - 1.2, y + side * 3.2), (x + 1.2, y + side * 3.2))))
+                self.fine(((x, y), (x, y + side * 5.5)))
+            head = ((x, y), (x - 1.2, y + side * 3.2), (x + 1.2, y + side * 3.2))
+            self.either(_large, Mark((head,), True, BLACK))
 
     def number(self, x: float, y: float, n: int) -> None:
         """Which comes first: a white figure on a black disc."""
         self.fill(disc(x, y, 5 + HALO), WHITE)
         self.ink(disc(x, y, 5))
-        if self.wordless:
-            for across, down in PIPS[n]:
-                self.fill(disc(x + across, y + down, 1.25), WHITE)
-        else:
-            self.words(x, y + 3.1, str(n), 8.6, tone=WHITE)
+        self.either(_figure, x, y, n)
 
     def tool(self, layers: Tool, x: float, y: float, deg: float = 0.0, size: float = 1.0, flipped: bool = False) -> None:
         """Put a tool with its tip at a place, its body leaning `deg` clockwise from straight right."""
@@ -204,16 +218,37 @@ def weights_mm(wide_mm: float) -> tuple[float, float, float]:
 
 
 @lru_cache(128)
-def _fixed(draw: Callable[..., None], small: bool, mirrored: bool, wordless: bool, *told: Hashable) -> tuple[Mark | Words, ...]:
-    drawing = Drawing(small, mirrored, wordless)
+def _fixed(draw: Callable[..., None], mirrored: bool, *told: Hashable) -> tuple[Mark | Words | Either, ...]:
+    drawing = Drawing(mirrored)
     draw(drawing, *told)
     return tuple(drawing._marks)
 
 
+# --- marks that depend on the manner ---
+
+
+def _large(manner: Manner, mark: Mark) -> tuple[Mark, ...]:
+    return () if manner.small else (mark,)
+
+
+def _words(manner: Manner, words: Words) -> tuple[Mark | Words, ...]:
+    if manner.wordless:
+        wave = _wave(words.x, words.y - words.size * 0.25, wide_of(words.text, words.size), words.size * 0.2)
+        return (Mark((wave,), weight="object", tone=words.tone),)
+    return (words,) if not manner.small or words.size >= LEAST_LETTERS else ()
+
+
+def _figure(manner: Manner, x: float, y: float, n: int) -> tuple[Mark | Words, ...]:
+    if manner.wordless:
+        return tuple(Mark(disc(x + across, y + down, 1.25).rings, True, WHITE) for across, down in PIPS[n])
+    return _words(manner, Words(x, y + 3.1, str(n), 8.6, WHITE))
+
+
 @lru_cache(256)  # most arrows are the same in every lesson
-def _arrow(line: Line, size: float) -> tuple[Area, Area]:
-    black = arrow(line, size)
-    return black, black.grown(HALO).simplified(0.05)
+def _arrow(manner: Manner, line: Line, size: float) -> tuple[Mark, Mark]:
+    black = arrow(line, size * (1.15 if manner.small else 1.0))
+    halo = black.grown(HALO).simplified(0.05)
+    return Mark(halo.rings, True, WHITE), Mark(black.rings, True, BLACK)
 
 
 def wide_of(text: str, size: float) -> float:
