@@ -16,7 +16,7 @@ from lessonkit.geometry import outlines, shape
 from lessonkit.geometry.areas import Area, area
 from lessonkit.geometry.shape import Ring, Shape
 from lessonkit.layout.pictures.book import ALIKE, PICTURES, contact_sheet, picture
-from lessonkit.layout.pictures.grammar import WEIGHTS_MM, Drawing, weights_mm
+from lessonkit.layout.pictures.grammar import WEIGHTS_MM, Drawing, Manner, weights_mm
 from lessonkit.layout.pictures.measured import measured
 from lessonkit.layout.pictures.subject import Subject
 from lessonkit.lesson import vocabulary
@@ -294,10 +294,10 @@ def test_what_shows_no_piece_is_the_same_for_all() -> None:
     for name, draw in PICTURES.items():
         seen = set()
         for piece in (*PIECES.values(), pot(140, 60)):
-            drawing = Drawing(small=False)
+            drawing = Drawing()
             if name != "opening" or piece.parts[0].shape.holes:
                 draw(drawing, Subject(piece))
-            seen.add(drawing.printed(weights_mm(60)))
+            seen.add(drawing.printed(Manner(), weights_mm(60)))
         assert (len(seen) == 1) == (name in ALIKE), name
 
 

@@ -7,7 +7,7 @@ from functools import lru_cache
 
 from lessonkit.drawing.items import Document, Group, Item, Page, Path, Stroke, TextLine
 from lessonkit.layout.pictures import coils, hollow, joints, slab, studio, surface
-from lessonkit.layout.pictures.grammar import SMALL_MM, TALL, WIDE, Drawing, Weights, weights_mm
+from lessonkit.layout.pictures.grammar import SMALL_MM, TALL, WIDE, Drawing, Manner, Weights, weights_mm
 from lessonkit.layout.pictures.subject import Subject
 from lessonkit.layout.sheet import Sheet
 from lessonkit.pieces.model import Piece
@@ -88,23 +88,22 @@ def picture(name: str, piece: Piece, wide_mm: float, left_handed: bool = False, 
     """
     if not wide_mm > 0:
         raise ValueError(f"a picture can't be {wide_mm:g} mm wide.")
-    of = _Of(piece, name in ALIKE)
-    items = _printed(name, of, wide_mm <= SMALL_MM, weights_mm(wide_mm), left_handed, wordless)
+    items = _printed(name, _Of(piece, name in ALIKE), left_handed, Manner(wide_mm <= SMALL_MM, wordless), weights_mm(wide_mm))
     return Group(items, layer=f"picture {name}", scale=wide_mm / WIDE) if items else None
 
 
 @lru_cache(128)  # the papers of a lesson show it at several widths, most of them with the same lines
-def _printed(name: str, of: _Of, small: bool, weights: Weights, left_handed: bool, wordless: bool) -> tuple[Item, ...]:
-    drawing = _drawn(name, of, small, left_handed, wordless)
-    return drawing.printed(weights) if drawing else ()
+def _printed(name: str, of: _Of, left_handed: bool, manner: Manner, weights: Weights) -> tuple[Item, ...]:
+    drawing = _drawn(name, of, left_handed)
+    return drawing.printed(manner, weights) if drawing else ()
 
 
-@lru_cache(32)
-def _drawn(name: str, of: _Of, small: bool, left_handed: bool, wordless: bool) -> Drawing | None:
+@lru_cache(64)
+def _drawn(name: str, of: _Of, left_handed: bool) -> Drawing | None:
     draw, subject = PICTURES[name], _subject(of, left_handed)
     if name == "opening" and not subject.part.shape.holes:
         return None
-    drawing = Drawing(small, left_handed, wordless)
+    drawing = Drawing(left_handed)
     draw(drawing, subject)
     return drawing
 

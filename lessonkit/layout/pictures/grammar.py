@@ -6,7 +6,7 @@ by the printed width. White is paper, tools and forms; grey is clay, always and 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable
+from collections.abc import Callable, Hashable, Sequence
 from functools import lru_cache
 from typing import Concatenate, Literal, NamedTuple, ParamSpec
 
@@ -38,24 +38,26 @@ _Told = ParamSpec("_Told")
 
 
 class Mark(NamedTuple):
-    """Lines in units, or outlines; what is printed as one path."""
+    """Lines or outlines in units, printed as one path. They are laid out once for all the papers that they come to."""
 
-    lines: Lines
-    closed: bool = False
-    fill: float | None = None
+    path: Path
     weight: Weight | None = None
     dash: tuple[float, ...] = ()  # in line widths
     tone: float = BLACK
     square: bool = False
 
-    def printed(self, weights: Weights, mirrored: bool) -> Path:
-        stroke = None
-        if self.weight is not None:
-            wide = weights[WEIGHTS.index(self.weight)]
-            dash = tuple(wide * length for length in self.dash)
-            stroke = Stroke(wide, dash, self.tone, "butt" if self.square or dash else "round")
-        path = Path.along(self.lines, self.closed, stroke, self.fill)
-        return path.mapped((-1.0, WIDE), (1.0, 0.0)) if mirrored else path
+    @classmethod
+    def of(cls, lines: Lines, closed: bool = False, fill: float | None = None, weight: Weight | None = None, dash: tuple[float, ...] = (),
+           tone: float = BLACK, square: bool = False) -> Mark:  # fmt: skip
+        return cls(Path.along(lines, closed, fill=fill), weight, dash, tone, square)
+
+    def printed(self, mirrored: bool, weights: Weights) -> Path:
+        path = self.path.mapped((-1.0, WIDE), (1.0, 0.0)) if mirrored else self.path
+        if self.weight is None:
+            return path
+        wide = weights[WEIGHTS.index(self.weight)]
+        dash = tuple([wide * length for length in self.dash])
+        return path._replace(stroke=Stroke(wide, dash, self.tone, "butt" if self.square or dash else "round"))
 
 
 class Words(NamedTuple):
@@ -67,44 +69,59 @@ class Words(NamedTuple):
     size: float
     tone: float = BLACK
 
-    def printed(self, mirrored: bool) -> TextLine:
+    def printed(self, mirrored: bool, weights: Weights) -> TextLine:
+        """Letters are as wide as their face has them, whatever lines are."""
         left = (WIDE - self.x if mirrored else self.x) - wide_of(self.text, self.size) / 2
         return TextLine(round(left, 3), round(self.y, 3), self.text, round(self.size / MM_PER_POINT, 3), True, self.tone)
 
 
+class Manner(NamedTuple):
+    """How a picture is shown: `small` or not; a `wordless` one has a wavy line for a word and dots, as on dice, for a number."""
+
+    small: bool = False
+    wordless: bool = False
+
+
+class Either(NamedTuple):
+    """Marks that are not the same in every manner: made when it is known."""
+
+    make: Callable[..., Sequence[Mark | Words]]
+    told: tuple[Hashable, ...]
+
+
 class Drawing:
-    """One picture, `small` or not; `mirrored` swaps the action's left and right, but no word or sign. A `wordless` one has
-    a wavy line for a word and dots, as on dice, for a number."""
+    """One picture, drawn once for every manner; `mirrored` swaps the action's left and right, but no word or sign."""
 
-    def __init__(self, small: bool, mirrored: bool = False, wordless: bool = False) -> None:
-        self.small, self.mirrored, self.wordless = small, mirrored, wordless
-        self.gap = 4.6 if small else 3.4  # between the lines of a hatching
-        self._marks: list[Mark | Words] = []
+    def __init__(self, mirrored: bool = False) -> None:
+        self.mirrored = mirrored
+        self._marks: list[Mark | Words | Either] = []
 
-    def printed(self, weights: Weights) -> tuple[Item, ...]:
-        """For a paper, still in units: with lines of these widths in mm."""
-        return tuple([mark.printed(weights, self.mirrored) if isinstance(mark, Mark) else mark.printed(self.mirrored) for mark in self._marks])
+    def printed(self, manner: Manner, weights: Weights) -> tuple[Item, ...]:
+        """For a paper, still in units: shown in this manner, with lines of these widths in mm."""
+        marks = (mark.make(manner, *mark.told) if isinstance(mark, Either) else (mark,) for mark in self._marks)
+        return tuple([mark.printed(self.mirrored, weights) for several in marks for mark in several])
 
     def fixed(self, draw: Callable[Concatenate[Drawing, _Told], None], *told: _Told.args, **_: _Told.kwargs) -> None:
         """What no piece changes: drawn once for all pictures that it stands in."""
-        self._marks += _fixed(draw, self.small, self.mirrored, self.wordless, *told)
+        self._marks += _fixed(draw, self.mirrored, *told)
+
+    def either(self, make: Callable[Concatenate[Manner, _Told], Sequence[Mark | Words]], *told: _Told.args, **_: _Told.kwargs) -> None:
+        """What is not the same in small pictures and large, or in those without words."""
+        self._marks.append(Either(make, told))
 
     # -- marks
     def fill(self, ground: Area, tone: float | None, weight: Weight | None = None, dotted: bool = False) -> None:
         if ground:
-            self._marks.append(Mark(ground.rings, True, tone, weight, (1.0, 3.0) if dotted else ()))
+            self._marks.append(Mark.of(ground.rings, True, tone, weight, (1.0, 3.0) if dotted else ()))
 
     def line(self, lines: Line | Lines, weight: Weight = "object", tone: float = BLACK, dash: tuple[float, ...] = (), square: bool = False) -> None:
         """One or several open lines; a dash is counted in line widths; `square` ends stop where the line stops."""
         if several := _several(lines):
-            self._marks.append(Mark(several, weight=weight, tone=tone, dash=dash, square=square))
+            self._marks.append(Mark.of(several, weight=weight, tone=tone, dash=dash, square=square))
 
     def words(self, x: float, y: float, text: str, size: float, tone: float = BLACK) -> None:
         """Bold, centred at x, on the baseline y. Left out where they would be too small to read."""
-        if self.wordless:
-            self.line(_wave(x, y - size * 0.25, wide_of(text, size), size * 0.2), tone=tone)
-        elif not self.small or size >= LEAST_LETTERS:
-            self._marks.append(Words(x, y, text, size, tone))
+        self.either(_words, Words(x, y, text, size, tone))
 
     # -- the grammar
     def clay(self, ground: Area, heavy: bool = False) -> None:
@@ -121,8 +138,8 @@ class Drawing:
 
     def fine(self, lines: Line | Lines) -> None:
         """Grain, folds, nails: gone in small pictures."""
-        if not self.small:
-            self.line(lines, "thin")
+        if several := _several(lines):
+            self.either(_large, Mark.of(several, weight="thin"))
 
     def ghost(self, ground: Area) -> None:
         """What comes later or was there: thin and dotted (dashes mean press)."""
@@ -134,9 +151,7 @@ class Drawing:
 
     def arrow(self, line: Line, size: float = 1.0) -> None:
         """The one arrow, with a white halo."""
-        black, halo = _arrow(line, size * (1.15 if self.small else 1.0))
-        self.fill(halo, WHITE)
-        self.fill(black, BLACK)
+        self.either(_arrow, line, size)
 
     def table(self, x0: float = 4, x1: float = 96, y: float = 60) -> None:
         """The black bar with slanted ends: this picture is a section seen from the front."""
@@ -157,24 +172,19 @@ class Drawing:
 
     def measure(self, x: float, y0: float, y1: float, from0: float, from1: float | None = None) -> None:
         """A height, measured at x between two small heads that point in. Left out of small pictures."""
-        if self.small:
-            return
         for y, start, side in ((y0, from0, -1), (y1, from1, 1)):
             if start is not None:
-                self.line(((start, y), (x + 3, y)), "thin")
+                self.fine(((start, y), (x + 3, y)))
             if y + side * 5.5 < TALL:
-                self.line(((x, y), (x, y + side * 5.5)), "thin")
-            self.ink(area(((x, y), (x - 1.2, y + side * 3.2), (x + 1.2, y + side * 3.2))))
+                self.fine(((x, y), (x, y + side * 5.5)))
+            head = ((x, y), (x - 1.2, y + side * 3.2), (x + 1.2, y + side * 3.2))
+            self.either(_large, Mark.of((head,), True, BLACK))
 
     def number(self, x: float, y: float, n: int) -> None:
         """Which comes first: a white figure on a black disc."""
         self.fill(disc(x, y, 5 + HALO), WHITE)
         self.ink(disc(x, y, 5))
-        if self.wordless:
-            for across, down in PIPS[n]:
-                self.fill(disc(x + across, y + down, 1.25), WHITE)
-        else:
-            self.words(x, y + 3.1, str(n), 8.6, tone=WHITE)
+        self.either(_figure, x, y, n)
 
     def tool(self, layers: Tool, x: float, y: float, deg: float = 0.0, size: float = 1.0, flipped: bool = False) -> None:
         """Put a tool with its tip at a place, its body leaning `deg` clockwise from straight right."""
@@ -194,16 +204,37 @@ def weights_mm(wide_mm: float) -> Weights:
 
 
 @lru_cache(128)
-def _fixed(draw: Callable[..., None], small: bool, mirrored: bool, wordless: bool, *told: Hashable) -> tuple[Mark | Words, ...]:
-    drawing = Drawing(small, mirrored, wordless)
+def _fixed(draw: Callable[..., None], mirrored: bool, *told: Hashable) -> tuple[Mark | Words | Either, ...]:
+    drawing = Drawing(mirrored)
     draw(drawing, *told)
     return tuple(drawing._marks)
 
 
+# --- marks that depend on the manner ---
+
+
+def _large(manner: Manner, mark: Mark) -> tuple[Mark, ...]:
+    return () if manner.small else (mark,)
+
+
+def _words(manner: Manner, words: Words) -> tuple[Mark | Words, ...]:
+    if manner.wordless:
+        wave = _wave(words.x, words.y - words.size * 0.25, wide_of(words.text, words.size), words.size * 0.2)
+        return (Mark.of((wave,), weight="object", tone=words.tone),)
+    return (words,) if not manner.small or words.size >= LEAST_LETTERS else ()
+
+
+def _figure(manner: Manner, x: float, y: float, n: int) -> tuple[Mark | Words, ...]:
+    if manner.wordless:
+        return tuple(Mark.of(disc(x + across, y + down, 1.25).rings, True, WHITE) for across, down in PIPS[n])
+    return _words(manner, Words(x, y + 3.1, str(n), 8.6, WHITE))
+
+
 @lru_cache(256)  # most arrows are the same in every lesson
-def _arrow(line: Line, size: float) -> tuple[Area, Area]:
-    black = arrow(line, size)
-    return black, black.grown(HALO).simplified(0.05)
+def _arrow(manner: Manner, line: Line, size: float) -> tuple[Mark, Mark]:
+    black = arrow(line, size * (1.15 if manner.small else 1.0))
+    halo = black.grown(HALO).simplified(0.05)
+    return Mark.of(halo.rings, True, WHITE), Mark.of(black.rings, True, BLACK)
 
 
 def wide_of(text: str, size: float) -> float:
