@@ -11,12 +11,13 @@ from functools import lru_cache
 from typing import assert_never
 
 from reportlab import rl_config
-from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFDocument, PDFPageLabel, PDFPageLabels, ViewerPreferencesPDFDictionary
+from reportlab.pdfbase.pdfdoc import PDFDocument
 
 from lessonkit.drawing.fonts import advance_em, runs
 from lessonkit.drawing.items import NUMBERS, Document, Group, Item, Page, Path, Stroke, TextLine
 from lessonkit.units import MM_PER_POINT
-from lessonkit.writers.embedding import Letters, compressed
+from lessonkit.writers.embedding import Letters
+from lessonkit.writers.objects import Bookmarks, Written, added, stream
 
 _FINE_PLACES, _PLACES = 3, 2  # behind the point: a thousandth of a millimetre for all that is to size, less for a picture in units of its own
 _KEPT = 500_000  # characters of pictures
@@ -42,33 +43,28 @@ def write_pdf(document: Document) -> bytes:
     file.setCreator("lessonkit")
     file.setAuthor("")  # else the library names one
     file.setSubject("")
-    preferences, labels = ViewerPreferencesPDFDictionary(), PDFPageLabels()
-    preferences["PrintScaling"] = "None"
-    preferences["DisplayDocTitle"] = "true"
-    labels.addPageLabel(0, PDFPageLabel("ARABIC", 1))
-    file.Catalog.ViewerPreferences, file.Catalog.PageLabels = preferences, labels
-    _add_pages(file, document.pages)
+    file.Catalog.ViewerPreferences = Written("<</PrintScaling /None /DisplayDocTitle true>>")
+    file.Catalog.PageLabels = Written("<</Nums [0 <</S /D /St 1>>]>>")
+    names = _add_pages(file, document.pages)
+    file.Outlines = file.Catalog.Outlines = Bookmarks(file, [(page.name, name) for page, name in zip(document.pages, names, strict=True)])
     data: bytes = file.GetPDFData(None)
     return data
 
 
-def _add_pages(file: PDFDocument, pages: Iterable[Page]) -> None:
-    drawing, resources, bookmarks = _Drawing(), PDFDictionary(), []
-    shared, parent = file.Reference(resources), file.Reference(file.Pages)
-    for number, page in enumerate(pages, start=1):
+def _add_pages(file: PDFDocument, pages: Iterable[Page]) -> list[str]:
+    """Returns what the file's other objects call them."""
+    drawing, resources, names = _Drawing(), Written(), []
+    shared, parent = added(file, resources), added(file, file.Pages)
+    for page in pages:
         wide, tall = page.wide_mm / MM_PER_POINT, page.tall_mm / MM_PER_POINT
         # from here on a unit is a millimetre, and y runs down, as in the items
         content = f"{1 / MM_PER_POINT:.8f} 0 0 {-1 / MM_PER_POINT:.8f} 0 {tall:.5f} cm\n{drawing.items(page.items)}"
-        stream = file.Reference(compressed(content, {}))
-        box = f"[0 0 {wide:.4f} {tall:.4f}]"
-        entry = {"Type": "/Page", "Parent": parent, "MediaBox": box, "Contents": stream, "Resources": shared}
-        place = file.thisPageRef()
-        file.addPage(PDFDictionary(entry))
-        name = f"page-{number}"
-        file.outline.destinationnamestotitles[name] = page.name
-        bookmarks.append({name: PDFArray([place, "/Fit"])})
-    file.outline.setDestinations(bookmarks)
-    resources["Font"] = drawing.letters.embed(file)
+        contents = added(file, stream(content))
+        sheet = Written(f"<</Type /Page /Parent {parent} /MediaBox [0 0 {wide:.4f} {tall:.4f}] /Contents {contents} /Resources {shared}>>")
+        file.addPage(sheet)
+        names.append(added(file, sheet))
+    resources.content = f"<</Font {drawing.letters.embed(file)}>>"
+    return names
 
 
 class _Drawing:
