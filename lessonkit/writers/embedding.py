@@ -9,10 +9,11 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from functools import cache, lru_cache
 from itertools import groupby
+from typing import NamedTuple
 
 from reportlab.pdfbase.pdfdoc import PDFDocument
 
-from lessonkit.drawing.fonts import CAPITAL, Face, typeface
+from lessonkit.drawing.fonts import CAPITAL, Face, advance_em, runs, typeface
 from lessonkit.units import NO_BREAK
 from lessonkit.writers.objects import added, stream
 
@@ -26,6 +27,9 @@ _KEPT = 1024  # texts that come again
 _FURTHER = 255  # codes of a further font; 0 is the empty box in each
 
 
+Stretch = tuple[str, str]  # a font's name in the page's resources, and the literal string that shows the letters
+
+
 class Letters:
     """What one document shows of each face, gathered while its words are coded."""
 
@@ -33,14 +37,18 @@ class Letters:
         self._plain: defaultdict[Face, set[str]] = defaultdict(set)  # whole texts
         self._others: defaultdict[Face, dict[str, int]] = defaultdict(dict)  # in the order of the text
 
-    def coded(self, face: Face, text: str) -> list[tuple[str, str]]:
-        """For each stretch of one font, the font's name in the page's resources and the literal string that shows the letters.
+    def coded(self, text: str, bold: bool) -> list[tuple[float, list[Stretch]]]:
+        """For each run of one face, how far from the line's left end it begins, in em, and its stretches of one font.
 
         A no-break space comes out as a space, a letter that the face lacks as its empty box."""
-        text = text.replace(NO_BREAK, " ")
-        if literal := _literal(text):
-            self._plain[face].add(text)
-            return [(face, literal)]
+        found = []
+        for run in _runs(text, bold):
+            if run.plain:
+                self._plain[run.face].add(run.text)
+            found.append((run.before_em, run.plain or self._stretches(run.face, run.text)))
+        return found
+
+    def _stretches(self, face: Face, text: str) -> list[Stretch]:
         stretches = groupby((self._code(face, character) for character in text), key=lambda code: code[0])
         return [(_name(face, number), f"({''.join(string for _, string in stretch)})") for number, stretch in stretches]
 
@@ -65,10 +73,22 @@ class Letters:
         return f"<<{' '.join(f'/{name} {font}' for name, font in fonts.items())}>>"
 
 
+class _Run(NamedTuple):
+    face: Face
+    text: str
+    before_em: float
+    plain: list[Stretch]  # one, if the text has none but plain letters
+
+
 @lru_cache(_KEPT)
-def _literal(text: str) -> str | None:
-    """The string of PDF for a text of plain letters; nothing if it has others."""
-    return f"({text.translate(_LITERAL)})" if _PLAIN.keys() >= set(text) else None
+def _runs(text: str, bold: bool) -> tuple[_Run, ...]:
+    found, before_em = [], 0.0
+    for face, letters in runs(text, bold):
+        shown = letters.replace(NO_BREAK, " ")
+        plain: list[Stretch] = [(face, f"({shown.translate(_LITERAL)})")] if _PLAIN.keys() >= set(shown) else []
+        found.append(_Run(face, shown, before_em, plain))
+        before_em += advance_em(face, letters)
+    return tuple(found)
 
 
 def _name(face: Face, number: int) -> str:

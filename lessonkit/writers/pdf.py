@@ -13,7 +13,6 @@ from typing import assert_never
 from reportlab import rl_config
 from reportlab.pdfbase.pdfdoc import PDFDocument
 
-from lessonkit.drawing.fonts import advance_em, runs
 from lessonkit.drawing.items import NUMBERS, Document, Group, Item, Page, Path, Stroke, TextLine
 from lessonkit.units import MM_PER_POINT
 from lessonkit.writers.embedding import Letters
@@ -25,7 +24,7 @@ _CAPS = {"butt": 0, "round": 1}
 _JOINS = {"mitre": 0, "round": 1}
 _OPERATORS = {"M": "m\n", "L": "l\n", "C": "c\n", "Z": "h\n"}
 _PAINT = {(True, True): "B*\n", (False, True): "f*\n", (True, False): "S\n", (False, False): "n\n"}  # (stroke, fill by even-odd)
-_LETTERS = "BT /%s %g Tf %.7f 0 0 -%.7f %.4f %.4f Tm %s Tj"  # sizes stay points, upright on a page whose y runs down
+_LETTERS = "BT /%s %g Tf %s %.4f %.4f Tm %s Tj"
 _PASSED_OVER = "/Span <</ActualText ( )>> BDC\n"  # ISO 32000-1, 14.9.4: what a reader's program takes for the words inside; not in forms
 
 rl_config.pdfComments = 0  # else every object of the file has a remark
@@ -109,13 +108,12 @@ class _Drawing:
 
     def _text_line(self, line: TextLine, scale: float) -> str:
         """Each run of one face is put in its place: a viewer's sum of rounded widths would drift."""
-        parts, x_mm, size_pt, point = [], line.x_mm, line.size_pt * scale, MM_PER_POINT / scale
-        for face, text in runs(line.text, line.bold):
-            (font, letters), *more = self.letters.coded(face, text)
-            parts.append(_LETTERS % (font, size_pt, point, point, x_mm, line.y_mm, letters))
-            parts.extend(f" /{font} {size_pt:g} Tf {letters} Tj" for font, letters in more)
+        parts, size_pt = [], line.size_pt * scale
+        for before_em, ((font, letters), *more) in self.letters.coded(line.text, line.bold):
+            x_mm = line.x_mm + before_em * line.size_pt * MM_PER_POINT
+            parts.append(_LETTERS % (font, size_pt, _upright(scale), x_mm, line.y_mm, letters))
+            parts.extend([f" /{font} {size_pt:g} Tf {letters} Tj" for font, letters in more])
             parts.append(" ET\n")
-            x_mm += advance_em(face, text) * line.size_pt * MM_PER_POINT
         return "".join(parts)
 
     def _group(self, group: Group, scale: float) -> str:
@@ -127,6 +125,12 @@ class _Drawing:
         clip = "" if group.clip_mm is None else f"{' '.join(f'{n:.4f}' for n in group.clip_mm)} re W n\n"
         drawn = f"{place}{clip}{self._written[key]}Q\n"
         return f"{_PASSED_OVER}{drawn}EMC\n" if group.half_turn else drawn
+
+
+@lru_cache(64)
+def _upright(scale: float) -> str:
+    """Sizes stay points, and letters upright on a page whose y runs down."""
+    return f"{MM_PER_POINT / scale:.7f} 0 0 {-MM_PER_POINT / scale:.7f}"
 
 
 class _Pictures:
