@@ -82,13 +82,23 @@ class _Run(NamedTuple):
 
 @lru_cache(_KEPT)
 def _runs(text: str, bold: bool) -> tuple[_Run, ...]:
-    found, before_em = [], 0.0
+    found: list[_Run] = []
+    before_em = 0.0
     for face, letters in runs(text, bold):
+        before_em += advance_em(found[-1].face, found[-1].text) if found else 0.0
         shown = letters.replace(NO_BREAK, " ")
-        plain: list[Stretch] = [(face, f"({shown.translate(_LITERAL)})")] if _PLAIN.keys() >= set(shown) else []
-        found.append(_Run(face, shown, before_em, plain))
-        before_em += advance_em(face, letters)
+        literal = _literal(shown)
+        found.append(_Run(face, shown, before_em, [(face, literal)] if literal else []))
     return tuple(found)
+
+
+def _literal(text: str) -> str | None:
+    """The string of PDF for a text of plain letters; nothing if it has others."""
+    try:
+        codes = text.encode("cp1252").decode("latin-1") if text.isprintable() else None
+    except UnicodeEncodeError:
+        return None
+    return codes and "(" + codes.replace("\\", "\\\\").replace("(", "\\(").replace(")", "\\)") + ")"
 
 
 def _name(face: Face, number: int) -> str:
