@@ -104,7 +104,7 @@ def _drawn(name: str, of: _Of, left_handed: bool) -> Drawing | None:
         return None
     drawing = Drawing(left_handed)
     draw(drawing, subject)
-    return drawing
+    return drawing.thinned()
 
 
 @lru_cache(32)

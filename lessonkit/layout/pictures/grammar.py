@@ -8,12 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Sequence
 from functools import lru_cache
+from itertools import islice
 from typing import Concatenate, Literal, NamedTuple, ParamSpec
 
 from lessonkit.drawing.fonts import width_mm
 from lessonkit.drawing.items import BLACK, CLAY, WHITE, Command, Group, Item, Path, Stroke, TextLine
 from lessonkit.geometry.areas import Area, area, mapped_line, placing
-from lessonkit.geometry.drafting import Lines, arrow, curve, disc
+from lessonkit.geometry.drafting import Lines, arrow, curve, disc, thinned
 from lessonkit.geometry.shape import Line
 from lessonkit.units import MM_PER_POINT
 
@@ -21,6 +22,7 @@ WIDE, TALL = 100.0, 70.0
 # Up to a printed width in mm: thin, object and heavy lines in mm (ISO 128 steps of root 2).
 WEIGHTS_MM = ((36.0, (0.18, 0.35, 0.70)), (85.0, (0.25, 0.50, 1.00)), (float("inf"), (0.35, 0.70, 1.40)))
 SMALL_MM = 36.0  # up to here: no grain, no measures, wider hatching
+SEEN = 0.02  # how far a line may stray: 0.02 mm in a picture 100 mm wide
 LEAST_LETTERS = 7.5  # units high, in a small picture
 HALO = 1.2  # white around black, so that it stands out
 PRESS, CENTRE = (8.0, 4.0), (16.0, 4.0, 2.0, 4.0)  # dashes, in line widths
@@ -97,6 +99,11 @@ class Drawing:
     def __init__(self, mirrored: bool = False) -> None:
         self.mirrored = mirrored
         self._marks: list[Mark | Words | Either] = []
+
+    def thinned(self) -> Drawing:
+        """With no more points than can be seen."""
+        self._marks = _thinned(self._marks)
+        return self
 
     def shown(self, manner: Manner) -> Drawing:
         """As it is printed in a manner."""
@@ -249,6 +256,18 @@ def _arrow(manner: Manner, line: Line, size: float) -> tuple[Mark, Mark]:
     black = arrow(line, size * (1.15 if manner.small else 1.0))
     halo = black.grown(HALO).simplified(0.05)
     return Mark(halo.rings, True, WHITE), Mark(black.rings, True, BLACK)
+
+
+def _thinned(marks: Sequence[Mark | Words | Either]) -> list[Mark | Words | Either]:
+    closed = [line + line[:1] if mark.closed else line for mark in marks if isinstance(mark, Mark) for line in mark.lines]
+    lines = iter(thinned(closed, SEEN))
+    found: list[Mark | Words | Either] = []
+    for mark in marks:
+        if isinstance(mark, Mark):
+            few = tuple(islice(lines, len(mark.lines)))
+            mark = mark._replace(lines=tuple([line[:-1] for line in few]) if mark.closed else few)
+        found.append(mark)
+    return found
 
 
 def wide_of(text: str, size: float) -> float:
