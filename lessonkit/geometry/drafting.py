@@ -7,7 +7,7 @@ the same bytes.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from itertools import accumulate, chain, pairwise
+from itertools import accumulate, pairwise
 from math import ceil, cos, hypot, pi, radians, sin, sqrt
 
 import numpy as np
@@ -200,15 +200,17 @@ def within(lines: Lines, ground: Area) -> Lines:
     return tuple(line_of(g) for g in shapely.get_parts(shapely.line_merge(common)) if isinstance(g, LineString) and g.length > 0)
 
 
-def thinned(lines: Sequence[Line], stray: float) -> list[Line]:
-    """The same lines, each with fewer points, none of those left out farther than `stray` from it (Douglas and Peucker's way);
-    its ends stay. All at once: a line at a time takes several times as long."""
-    ends = list(accumulate(len(line) for line in lines))
-    points = np.fromiter(chain.from_iterable(chain.from_iterable(lines)), float, 2 * ends[-1] if ends else 0).reshape(-1, 2)
-    whole = np.repeat(np.arange(len(lines)), np.diff(ends, prepend=0))
-    left, which = shapely.get_coordinates(shapely.simplify(shapely.linestrings(points, indices=whole), stray, False), return_index=True)
-    places, cuts = list(map(tuple, left.tolist())), [0, *np.flatnonzero(np.diff(which)) + 1, len(which)]
-    return [tuple(places[a:b]) for a, b in pairwise(cuts)]
+def thinned(numbers: Sequence[float], counts: Sequence[int], stray: float) -> list[list[float]]:
+    """Lines with fewer points, none of those left out farther than `stray` from it (Douglas and Peucker's way); its ends stay.
+
+    `numbers` are those of all lines in a row, x before y, and `counts` how many points each has; each comes back as its numbers. All at
+    once, for the sake of speed."""
+    if not counts:
+        return []
+    lines = shapely.linestrings(np.array(numbers).reshape(-1, 2), indices=np.repeat(np.arange(len(counts)), counts))
+    left, whose = shapely.get_coordinates(shapely.simplify(lines, stray, preserve_topology=False), return_index=True)
+    flat, ends = left.ravel().tolist(), [0, *(2 * np.flatnonzero(np.diff(whose)) + 2).tolist(), 2 * len(left)]
+    return [flat[a:b] for a, b in pairwise(ends)]
 
 
 def hatch(ground: Shape | Area | Ring, angle_deg: float, gap: float) -> Lines:
