@@ -26,6 +26,8 @@ _VALUE = rf"(?:{_NUMBER}[ -]?{_FRACTION}|{_FRACTION}|{_NUMBER})"
 _UNIT = r"(?:mm|cm|m|in|inch|inches|ft|pulg|mg|g|kg|oz|lbs?|ml|l|h|min|s|%|°[CF]?|[\"'\u2019\u201d\u2032\u2033])"
 _MEASURE = re.compile(rf"(?<![\w.,/]){_VALUE}(?: ?[x\u00d7] ?{_VALUE})* ?{_UNIT}(?!\w)")
 _CLOSING, _OPENING = "\"'\u2019\u201d\u00bb)]", "\"'\u2018\u201c\u00ab([\u00bf\u00a1"
+_STOPS = (".", "?", "!", "\u2026")
+_LAST = frozenset(_STOPS).union(_CLOSING)  # letters of a sentence
 _ABBREVIATION = re.compile(r"\d+\.|(?:\w\.)+")  # a list's numeral, e.g., initials
 _PLAIN, _BOLD = "p", "b"  # one for each letter, in a row
 _WEIGHT = re.compile(f"{_PLAIN}+|{_BOLD}+")
@@ -57,9 +59,11 @@ class Block(NamedTuple):
     def _place(self, x_mm: float, baseline_mm: float) -> Iterator[TextLine]:
         for number, line in enumerate(self.lines):
             x, y = x_mm, baseline_mm + number * self.leading_pt * MM_PER_POINT
-            for span in line:
-                yield TextLine(x, y, span.text, self.size_pt, span.bold)
-                x += width_mm(span.text, self.size_pt, span.bold)
+            *before, last = line
+            for text, bold in before:
+                yield TextLine(x, y, text, self.size_pt, bold)
+                x += width_mm(text, self.size_pt, bold)
+            yield TextLine(x, y, last.text, self.size_pt, last.bold)
 
 
 def set_text(spans: Sequence[Span], wide_mm: float, size_pt: float, leading_pt: float, even: bool = True) -> Block:
@@ -77,10 +81,12 @@ def set_text(spans: Sequence[Span], wide_mm: float, size_pt: float, leading_pt: 
 def _set(spans: tuple[Span, ...], wide_mm: float, size_pt: float, leading_pt: float, even: bool) -> Block:
     copy, measure = _copy(spans), int((wide_mm + _LEEWAY_MM) / MM_PER_POINT / size_pt * EM)
     if copy.is_line and copy.wide <= measure:
-        return _block((copy.spans(0, len(copy.text)),), size_pt, leading_pt)
+        return _block((copy.whole,), copy.wide, size_pt, leading_pt)
     row = copy.row if copy.row.widest <= measure else copy.broken(measure, f"at {size_pt:g} pt is wider than the measure, {wide_mm:.3f} mm")
-    lines = (copy.spans(row.starts[first], row.ends[last], row.hyphens[last]) for first, last in _lines(row, measure, even))
-    return _block(tuple(lines), size_pt, leading_pt)
+    lines = _lines(row, measure, even)
+    wide = max((row.right[last] - row.left[first] for first, last in lines), default=0)
+    spans_of = [copy.spans(row.starts[first], row.ends[last], row.hyphens[last]) for first, last in lines]
+    return _block(tuple(spans_of), wide, size_pt, leading_pt)
 
 
 def lines_mm(count: int, size_pt: float, leading_pt: float) -> float:
@@ -98,12 +104,18 @@ def split(block: Block, lines: int) -> tuple[Block, Block]:
 def part(block: Block, first: int, last: int) -> Block:
     """Lines `first` to before `last`, counted from 0, as a block of their own; of lines that are not there, none."""
     lines = block.lines[first:last]
-    return block if len(lines) == len(block.lines) else _block(lines, block.size_pt, block.leading_pt)
+    if len(lines) == len(block.lines):
+        return block
+    return _block(lines, max((sum(map(_wide, line)) for line in lines), default=0), block.size_pt, block.leading_pt)
 
 
-def _block(lines: tuple[tuple[Span, ...], ...], size_pt: float, leading_pt: float) -> Block:
-    wide = max((sum(width_mm(span.text, size_pt, span.bold) for span in line) for line in lines), default=0.0)
-    return Block(lines, wide, lines_mm(len(lines), size_pt, leading_pt), size_pt, leading_pt)
+def _block(lines: tuple[tuple[Span, ...], ...], wide: int, size_pt: float, leading_pt: float) -> Block:
+    return Block(lines, wide / EM * MM_PER_POINT * size_pt, lines_mm(len(lines), size_pt, leading_pt), size_pt, leading_pt)
+
+
+def _wide(span: Span) -> int:
+    """In font units."""
+    return sum(advances(span.text, span.bold))
 
 
 class _Row(NamedTuple):
@@ -142,7 +154,8 @@ class _Copy:
         self.text = text = "".join(span.text for span in spans)
         self.weights = "".join((_BOLD if span.bold else _PLAIN) * len(span.text) for span in spans)
         self.is_line = bool(text) and not (text[0].isspace() or text[-1].isspace() or "\n" in text)  # as it is, if it fits
-        self.wide = sum(sum(advances(span.text, span.bold)) for span in spans)
+        self.whole = self.spans(0, len(text)) if text else ()
+        self.wide = sum(map(_wide, self.whole))
 
     def spans(self, start: int, end: int, hyphen: str = "") -> tuple[Span, ...]:
         weight = self.weights[start]
@@ -161,9 +174,9 @@ class _Copy:
             return _Row([], [], [], [], [], [], [])
         starts, ends = [start for start, _ in places], [end for _, end in places]
         words = [glued[start:end] for start, end in places]
-        closed = (not word[-1].isalnum() and _ends_sentence(word, following) for word, following in pairwise(words))
+        closed = (word[-1] in _LAST and _ends_sentence(word, following) for word, following in pairwise(words))
         stops = [number for number, end in enumerate(ends[:-1], 1) if "\n" in glued[end : starts[number]]] if "\n" in glued else []
-        at = [0, *accumulate(chain.from_iterable(advances(*span) for span in self.spans(0, len(glued))))]
+        at = [0, *accumulate(chain.from_iterable(advances(*span) for span in self.whole))]
         left, right = [at[start] for start in starts], [at[end] for end in ends]
         return _Row(starts, ends, left, right, [0, *accumulate(closed)], [*stops, len(words)], [""] * len(words))
 
@@ -173,28 +186,28 @@ class _Copy:
         for number, (start, end, left, right) in enumerate(zip(row.starts, row.ends, row.left, row.right, strict=True), 1):
             while right - left > measure:
                 at, hyphen = self._cut(start, end, measure, fault)
-                found.add(start, at, left, left + self._wide(start, at, hyphen), row.sentences[number - 1], hyphen)
+                found.add(start, at, left, left + self._reach(start, at, hyphen), row.sentences[number - 1], hyphen)
                 found.stops.append(len(found.starts))
                 start = at + (self.text[at] == " ")
-                left = right - self._wide(start, end)
+                left = right - self._reach(start, end)
             found.add(start, end, left, right, row.sentences[number - 1])
             if number in row.stops:
                 found.stops.append(len(found.starts))
         return found
 
-    def _wide(self, start: int, end: int, hyphen: str = "") -> int:
-        return sum(sum(advances(span.text, span.bold)) for span in self.spans(start, end, hyphen))
+    def _reach(self, start: int, end: int, hyphen: str = "") -> int:
+        return sum(map(_wide, self.spans(start, end, hyphen)))
 
     def _cut(self, start: int, end: int, measure: int, fault: str) -> tuple[int, str]:
         """The last place where a line from `start` may end, and the hyphen there: at a space or after a hyphen of
         the text if there is one, else between two characters."""
         places = [(at, self._hyphen(at)) for at in range(start + 1, end) if not unicodedata.combining(self.text[at])]
-        fitting = list(takewhile(lambda place: self._wide(start, *place) <= measure, places))
+        fitting = list(takewhile(lambda place: self._reach(start, *place) <= measure, places))
         if fitting:
             written = [place for place in fitting if self.text[place[0]] == " " or self.text[place[0] - 1] == "-"]
             return (written or fitting)[-1]
         at = places[0][0] if places else end
-        if self._wide(start, at) > measure:
+        if self._reach(start, at) > measure:
             raise ValueError(f"{self.text[start:at]!r} {fault}")
         return at, ""  # no room even for a hyphen
 
@@ -204,7 +217,7 @@ class _Copy:
 
 def _ends_sentence(word: str, following: str) -> bool:
     bare = word.rstrip(_CLOSING)
-    closed = bare.endswith((".", "?", "!", "\u2026")) and not _ABBREVIATION.fullmatch(bare)
+    closed = bare.endswith(_STOPS) and not _ABBREVIATION.fullmatch(bare)
     return closed and following.lstrip(_OPENING)[:1].isupper()
 
 
