@@ -32,7 +32,6 @@ _ABBREVIATION = re.compile(r"\d+\.|(?:\w\.)+")  # a list's numeral, e.g., initia
 _PLAIN, _BOLD = "p", "b"  # one for each letter, in a row
 _WEIGHT = re.compile(f"{_PLAIN}+|{_BOLD}+")
 _LEEWAY_MM = 1e-9  # the same widths, summed in another order
-_CACHED = 1024
 
 
 class Span(NamedTuple):
@@ -77,7 +76,7 @@ def set_text(spans: Sequence[Span], wide_mm: float, size_pt: float, leading_pt: 
     return _set(tuple(spans), wide_mm, size_pt, leading_pt, even)
 
 
-@lru_cache(_CACHED)  # pages try the same words in many places
+@lru_cache(1024)  # pages try the same words in many places
 def _set(spans: tuple[Span, ...], wide_mm: float, size_pt: float, leading_pt: float, even: bool) -> Block:
     copy, measure = _copy(spans), int((wide_mm + _LEEWAY_MM) / MM_PER_POINT / size_pt * EM)
     if copy.is_line and copy.wide <= measure:
@@ -142,7 +141,7 @@ class _Row(NamedTuple):
         self.hyphens.append(hyphen)
 
 
-@lru_cache(_CACHED)  # a text is tried in many widths and sizes
+@lru_cache(256)  # a text is tried in many widths and sizes
 def _copy(spans: tuple[Span, ...]) -> _Copy:
     return _Copy(spans)
 
