@@ -103,6 +103,10 @@ def _characters(face: Face) -> frozenset[str]:
     return frozenset(map(chr, typeface(face).glyphs))
 
 
+def _has(face: Face, character: str) -> bool:
+    return ord(character) in typeface(face).glyphs
+
+
 @lru_cache(_CACHED_WORDS)
 def rise_em(text: str, bold: bool = False) -> float:
     """How high the highest letter stands above the baseline, in em; 0 for none."""
@@ -131,11 +135,11 @@ def runs(text: str, bold: bool = False) -> tuple[tuple[Face, str], ...]:
 def missing(text: str) -> tuple[str, ...]:
     """The characters of `text` that neither family has in both weights, each once, in order; control characters are among
     them. Spaces, tabs and line ends are not: they are set as white space."""
-    return tuple(c for c in dict.fromkeys(text.translate(_BLANKS)) if not all(any(c in _characters(f) for f in faces) for faces in _FACES.values()))
+    return tuple(c for c in dict.fromkeys(text.translate(_BLANKS)) if not all(any(_has(f, c) for f in faces) for faces in _FACES.values()))
 
 
 def _word_runs(word: str, faces: tuple[Face, Face]) -> Iterator[tuple[Face, str]]:
-    if whole := next((face for face in faces if _characters(face).issuperset(word)), None):
+    if whole := next((face for face in faces if all(_has(face, c) for c in word)), None):
         yield whole, word
     else:
-        yield from ((next((face for face in faces if c in _characters(face)), faces[0]), c) for c in word)
+        yield from ((next((face for face in faces if _has(face, c)), faces[0]), c) for c in word)
