@@ -100,7 +100,8 @@ def _advances(face: Face) -> _Advances:
 
 @cache
 def _characters(face: Face) -> frozenset[str]:
-    return frozenset(map(chr, typeface(face).glyphs))
+    """Without those that are set as spaces."""
+    return frozenset(map(chr, typeface(face).glyphs)).difference("\t\n\r")
 
 
 def _has(face: Face, character: str) -> bool:
@@ -124,10 +125,10 @@ def runs(text: str, bold: bool = False) -> tuple[tuple[Face, str], ...]:
 
     A word that Andika has whole is set in Andika, one that DejaVu Sans has whole in that, and any other character by
     character in the first that has it. Tabs and line ends become spaces."""
-    text, usual = text.translate(_BLANKS), _FACES[bold][0]
+    usual = _FACES[bold][0]
     if _characters(usual).issuperset(text):
         return ((usual, text),) if text else ()
-    parts = (part for word in _WORD.findall(text) for part in _word_runs(word, _FACES[bold]))
+    parts = (part for word in _WORD.findall(text.translate(_BLANKS)) for part in _word_runs(word, _FACES[bold]))
     return tuple((face, "".join(piece for _, piece in group)) for face, group in groupby(parts, key=lambda part: part[0]))
 
 
