@@ -65,6 +65,15 @@ def draw(pen: Pen, x_mm: float, top_mm: float, strips: Iterable[Strip]) -> float
     return y
 
 
+def ends_mm(top_mm: float, strips: Iterable[Strip]) -> float:
+    """Where a column ends that is drawn from `top_mm`."""
+    y = top_mm
+    for index, strip in enumerate(strips):
+        y += strip.gap_mm if index else 0.0
+        y += strip.tall_mm
+    return y
+
+
 def stacked(strips: Sequence[Strip]) -> Strip:
     """Several strips as one, which is never divided."""
     many = tuple(strips)
