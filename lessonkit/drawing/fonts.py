@@ -23,6 +23,7 @@ Face = Literal["Andika", "AndikaBold", "DejaVu", "DejaVuBold"]
 CAPITAL = 0.725
 X_HEIGHT = 0.508
 DESCENT = 0.24
+EM = 2048  # font units, in all four fonts
 
 _FILES: dict[Face, str] = {
     "Andika": "Andika-Regular.ttf",
@@ -57,30 +58,38 @@ def width_mm(text: str, size_pt: float, bold: bool = False) -> float:
 @lru_cache(_CACHED_WORDS)
 def _width_mm(text: str, bold: bool) -> float:
     """At a size of one point."""
-    usual = _FACES[bold][0]
+    return sum(advances(text, bold)) / EM * MM_PER_POINT
+
+
+def advances(text: str, bold: bool = False) -> list[int]:
+    """How wide each character of a line is, in font units."""
     try:
-        return sum(map(_advances(usual).__getitem__, text)) / typeface(usual).em * MM_PER_POINT
-    except KeyError:  # what it lacks, and what is set as a space
-        return sum(advance_em(face, piece) for face, piece in runs(text, bold)) * MM_PER_POINT
+        return list(map(_advances(_FACES[bold][0]).__getitem__, text))
+    except KeyError:  # Andika lacks something
+        return [advance for face, piece in runs(text, bold) for advance in _all_advances(face, piece)]
 
 
 def advance_em(face: Face, text: str) -> float:
     """The width of a piece that `runs` gave, in em."""
+    return sum(_all_advances(face, text)) / EM
+
+
+def _all_advances(face: Face, text: str) -> list[int]:
     try:
-        return sum(map(_advances(face).__getitem__, text)) / typeface(face).em
+        return list(map(_advances(face).__getitem__, text))
     except KeyError:  # a character that no face has is an empty box
         font = typeface(face)
-        return sum(font.advance(font.glyphs.get(ord(character), 0)) for character in text) / font.em
+        return [font.advance(font.glyphs.get(ord(character), 0)) for character in text]
 
 
 class _Advances(dict[str, int]):
-    """Of the characters that a font has, in font units, each looked up once."""
+    """Of the characters that a font has, and of those that are set as spaces, in font units; each is looked up once."""
 
     def __init__(self, font: TrueType) -> None:
         self._font = font
 
     def __missing__(self, character: str) -> int:
-        self[character] = advance = self._font.advance(self._font.glyphs[ord(character)])
+        self[character] = advance = self._font.advance(self._font.glyphs[ord(character.translate(_BLANKS))])
         return advance
 
 

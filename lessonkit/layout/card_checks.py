@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from lessonkit.layout.card_choice import checked_cards
+from lessonkit.layout.card_choice import check_cards
 from lessonkit.layout.card_deck import CardError
 from lessonkit.layout.card_order import CardOrder
 from lessonkit.lesson.decode import Written
@@ -24,7 +24,7 @@ def card_problems(lesson: Written[Lesson], kit: Kit, levels: Sequence[str], pape
             yield Problem("warning", "empty-backs", lesson.span("steps"), what, f"Write {level}: {{text: ..., good: ...}}.")
         for paper in papers if steps else ():
             try:
-                checked_cards(kit, level, paper, order)
+                check_cards(kit, level, paper, order)
             except CardError as error:
                 if error.step.id not in refused:
                     refused.add(error.step.id)

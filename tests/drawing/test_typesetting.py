@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import re
+from itertools import pairwise
 
 import pytest
 from hypothesis import given, settings
@@ -65,6 +66,34 @@ def test_one_sentence_is_set_in_the_narrowest_measure_for_its_lines(text: str, w
     narrower = block.wide_mm - 0.01
     if narrower > longest_word:
         assert len(lines(text, narrower, even=False)) > len(block.lines)
+
+
+def plain_lines(text: str, wide_mm: float, size_pt: float) -> list[str]:
+    """Every way to break is weighed, from each word on: fewest lines, ends of sentences inside, the widest, the squares, the shortest first."""
+    words = [(word, number == len(row) - 1) for row in map(str.split, text.splitlines()) for number, word in enumerate(row)]
+    best: list[tuple[tuple[int, int, float, float], list[str]]] = [((0, 0, 0.0, 0.0), [])]
+    for first in reversed(range(len(words))):
+        choices = []
+        for last in range(first, len(words)):
+            line = [word for word, _ in words[first : last + 1]]
+            wide = round(width_mm(" ".join(line), size_pt), 6)
+            if (wide > wide_mm and last > first) or any(ends for _, ends in words[first:last]):
+                break
+            (lines, missed, widest, squares), below = best[first - last - 1]
+            inside = sum(a.endswith(".") and b[0].isupper() for a, b in pairwise(line))
+            choices.append(((lines + 1, missed + inside, max(widest, wide), squares + wide**2), [" ".join(line), *below]))
+        best.append(min(choices, key=lambda choice: choice[0]))
+    return best[-1][1]
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    st.lists(st.lists(st.from_regex(r"[abilmwAW]{2,9}\.?", fullmatch=True), min_size=1, max_size=24).map(" ".join), max_size=4).map("\n".join),
+    st.floats(40, 130),
+    st.sampled_from([9.5, 12, 14]),
+)
+def test_breaks_are_those_of_weighing_every_way(text: str, wide_mm: float, size_pt: float) -> None:
+    assert lines(text, wide_mm, size_pt) == plain_lines(text, wide_mm, size_pt)
 
 
 def test_breaks_at_the_ends_of_sentences_where_that_costs_no_line() -> None:

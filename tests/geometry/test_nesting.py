@@ -15,7 +15,7 @@ from lessonkit.geometry import outlines
 from lessonkit.geometry.combining import from_points
 from lessonkit.geometry.developments import cone, cylinder
 from lessonkit.geometry.faults import GeometryError
-from lessonkit.geometry.nesting import Placement, nested
+from lessonkit.geometry.nesting import Placement, nested, nested_sets
 from lessonkit.geometry.ornaments import crescent, gable, leaf, star
 from lessonkit.geometry.shape import Shape, moved, turned, with_opening
 
@@ -102,6 +102,17 @@ def test_parts_of_a_lamp() -> None:
 def test_any_mixture(names: list[str], wide: float, tall: float, gap: float, margin: float) -> None:
     shapes = [SHAPES[name] for name in names]
     assert_laid_out(shapes, nested(shapes, wide, tall, gap, margin), wide, tall, gap, margin)
+
+
+@given(st.lists(st.sampled_from(sorted(SHAPES)), min_size=1, max_size=3), st.floats(200, 420), st.floats(200, 420), st.integers(1, 6))
+@settings(max_examples=15, deadline=None)
+def test_as_many_sets_as_when_each_number_is_tried_by_itself(names: list[str], wide: float, tall: float, most: int) -> None:
+    shapes = [SHAPES[name] for name in names]
+    places, sets = nested_sets(shapes, wide, tall, gap=4, margin=8, most=most)
+    sheets = assert_laid_out(shapes * sets, places, wide, tall, 4, 8)
+    assert places == nested(shapes * sets, wide, tall, 4, 8)
+    assert sheets == 1 or sets == 1
+    assert sets == most or sheets > 1 or max(place.sheet for place in nested(shapes * (sets + 1), wide, tall, 4, 8)) > 0
 
 
 def test_too_large_for_any_sheet() -> None:
