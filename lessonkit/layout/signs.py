@@ -44,9 +44,8 @@ def _pages(kit: Kit, paper: str, station: Facts) -> list[Page]:
     signs = [_Sign(kit, station, lettering, bodies[lettering.turned]) for lettering in letterings(station.name, paper, station.read_from_mm)]
     for rows in ROWS_MM:
         for sign in signs:
-            for row_mm in rows:
-                if sign.fits(row_mm):
-                    return sign.pages(row_mm)
+            if sign.fits(rows[-1]):  # none of the higher ones fits where the lowest does not
+                return sign.pages(next(row_mm for row_mm in rows if sign.fits(row_mm)))
     return signs[0].pages(USUAL_ROW_MM)
 
 
