@@ -116,14 +116,19 @@ def balanced(strips: Sequence[Strip], tall: float, count: int) -> tuple[list[Seq
     filled, rest = columns(strips, tall, count)
     if rest:
         return filled, rest
-    low, high = 0.0, tall
-    for _ in range(24):
-        middle = (low + high) / 2
-        if columns(strips, middle, count)[1]:
-            low = middle
-        else:
-            high = middle
-    return columns(strips, high, count)
+    widest_gaps = sorted(strip.gap_mm for strip in strips[1:])[::-1][: count - 1]  # that no column keeps
+    low = (tall_mm(strips) - sum(widest_gaps)) / count
+    while (found := columns(strips, low, count))[1]:
+        low = min(_with_next(strips, found[0]))
+    return found
+
+
+def _with_next(strips: Sequence[Strip], filled: Sequence[Sequence[Strip]]) -> Iterator[float]:
+    """How high each column would be with one strip more."""
+    after = 0
+    for column in filled:
+        after += len(column)
+        yield tall_mm([*column, strips[after]])
 
 
 def paragraph(spans: str | Sequence[Span], wide_mm: float, type_: Type, gap_mm: float = 0.0, lead: Draw | None = None,
