@@ -87,7 +87,7 @@ def bound(strips: Sequence[Strip]) -> list[Strip]:
         runs[-1].append(strip)
         if not strip.keep:
             runs.append([])
-    return [stacked(run) for run in runs if run]
+    return [stacked(run) if len(run) > 1 else run[0] for run in runs if run]
 
 
 def taken(strips: Sequence[Strip], tall: float) -> int:

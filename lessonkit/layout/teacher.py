@@ -219,8 +219,7 @@ def _sections_here(parts: list[list[Strip]], room: float, page: float) -> int:
     many as fit; else all, and one is divided at the foot."""
     if room < page / 2 or _fits(parts, room):
         return len(parts)
-    whole = [k for k in range(1, len(parts)) if _fits(parts[:k], room) and _fits(parts[k:], page)]
-    return max(whole, default=len(parts))
+    return next((k for k in range(len(parts) - 1, 0, -1) if _fits(parts[:k], room) and _fits(parts[k:], page)), len(parts))
 
 
 def _fits(parts: list[list[Strip]], room: float) -> bool:

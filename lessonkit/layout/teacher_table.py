@@ -81,7 +81,8 @@ class Table:
                 if row.starred and first:
                     pen.head(x + 1.2, top + 2.3, 180, 2.4)
                 for column, left, block in zip(self.columns, self._lefts, here, strict=True):
-                    _put(pen, x + left, top, block, column)
+                    if block.lines:
+                        _put(pen, x + left, top, block, column)
 
             strips.append(Strip(tall, put, gap if not number else TEXT.between_mm))
         strips[-1] = strips[-1]._replace(keep=row.kept)

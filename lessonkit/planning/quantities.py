@@ -97,8 +97,8 @@ def quantities(kit: Kit, group: Group, lost: float | None = None) -> Quantities:
         slip_ml=slip * people if joins else 0.0,
         slip_cups=shared(people, SLIP_CUP_FOR) if joins else 0,
         supplies=supplies,
-        stencils=tuple(_stencils(kit, group, copies)),
-        cards=tuple(_cards(kit, group, copies)),
+        stencils=tuple(stencil_needs(kit, group)),
+        cards=tuple(card_needs(kit, group)),
         dries_on=_dries_on(kit, group),
         access=group.access,
         warnings=(*warnings, *(f"{need.name}: {need.count} needed, {need.has} there: {need.lacks} without." for need in supplies if need.lacks)),
@@ -120,14 +120,18 @@ def _with_spares(count: float, share: float) -> int:
     return up(count) + up(up(count) * share)
 
 
-def _stencils(kit: Kit, group: Group, copies: Copies) -> Iterator[StencilNeed]:
+def stencil_needs(kit: Kit, group: Group) -> Iterator[StencilNeed]:
+    """How many stencils of each part: none of a piece that nobody of the group makes."""
+    copies = kit.room.copies or Copies()
     for piece in kit.pieces:
         using = learners(group, piece.levels)
         for part in piece.parts if using else ():
             yield StencilNeed(part.letter, part.name, piece.name, using, _with_spares(using / copies.learners_a_stencil, copies.spare))
 
 
-def _cards(kit: Kit, group: Group, copies: Copies) -> Iterator[CardNeed]:
+def card_needs(kit: Kit, group: Group) -> Iterator[CardNeed]:
+    """How many sets of cards for each level that somebody of the group has."""
+    copies = kit.room.copies or Copies()
     for level, steps in kit.steps.items():
         using = learners(group, (level,))
         if using and steps:
