@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
 from lessonkit.drawing.fonts import CAPITAL, DESCENT, width_mm
@@ -156,6 +157,7 @@ def pieces(block: Block, lines: int = LINES_TOGETHER) -> Iterator[Block]:
         yield part(block, total * index // count, total * (index + 1) // count)
 
 
+@lru_cache(32)  # tried again and again, until all else fits above it
 def foot_lines(left: str, right: str, wide_mm: float, type_: Type) -> tuple[Strip, ...]:
     """What stands at the foot: both on one line where they fit beside each other, else the left one wrapped above."""
     right_wide = width_mm(right, type_.size_pt)

@@ -101,7 +101,7 @@ class _Sign:
 
     def fits(self, row_mm: float) -> bool:
         """On one sheet."""
-        return self.body.columns(row_mm, with_info=not self.panel)[1] <= self.room
+        return row_mm * len(self.station.actions) <= self.room and self.body.columns(row_mm, with_info=not self.panel)[1] <= self.room
 
     def _base_mm(self) -> float:
         foot, after = foot_lines(*self._foot(1, 1), self.wide, NOTE), self.body.next
