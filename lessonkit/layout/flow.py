@@ -152,6 +152,9 @@ def paragraph(spans: str | Sequence[Span], wide_mm: float, type_: Type, gap_mm: 
 def pieces(block: Block, lines: int = LINES_TOGETHER) -> Iterator[Block]:
     """A block whole if it is short, else in pieces of nearly equal length."""
     total = len(block.lines)
+    if 0 < total <= lines:
+        yield block
+        return
     count = -(-total // lines)
     for index in range(count):
         yield part(block, total * index // count, total * (index + 1) // count)

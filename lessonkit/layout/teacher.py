@@ -151,7 +151,7 @@ class _Pages:
         if not table:
             return
         top = table.head._replace(gap_mm=2.0, keep=True)
-        strips = bound(table.rows(gap_mm))
+        strips = bound(list(table.rows(gap_mm)))
         self.add([stacked([*heading(words, self.wide, self.air), top, *strips[:1]])])
         for strip in strips[1:]:
             if not self._has_room(strip):

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from itertools import accumulate
 from typing import NamedTuple
 
 from lessonkit.drawing.fonts import width_mm
 from lessonkit.drawing.typesetting import Block, Span, part, set_text, split
-from lessonkit.layout.flow import Strip, Type, pieces
+from lessonkit.layout.flow import Draw, Strip, Type, pieces
 from lessonkit.layout.pen import THIN, Pen
 from lessonkit.units import MM_PER_POINT
 
@@ -60,31 +60,37 @@ class Table:
         for index, column in enumerate(self.columns):
             if column.spills:
                 _spill(set_rows, index)
-        self._rows = [(row, _parts(blocks)) for row, blocks in zip(rows, set_rows, strict=True)]
-        self.head, *_ = self._row(head, _parts(self._set(head)), 0.0)
+        self._rows = [(row.ruled, self._strips(row, blocks)) for row, blocks in zip(rows, set_rows, strict=True)]
+        self.head, *_ = self._strips(head, self._set(head))
 
-    def rows(self, gap_mm: float) -> list[Strip]:
+    def rows(self, gap_mm: float) -> Iterator[Strip]:
         """With so much room above each; a long one in several strips."""
-        return [strip for row, parts in self._rows for strip in self._row(row, parts, gap_mm)]
+        for ruled, (first, *more) in self._rows:
+            yield first._replace(gap_mm=gap_mm, draw=self._under_rule(first, gap_mm) if ruled else first.draw)
+            yield from more
 
     def _set(self, row: Row) -> list[Block]:
         return [set_text(cell, column.wide_mm, TEXT.size_pt, TEXT.leading_pt) for cell, column in zip(row.cells, self.columns, strict=True)]
 
-    def _row(self, row: Row, parts: Sequence[Sequence[Block]], gap: float) -> list[Strip]:
+    def _under_rule(self, strip: Strip, gap_mm: float) -> Draw:
+        def put(pen: Pen, x: float, top: float) -> None:
+            pen.line(x, top - gap_mm / 2, x + self.wide_mm, top - gap_mm / 2, THIN)
+            strip.draw(pen, x, top)
+
+        return put
+
+    def _strips(self, row: Row, blocks: Sequence[Block]) -> list[Strip]:
         strips = []
-        for number, here in enumerate(parts):
-            tall = max((TEXT.tall_mm(block) for block in here), default=0.0)
+        for number, here in enumerate(_parts(blocks)):
 
             def put(pen: Pen, x: float, top: float, here: Sequence[Block] = here, first: bool = number == 0) -> None:
-                if row.ruled and first:
-                    pen.line(x, top - gap / 2, x + self.wide_mm, top - gap / 2, THIN)
                 if row.starred and first:
                     pen.head(x + 1.2, top + 2.3, 180, 2.4)
                 for column, left, block in zip(self.columns, self._lefts, here, strict=True):
                     if block.lines:
                         _put(pen, x + left, top, block, column)
 
-            strips.append(Strip(tall, put, gap if not number else TEXT.between_mm))
+            strips.append(Strip(max(map(TEXT.tall_mm, here), default=0.0), put, TEXT.between_mm if number else 0.0))
         strips[-1] = strips[-1]._replace(keep=row.kept)
         return strips
 
@@ -148,13 +154,12 @@ def wide_mm(spans: Cell) -> float:
     return sum(width_mm(span.text, TEXT.size_pt, span.bold) for span in spans)
 
 
-def _parts(blocks: Sequence[Block]) -> list[list[Block]]:
+def _parts(blocks: Sequence[Block]) -> Sequence[Sequence[Block]]:
     """A row of many lines in parts, so that it can go on to the next page."""
     longest = max(len(block.lines) for block in blocks)
-    parts = []
-    for first in range(0, max(longest, 1), LINES_TOGETHER):
-        parts.append([part(block, first, first + LINES_TOGETHER) for block in blocks])
-    return parts
+    if longest <= LINES_TOGETHER:
+        return [blocks]
+    return [[part(block, first, first + LINES_TOGETHER) for block in blocks] for first in range(0, longest, LINES_TOGETHER)]
 
 
 def _put(pen: Pen, x: float, top: float, block: Block, column: Column) -> None:

@@ -216,7 +216,7 @@ def to_fill(words: str, wide_mm: float, type_: Type = TEXT) -> Strip:
 def table(columns: Sequence[Column], rows: Sequence[Row], wide_mm: float, gap_mm: float = ROW_GAP_MM) -> tuple[Strip, list[Strip]]:
     """A table's head and its rows."""
     made = Table(columns, rows, wide_mm)
-    return made.head, made.rows(gap_mm)
+    return made.head, list(made.rows(gap_mm))
 
 
 def with_box(strips: Sequence[Strip], x_mm: float = 0.0) -> list[Strip]:
