@@ -10,7 +10,7 @@ from lessonkit.layout.teacher_table import Column, Row, cell
 from lessonkit.layout.wording import say
 from lessonkit.lesson.classroom import Copies
 from lessonkit.pieces.model import Kit
-from lessonkit.planning.quantities import StencilNeed, card_needs, stencil_needs
+from lessonkit.planning.copies import StencilNeed, card_needs, stencil_needs
 
 USUAL_CARDS = CardOrder()
 
