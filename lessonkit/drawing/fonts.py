@@ -103,6 +103,7 @@ def _characters(face: Face) -> frozenset[str]:
     return frozenset(map(chr, typeface(face).glyphs))
 
 
+@lru_cache(_CACHED_WORDS)
 def rise_em(text: str, bold: bool = False) -> float:
     """How high the highest letter stands above the baseline, in em; 0 for none."""
     return max((_rise_em(face, letter) for face, piece in runs(text, bold) for letter in piece), default=0.0)

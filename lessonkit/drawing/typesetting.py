@@ -8,14 +8,14 @@ from __future__ import annotations
 import re
 import unicodedata
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from functools import cached_property, lru_cache
 from itertools import accumulate, chain, pairwise, takewhile
 from operator import sub
 from typing import NamedTuple
 
 from lessonkit.drawing.fonts import CAPITAL, EM, advances, width_mm
-from lessonkit.drawing.items import TextLine
+from lessonkit.drawing.items import BLACK, TextLine
 from lessonkit.units import MM_PER_POINT
 
 _NO_BREAK = "\u00a0\u202f\u2007"
@@ -32,7 +32,6 @@ _ABBREVIATION = re.compile(r"\d+\.|(?:\w\.)+")  # a list's numeral, e.g., initia
 _PLAIN, _BOLD = "p", "b"  # one for each letter, in a row
 _WEIGHT = re.compile(f"{_PLAIN}+|{_BOLD}+")
 _LEEWAY_MM = 1e-9  # the same widths, summed in another order
-_CACHED = 1024
 
 
 class Span(NamedTuple):
@@ -52,18 +51,17 @@ class Block(NamedTuple):
     size_pt: float
     leading_pt: float
 
-    def at(self, x_mm: float, top_mm: float) -> tuple[TextLine, ...]:
+    def at(self, x_mm: float, top_mm: float, tone: float = BLACK) -> list[TextLine]:
         """The lines in place, one item for each stretch of equal weight, the top of the first capitals at `top_mm`."""
-        return tuple(self._place(x_mm, top_mm + CAPITAL * self.size_pt * MM_PER_POINT))
-
-    def _place(self, x_mm: float, baseline_mm: float) -> Iterator[TextLine]:
-        for number, line in enumerate(self.lines):
-            x, y = x_mm, baseline_mm + number * self.leading_pt * MM_PER_POINT
-            *before, last = line
+        size, first_mm = self.size_pt, top_mm + CAPITAL * self.size_pt * MM_PER_POINT
+        placed: list[TextLine] = []
+        for number, (*before, last) in enumerate(self.lines):
+            x, y = x_mm, first_mm + number * self.leading_pt * MM_PER_POINT
             for text, bold in before:
-                yield TextLine(x, y, text, self.size_pt, bold)
-                x += width_mm(text, self.size_pt, bold)
-            yield TextLine(x, y, last.text, self.size_pt, last.bold)
+                placed.append(TextLine(x, y, text, size, bold, tone))
+                x += width_mm(text, size, bold)
+            placed.append(TextLine(x, y, last.text, size, last.bold, tone))
+        return placed
 
 
 def set_text(spans: Sequence[Span], wide_mm: float, size_pt: float, leading_pt: float, even: bool = True) -> Block:
@@ -77,16 +75,18 @@ def set_text(spans: Sequence[Span], wide_mm: float, size_pt: float, leading_pt: 
     return _set(tuple(spans), wide_mm, size_pt, leading_pt, even)
 
 
-@lru_cache(_CACHED)  # pages try the same words in many places
+@lru_cache(1024)  # pages try the same words in many places
 def _set(spans: tuple[Span, ...], wide_mm: float, size_pt: float, leading_pt: float, even: bool) -> Block:
     copy, measure = _copy(spans), int((wide_mm + _LEEWAY_MM) / MM_PER_POINT / size_pt * EM)
     if copy.is_line and copy.wide <= measure:
         return _block((copy.whole,), copy.wide, size_pt, leading_pt)
-    row = copy.row if copy.row.widest <= measure else copy.broken(measure, f"at {size_pt:g} pt is wider than the measure, {wide_mm:.3f} mm")
-    lines = _lines(row, measure, even)
-    wide = max((row.right[last] - row.left[first] for first, last in lines), default=0)
-    spans_of = [copy.spans(row.starts[first], row.ends[last], row.hyphens[last]) for first, last in lines]
-    return _block(tuple(spans_of), wide, size_pt, leading_pt)
+    broken = copy.row.widest > measure
+    row = copy.broken(measure, f"at {size_pt:g} pt is wider than the measure, {wide_mm:.3f} mm") if broken else copy.row
+    places = _lines(row, measure, even)
+    lines = tuple([copy.spans(row.starts[first], row.ends[last], row.hyphens[last]) for first, last in places])
+    if broken:  # part of a word may have another face than the whole
+        return _block(lines, _widest(lines), size_pt, leading_pt)
+    return _block(lines, max((row.right[last] - row.left[first] for first, last in places), default=0), size_pt, leading_pt)
 
 
 def lines_mm(count: int, size_pt: float, leading_pt: float) -> float:
@@ -104,13 +104,15 @@ def split(block: Block, lines: int) -> tuple[Block, Block]:
 def part(block: Block, first: int, last: int) -> Block:
     """Lines `first` to before `last`, counted from 0, as a block of their own; of lines that are not there, none."""
     lines = block.lines[first:last]
-    if len(lines) == len(block.lines):
-        return block
-    return _block(lines, max((sum(map(_wide, line)) for line in lines), default=0), block.size_pt, block.leading_pt)
+    return block if len(lines) == len(block.lines) else _block(lines, _widest(lines), block.size_pt, block.leading_pt)
 
 
 def _block(lines: tuple[tuple[Span, ...], ...], wide: int, size_pt: float, leading_pt: float) -> Block:
     return Block(lines, wide / EM * MM_PER_POINT * size_pt, lines_mm(len(lines), size_pt, leading_pt), size_pt, leading_pt)
+
+
+def _widest(lines: Sequence[Sequence[Span]]) -> int:
+    return max((sum(map(_wide, line)) for line in lines), default=0)
 
 
 def _wide(span: Span) -> int:
@@ -142,7 +144,7 @@ class _Row(NamedTuple):
         self.hyphens.append(hyphen)
 
 
-@lru_cache(_CACHED)  # a text is tried in many widths and sizes
+@lru_cache(256)  # a text is tried in many widths and sizes
 def _copy(spans: tuple[Span, ...]) -> _Copy:
     return _Copy(spans)
 

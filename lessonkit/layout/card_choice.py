@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import groupby
 
 from lessonkit.layout.card_deck import Deck
@@ -12,13 +12,19 @@ from lessonkit.layout.card_order import CardOrder
 from lessonkit.layout.card_piles import collated
 from lessonkit.pieces.chosen_words import in_reading
 from lessonkit.pieces.model import Kit, Step
+from lessonkit.units import PAPERS
 
 
-def check_cards(kit: Kit, level: str, paper: str, order: CardOrder = CardOrder()) -> None:
-    """Raises whatever `card_document` would raise, and faster: most steps fit the closest of the formats that are tried first, and
-    then they fit the one that is chosen."""
-    if not _fits(next(_rounds(kit, level, paper, order))[-1]):
-        chosen_deck(kit, level, paper, order).cards()
+def doubtful_papers(kit: Kit, level: str, papers: Sequence[str], order: CardOrder = CardOrder()) -> list[str]:
+    """The papers on which `card_document` may raise: on all others, every step fits the closest of the formats that are tried first.
+
+    What fits a card fits any that is as wide and not less tall, if its foot is no longer."""
+    fitting: list[Face] = []
+    for paper in sorted(papers, key=lambda paper: PAPERS[paper][1]):
+        deck = next(_rounds(kit, level, paper, order))[-1]
+        if any(deck.face.holds(face) for face in fitting) or _fits(deck):
+            fitting.append(deck.face)
+    return [paper for paper in papers if paper not in {face.paper for face in fitting}]
 
 
 def chosen_deck(kit: Kit, level: str, paper: str, order: CardOrder) -> Deck:

@@ -79,6 +79,10 @@ class Face:
     def languages(self) -> Languages:
         return tuple(kit.room.language for kit in self.kits)
 
+    def holds(self, other: Face) -> bool:
+        """Whether there is room for whatever a like card of another paper has room for."""
+        return self.wide_mm == other.wide_mm and self.tall_mm >= other.tall_mm and self._right_mm <= other._right_mm
+
     def told(self, step: Step) -> tuple[Step, ...]:
         """The step in each language."""
         return self._told[step.id]

@@ -71,8 +71,7 @@ class Pen:
 
     def block(self, x_mm: float, top_mm: float, block: Block, tone: float = BLACK) -> float:
         """Set lines with the top of their first capitals at `top_mm`; returns the last baseline."""
-        lines = block.at(x_mm, top_mm)
-        self.items += lines if tone == BLACK else (line._replace(tone=tone) for line in lines)
+        self.items += block.at(x_mm, top_mm, tone)
         return top_mm + block.tall_mm
 
     def words(self, x_mm: float, top_mm: float, wide_mm: float, words: str | Sequence[Span], size_pt: float, leading_pt: float) -> float:

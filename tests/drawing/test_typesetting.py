@@ -150,6 +150,11 @@ def test_a_long_word_keeps_accents_on_their_letters() -> None:
     assert "".join(found).replace("-", "") == "e\u0301" * 30
 
 
+def test_a_block_with_a_broken_word_of_another_face_is_as_wide_as_its_lines() -> None:
+    block = set_text([Span("0000000000<\u2610"), Span("000<\u26100000000 0000000000\u2610", True)], 53, 12, 16, even=False)
+    assert block.wide_mm == pytest.approx(widest(block))
+
+
 def test_a_size_wider_than_the_measure_is_parted_at_its_spaces() -> None:
     assert lines("9 1/16 in", 11) == ["9", "1/16", "in"]
 
