@@ -11,7 +11,7 @@ from typing import Annotated, Any, Generic, TypeVar, Union, get_args, get_origin
 from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
-from lessonkit.lesson.fields import Prose, described
+from lessonkit.lesson.fields import Late, Prose, described
 from lessonkit.lesson.limits import length_problems
 from lessonkit.problems import Problem, Span, instead
 from lessonkit.source.tree import Node, Path, Scalar, plain, scalars, span_at
@@ -138,7 +138,8 @@ def _bare(annotation: Any) -> Any:
     if get_origin(annotation) is Annotated:
         if any(isinstance(m, Prose) for m in annotation.__metadata__):
             return Prose
-        return _bare(get_args(annotation)[0])
+        late = next((m for m in annotation.__metadata__ if isinstance(m, Late)), None)
+        return late.model if late else _bare(get_args(annotation)[0])
     if get_origin(annotation) in (Union, UnionType):
         return _bare(next(arg for arg in get_args(annotation) if arg is not type(None)))
     return annotation
