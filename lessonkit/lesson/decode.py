@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from functools import lru_cache
 from types import UnionType
 from typing import Annotated, Any, Generic, TypeVar, Union, get_args, get_origin
@@ -19,12 +18,13 @@ from lessonkit.source.tree import Node, Path, Scalar, plain, scalars, span_at
 Model = TypeVar("Model", bound=BaseModel)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
 class Written(Generic[Model]):
     """A decoded file that still knows where each value stands. Two are the same only if they were read at once."""
 
-    value: Model
-    tree: Node
+    __slots__ = ("tree", "value")
+
+    def __init__(self, value: Model, tree: Node) -> None:
+        self.value, self.tree = value, tree
 
     def span(self, *path: str | int) -> Span:
         return span_at(self.tree, path)
