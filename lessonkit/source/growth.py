@@ -123,7 +123,8 @@ class _Growth:
         if not quoted and end[0] > start[0]:
             self._look_for_dashes(start, end)
         text = None if not quoted and value in ("", "~", "null") else value
-        remark = _REMARK.match(self.lines.row(end[0]), end[1]) if text is not None and not quoted else None
+        row = self.lines.row(end[0])
+        remark = _REMARK.match(row, end[1]) if "#" in row and text is not None and not quoted else None
         comment = self.lines.span((end[0], remark.start(1)), (end[0], remark.end(1))) if remark else None
         if event.anchor is not None:
             self._unused[event.anchor] = start
