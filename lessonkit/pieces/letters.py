@@ -31,17 +31,18 @@ def text_problems(*files: Written[Any]) -> Iterator[Problem]:
 
 def _texts(node: Node) -> Iterator[Scalar]:
     """Every name and every value with a letter beyond ASCII. A drawing's file may be called what it likes: that is not printed."""
-    match node:
-        case Scalar(text=text):
-            if text and not text.isascii():
-                yield node
-        case Mapping(entries=entries):
-            for entry in entries:
-                if not entry.key.isascii():
-                    yield Scalar(entry.key, entry.key_span)
-                yield from _texts(entry.value) if entry.key != "file" else ()
-        case _:
-            for item in node.items:
+    if isinstance(node, Scalar):
+        if node.text and not node.text.isascii():
+            yield node
+    elif isinstance(node, Mapping):
+        for key, span, value in node.entries:
+            if not key.isascii():
+                yield Scalar(key, span)
+            if key != "file" and not _is_ascii(value):
+                yield from _texts(value)
+    else:
+        for item in node.items:
+            if not _is_ascii(item):
                 yield from _texts(item)
 
 
@@ -50,6 +51,10 @@ def _is_plain(letter: str) -> bool:
     """Whether a letter is printed as it was typed, wherever it stands."""
     odd = unicodedata.category(letter) in (*_NOBODYS, *_ACCENTS) or unicodedata.bidirectional(letter) in _FROM_THE_RIGHT
     return not odd and not missing(letter)
+
+
+def _is_ascii(node: Node) -> bool:
+    return isinstance(node, Scalar) and (not node.text or node.text.isascii())
 
 
 def _letter_problems(scalar: Scalar) -> Iterator[Problem]:
