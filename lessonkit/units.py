@@ -7,7 +7,7 @@ import unicodedata
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
-from typing import Literal, NoReturn
+from typing import Literal, NamedTuple, NoReturn
 
 MM_PER_INCH = 25.4
 MM_PER_POINT = MM_PER_INCH / 72
@@ -58,8 +58,7 @@ class Weight:
     text: str
 
 
-@dataclass(frozen=True, slots=True)
-class _Quantity:
+class _Quantity(NamedTuple):
     """A kind of measure: its units in mm, g, min, per cent or g/cm³, and the unit that a bare number has, if it may be bare."""
 
     name: str

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
-from typing import Annotated, Any
+from typing import Annotated, Any, NamedTuple
 
 from lessonkit.lesson.fields import NUMBER_OR_TEXT, Reader, described, wrong
 
@@ -13,8 +12,7 @@ MOST_PEOPLE = 999
 _AMOUNT = r"(?P<number>\d{1,7}(?:[.,]\d{1,4})?)"
 
 
-@dataclass(frozen=True, slots=True)
-class Money:
+class Money(NamedTuple):
     """An amount, with the mark of its currency as she wrote it, which may be empty."""
 
     amount: float

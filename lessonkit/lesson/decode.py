@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from functools import lru_cache
 from types import UnionType
 from typing import Annotated, Any, Generic, TypeVar, Union, get_args, get_origin
@@ -11,7 +10,7 @@ from typing import Annotated, Any, Generic, TypeVar, Union, get_args, get_origin
 from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
-from lessonkit.lesson.fields import Prose, described
+from lessonkit.lesson.fields import Late, Prose, described
 from lessonkit.lesson.limits import length_problems
 from lessonkit.problems import Problem, Span, instead
 from lessonkit.source.tree import Node, Path, Scalar, plain, scalars, span_at
@@ -19,12 +18,13 @@ from lessonkit.source.tree import Node, Path, Scalar, plain, scalars, span_at
 Model = TypeVar("Model", bound=BaseModel)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
 class Written(Generic[Model]):
     """A decoded file that still knows where each value stands. Two are the same only if they were read at once."""
 
-    value: Model
-    tree: Node
+    __slots__ = ("tree", "value")
+
+    def __init__(self, value: Model, tree: Node) -> None:
+        self.value, self.tree = value, tree
 
     def span(self, *path: str | int) -> Span:
         return span_at(self.tree, path)
@@ -138,7 +138,8 @@ def _bare(annotation: Any) -> Any:
     if get_origin(annotation) is Annotated:
         if any(isinstance(m, Prose) for m in annotation.__metadata__):
             return Prose
-        return _bare(get_args(annotation)[0])
+        late = next((m for m in annotation.__metadata__ if isinstance(m, Late)), None)
+        return late.model if late else _bare(get_args(annotation)[0])
     if get_origin(annotation) in (Union, UnionType):
         return _bare(next(arg for arg in get_args(annotation) if arg is not type(None)))
     return annotation

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from datetime import date
+from importlib import import_module
 from typing import Annotated, Any
 
 from pydantic import BaseModel, ConfigDict, GetCoreSchemaHandler, GetJsonSchemaHandler
@@ -44,6 +45,35 @@ class Reader:
 
     def __get_pydantic_json_schema__(self, core: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
         return dict(self.schema)
+
+
+class Late:
+    """A table whose model is loaded, and its validator built, when a file has one."""
+
+    def __init__(self, module: str, name: str) -> None:
+        self._module, self._name = module, name
+
+    @property
+    def model(self) -> type[Record]:
+        model: type[Record] = getattr(import_module(self._module), self._name)
+        return model
+
+    def __get_pydantic_core_schema__(self, kind: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        return no_info_plain_validator_function(lambda value: self.model.model_validate(value))
+
+    def __get_pydantic_json_schema__(self, core: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        self.model.model_rebuild()
+        return handler(self.model.__pydantic_core_schema__)
+
+
+class LateModule:
+    """Stands for a module of models where fields are declared: its models are `Late`."""
+
+    def __init__(self, module: str) -> None:
+        self._module = module
+
+    def __getattr__(self, name: str) -> Any:
+        return Annotated[Record, Late(self._module, name)]
 
 
 class Prose(Reader):

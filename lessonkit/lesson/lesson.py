@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal, Self
+from typing import TYPE_CHECKING, Annotated, Any, Literal, Self
 
 from pydantic import BeforeValidator, Field, model_validator
 
-from lessonkit.lesson import forms
-from lessonkit.lesson.fields import Copy, Flag, Length, Line, Mark, Minutes, Name, Note, Record, Text, Whole, one_of, wrong
+from lessonkit.lesson.fields import Copy, Flag, LateModule, Length, Line, Mark, Minutes, Name, Note, Record, Text, Whole, one_of, wrong
 from lessonkit.lesson.firing import Dates, DriesOn
 from lessonkit.lesson.shapes import MOST_COPIES, Flat, Hang, Strings
 from lessonkit.lesson.teaching import Extras, Rubric, Standards
+
+if TYPE_CHECKING:
+    from lessonkit.lesson import forms
+else:
+    forms = LateModule("lessonkit.lesson.forms")  # most pieces are flat
 
 
 def _for_every_level(value: Any) -> Any:

@@ -45,8 +45,9 @@ def cut_flat(piece: WrittenPiece, thickness_mm: float, scale: Scale, silhouettes
         cut += copies
         need_few_points(body, *cut)
     body = shape.with_openings(body, cut)
+    on, clay = Area((body,)), Area((shape.whole(body),))
     for join in flat.joins:
-        marks += [mark for zone in placed_shapes(join, scale, silhouettes) for mark in _zone(join, zone, body)]
+        marks += [mark for zone in placed_shapes(join, scale, silhouettes) for mark in _zone(join, Area((zone,)), on, clay)]
     holes: tuple[Hole, ...] = ()
     if piece.hang:
         holes = _hanging_holes(piece.hang, body, thickness_mm, scale)
@@ -92,14 +93,13 @@ def _need_few(openings: tuple[written.Opening, ...]) -> None:
         raise GeometryError(f"it has {count} openings, more than {written.MOST_COPIES}.", "Leave some out; pierce the small ones by hand.")
 
 
-def _zone(join: written.Join, zone: Shape, body: Shape) -> list[Mark]:
-    """Where it is joined on; of a zone that reaches over the edge, what lies on the clay."""
-    if shape.covers(body, zone):
-        return [_mark(join, zone)]
-    if not (Area((zone,)) & Area((body,))).shapes:
+def _zone(join: written.Join, zone: Area, body: Area, clay: Area) -> list[Mark]:
+    """Where it is joined on; of a zone that reaches over the edge, what lies on the clay: the body, its openings filled."""
+    if body.covers(zone):
+        return [_mark(join, part) for part in zone.shapes]
+    if not zone & body:
         raise GeometryError(f"the place of “{join.name}” lies outside the clay.", "Its place counts from the piece's middle; y upwards.")
-    clay = Area((shape.whole(body),))
-    parts = (Area((zone,)) & clay).shapes if (Area((zone,)) - clay).shapes else (zone,)
+    parts = (zone & clay).shapes if zone - clay else zone.shapes
     return [_mark(join, part) for part in parts]
 
 

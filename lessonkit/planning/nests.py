@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from lessonkit.geometry.faults import GeometryError
 from lessonkit.geometry.nesting import Placement, nested_sets
@@ -15,16 +15,14 @@ from lessonkit.planning.slabs import BETWEEN_MM
 MOST_PARTS = 24  # on one slab: more are not worth the time to lay them out
 
 
-@dataclass(frozen=True, slots=True)
-class Lying:
+class Lying(NamedTuple):
     """A part on the slab, from the slab's lower left, y upwards."""
 
     letter: str
     shape: Shape
 
 
-@dataclass(frozen=True, slots=True)
-class Nest:
+class Nest(NamedTuple):
     """Parts of one clay and thickness. `learners` is how many one slab is enough for; with `more` nobody tried how many more. Where
     even one needs several, it is 1 and `slabs` says how many. `lying` is on the first slab, `offcut` the share of all of them
     that is left over (of what is rolled, its rim too)."""

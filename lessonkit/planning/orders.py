@@ -7,8 +7,7 @@ is finished; what is left of a bag makes no ball, unless the leftovers are knead
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from lessonkit.planning.counting import down, need_amount, need_people, up
 from lessonkit.planning.faults import PlanError
@@ -68,8 +67,7 @@ def bags_for(balls: Iterable[tuple[int, float]], bag_g: float, pooled: bool = Fa
     return len(left)
 
 
-@dataclass(frozen=True, slots=True)
-class Order:
+class Order(NamedTuple):
     """An order by weight alone, as for a year: what it weighs and the bags it comes in."""
 
     weight_g: float

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, NamedTuple
 
 import yaml
 
@@ -30,8 +29,7 @@ class _Stop(Exception):
         self.problem = problem
 
 
-@dataclass(slots=True)
-class _Grown:
+class _Grown(NamedTuple):
     """A finished node with the number of nodes in it and its levels, so that repeats are counted without a walk."""
 
     node: Node
@@ -39,18 +37,17 @@ class _Grown:
     levels: int = 1
 
 
-@dataclass(slots=True)
 class _Branch:
     """A table or a list that is not closed yet."""
 
-    start: Place
-    anchor: str | None
-    is_table: bool
-    key: Scalar | None = None
-    entries: list[tuple[Scalar, Node]] = field(default_factory=list)
-    items: list[Node] = field(default_factory=list)
-    size: int = 1
-    levels: int = 1
+    __slots__ = ("anchor", "entries", "is_table", "items", "key", "levels", "size", "start")
+
+    def __init__(self, start: Place, anchor: str | None, is_table: bool) -> None:
+        self.start, self.anchor, self.is_table = start, anchor, is_table
+        self.key: Scalar | None = None
+        self.entries: list[tuple[Scalar, Node]] = []
+        self.items: list[Node] = []
+        self.size = self.levels = 1
 
 
 def grow(lines: Lines) -> tuple[Node | None, list[Problem]]:
@@ -126,7 +123,8 @@ class _Growth:
         if not quoted and end[0] > start[0]:
             self._look_for_dashes(start, end)
         text = None if not quoted and value in ("", "~", "null") else value
-        remark = _REMARK.match(self.lines.row(end[0]), end[1]) if text is not None and not quoted else None
+        row = self.lines.row(end[0])
+        remark = _REMARK.match(row, end[1]) if "#" in row and text is not None and not quoted else None
         comment = self.lines.span((end[0], remark.start(1)), (end[0], remark.end(1))) if remark else None
         if event.anchor is not None:
             self._unused[event.anchor] = start

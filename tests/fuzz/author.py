@@ -58,10 +58,10 @@ _DEEPEST = 6
 
 
 def _bare(annotation: Any) -> Any:
-    """Without Optional."""
+    """Without Optional; the model itself, if it is loaded late."""
     if get_origin(annotation) in (Union, types.UnionType):
-        return next(arg for arg in get_args(annotation) if arg is not type(None))
-    return annotation
+        return _bare(next(arg for arg in get_args(annotation) if arg is not type(None)))
+    return next((mark.model for mark in get_args(annotation)[1:] if isinstance(mark, fields.Late)), annotation)
 
 
 _EXAMPLES: dict[type[BaseModel], Any] = {
