@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 from lessonkit.drawing.fonts import DESCENT, width_mm
 from lessonkit.drawing.items import BLACK
-from lessonkit.drawing.typesetting import Block, Span, lines_mm, set_text
+from lessonkit.drawing.typesetting import Block, Span, set_lines, set_text
 from lessonkit.layout.card_formats import CardType, Format
 from lessonkit.layout.card_speech import Languages, minutes_all, once, say_all, stacked
 from lessonkit.layout.pen import THIN, Pen, capitals_mm
@@ -190,12 +190,8 @@ class Face:
 
     def foot_mm(self, place: str, more: Sequence[str] = ()) -> float:
         """The height that the foot takes, with the air above it."""
-        size, lines = self.type.foot_pt, self._foot_lines(place, self.sheets, more, 0)
-        if all("\n" not in line and width_mm(line, size) <= self.wide_mm for line in lines):  # they need no setting to be measured
-            tall = lines_mm(len(lines), size, size * _FOOT_LEADING)
-        else:
-            tall = self._foot_block(lines, 0).tall_mm
-        return tall + DESCENT * size * MM_PER_POINT + _FOOT_GAP_MM * self.type.gap_scale
+        tall = self._foot_block(self._foot_lines(place, self.sheets, more, 0), 0).tall_mm
+        return tall + DESCENT * self.type.foot_pt * MM_PER_POINT + _FOOT_GAP_MM * self.type.gap_scale
 
     def draw_foot(self, pen: Pen, place: str, sheet: int, more: Sequence[str] = (), left_mm: float = 0.0) -> None:
         block = self._foot_block(self._foot_lines(place, sheet, more, left_mm), left_mm)
@@ -210,7 +206,7 @@ class Face:
         return [left, *([] if self._one_line(left, left_mm) else [self._foot_right(sheet)]), *more]
 
     def _foot_block(self, lines: Sequence[str], left_mm: float) -> Block:
-        return set_text((Span("\n".join(lines)),), self.wide_mm - left_mm, self.type.foot_pt, self.type.foot_pt * _FOOT_LEADING)
+        return set_lines(lines, self.wide_mm - left_mm, self.type.foot_pt, self.type.foot_pt * _FOOT_LEADING)
 
     def foot_words(self, place: str, sheet: int) -> tuple[str, str]:
         return self._foot_left(place), self._foot_right(sheet)

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from lessonkit.drawing.fonts import CAPITAL, width_mm
-from lessonkit.drawing.typesetting import Block, Span, part, set_text, split
+from lessonkit.drawing.typesetting import Block, Span, part, set_lines, set_text, split
 
 POINT_MM = 25.4 / 72
 WORDS = st.text(alphabet="abcdefgILMxyz0189,.?!;<&>é\u2610", min_size=1, max_size=14)
@@ -94,6 +94,15 @@ def plain_lines(text: str, wide_mm: float, size_pt: float) -> list[str]:
 )
 def test_breaks_are_those_of_weighing_every_way(text: str, wide_mm: float, size_pt: float) -> None:
     assert lines(text, wide_mm, size_pt) == plain_lines(text, wide_mm, size_pt)
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    st.lists(st.sampled_from(["Wave Vase · step 1 of 8", "A4", "", " edge ", "two\nlines", "Buff\u00a0clay\u00a0", "\u2610 done"]), max_size=4),
+    st.floats(12, 90),
+)
+def test_lines_that_need_no_breaking_are_set_as_text_is(given_lines: list[str], wide_mm: float) -> None:
+    assert set_lines(given_lines, wide_mm, 8, 10) == set_text([Span("\n".join(given_lines))], wide_mm, 8, 10)
 
 
 def test_breaks_at_the_ends_of_sentences_where_that_costs_no_line() -> None:
