@@ -11,12 +11,12 @@ from functools import lru_cache
 from typing import assert_never
 
 from reportlab import rl_config
-from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFDocument, PDFPageLabel, PDFPageLabels, ViewerPreferencesPDFDictionary
+from reportlab.pdfbase.pdfdoc import PDFDocument
 
-from lessonkit.drawing.fonts import advance_em, runs
 from lessonkit.drawing.items import NUMBERS, Document, Group, Item, Page, Path, Stroke, TextLine
 from lessonkit.units import MM_PER_POINT
-from lessonkit.writers.embedding import Letters, compressed
+from lessonkit.writers.embedding import Letters
+from lessonkit.writers.objects import Bookmarks, Written, added, stream
 
 _FINE_PLACES, _PLACES = 3, 2  # behind the point: a thousandth of a millimetre for all that is to size, less for a picture in units of its own
 _KEPT = 500_000  # characters of pictures
@@ -24,7 +24,7 @@ _CAPS = {"butt": 0, "round": 1}
 _JOINS = {"mitre": 0, "round": 1}
 _OPERATORS = {"M": "m\n", "L": "l\n", "C": "c\n", "Z": "h\n"}
 _PAINT = {(True, True): "B*\n", (False, True): "f*\n", (True, False): "S\n", (False, False): "n\n"}  # (stroke, fill by even-odd)
-_LETTERS = "BT /%s %g Tf %.7f 0 0 -%.7f %.4f %.4f Tm %s Tj"  # sizes stay points, upright on a page whose y runs down
+_LETTERS = "BT /%s %g Tf %s %.4f %.4f Tm %s Tj"
 _PASSED_OVER = "/Span <</ActualText ( )>> BDC\n"  # ISO 32000-1, 14.9.4: what a reader's program takes for the words inside; not in forms
 
 rl_config.pdfComments = 0  # else every object of the file has a remark
@@ -42,33 +42,28 @@ def write_pdf(document: Document) -> bytes:
     file.setCreator("lessonkit")
     file.setAuthor("")  # else the library names one
     file.setSubject("")
-    preferences, labels = ViewerPreferencesPDFDictionary(), PDFPageLabels()
-    preferences["PrintScaling"] = "None"
-    preferences["DisplayDocTitle"] = "true"
-    labels.addPageLabel(0, PDFPageLabel("ARABIC", 1))
-    file.Catalog.ViewerPreferences, file.Catalog.PageLabels = preferences, labels
-    _add_pages(file, document.pages)
+    file.Catalog.ViewerPreferences = Written("<</PrintScaling /None /DisplayDocTitle true>>")
+    file.Catalog.PageLabels = Written("<</Nums [0 <</S /D /St 1>>]>>")
+    names = _add_pages(file, document.pages)
+    file.Outlines = file.Catalog.Outlines = Bookmarks(file, [(page.name, name) for page, name in zip(document.pages, names, strict=True)])
     data: bytes = file.GetPDFData(None)
     return data
 
 
-def _add_pages(file: PDFDocument, pages: Iterable[Page]) -> None:
-    drawing, resources, bookmarks = _Drawing(), PDFDictionary(), []
-    shared, parent = file.Reference(resources), file.Reference(file.Pages)
-    for number, page in enumerate(pages, start=1):
+def _add_pages(file: PDFDocument, pages: Iterable[Page]) -> list[str]:
+    """Returns what the file's other objects call them."""
+    drawing, resources, names = _Drawing(), Written(), []
+    shared, parent = added(file, resources), added(file, file.Pages)
+    for page in pages:
         wide, tall = page.wide_mm / MM_PER_POINT, page.tall_mm / MM_PER_POINT
         # from here on a unit is a millimetre, and y runs down, as in the items
         content = f"{1 / MM_PER_POINT:.8f} 0 0 {-1 / MM_PER_POINT:.8f} 0 {tall:.5f} cm\n{drawing.items(page.items)}"
-        stream = file.Reference(compressed(content, {}))
-        box = f"[0 0 {wide:.4f} {tall:.4f}]"
-        entry = {"Type": "/Page", "Parent": parent, "MediaBox": box, "Contents": stream, "Resources": shared}
-        place = file.thisPageRef()
-        file.addPage(PDFDictionary(entry))
-        name = f"page-{number}"
-        file.outline.destinationnamestotitles[name] = page.name
-        bookmarks.append({name: PDFArray([place, "/Fit"])})
-    file.outline.setDestinations(bookmarks)
-    resources["Font"] = drawing.letters.embed(file)
+        contents = added(file, stream(content))
+        sheet = Written(f"<</Type /Page /Parent {parent} /MediaBox [0 0 {wide:.4f} {tall:.4f}] /Contents {contents} /Resources {shared}>>")
+        file.addPage(sheet)
+        names.append(added(file, sheet))
+    resources.content = f"<</Font {drawing.letters.embed(file)}>>"
+    return names
 
 
 class _Drawing:
@@ -113,13 +108,12 @@ class _Drawing:
 
     def _text_line(self, line: TextLine, scale: float) -> str:
         """Each run of one face is put in its place: a viewer's sum of rounded widths would drift."""
-        parts, x_mm, size_pt, point = [], line.x_mm, line.size_pt * scale, MM_PER_POINT / scale
-        for face, text in runs(line.text, line.bold):
-            (font, letters), *more = self.letters.coded(face, text)
-            parts.append(_LETTERS % (font, size_pt, point, point, x_mm, line.y_mm, letters))
-            parts.extend(f" /{font} {size_pt:g} Tf {letters} Tj" for font, letters in more)
+        parts, size_pt = [], line.size_pt * scale
+        for before_em, ((font, letters), *more) in self.letters.coded(line.text, line.bold):
+            x_mm = line.x_mm + before_em * line.size_pt * MM_PER_POINT
+            parts.append(_LETTERS % (font, size_pt, _upright(scale), x_mm, line.y_mm, letters))
+            parts.extend([f" /{font} {size_pt:g} Tf {letters} Tj" for font, letters in more])
             parts.append(" ET\n")
-            x_mm += advance_em(face, text) * line.size_pt * MM_PER_POINT
         return "".join(parts)
 
     def _group(self, group: Group, scale: float) -> str:
@@ -131,6 +125,12 @@ class _Drawing:
         clip = "" if group.clip_mm is None else f"{' '.join(f'{n:.4f}' for n in group.clip_mm)} re W n\n"
         drawn = f"{place}{clip}{self._written[key]}Q\n"
         return f"{_PASSED_OVER}{drawn}EMC\n" if group.half_turn else drawn
+
+
+@lru_cache(64)
+def _upright(scale: float) -> str:
+    """Sizes stay points, and letters upright on a page whose y runs down."""
+    return f"{MM_PER_POINT / scale:.7f} 0 0 {-MM_PER_POINT / scale:.7f}"
 
 
 class _Pictures:
