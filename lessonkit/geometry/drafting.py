@@ -94,13 +94,15 @@ def level_spot(ground: Area, wide: float, tall: float, step: float = 1.5) -> Pla
     shapely.prepare(shape)
     across = int((c - a - wide) / 2 / step)
     down = int((d - b - tall) / step)
-    spots = [(middle + i * step, d - tall / 2 - j * step) for j in range(down + 1) for i in range(-across, across + 1)]
-    spots.sort(key=lambda p: 0.8 * abs(p[0] - middle) - p[1])
-    for some in filter(None, (spots[:_FIRST], spots[_FIRST:_TRIED], spots[_TRIED:])):  # the best are mostly among the first
-        xs, ys = np.array(some).T
-        fits = shapely.covers(shape, shapely.box(xs - wide / 2, ys - tall / 2, xs + wide / 2, ys + tall / 2))
+    aside, up = np.arange(-across, across + 1) * step, np.arange(down + 1) * step
+    xs, ys = np.tile(middle + aside, len(up)), np.repeat(d - tall / 2 - up, len(aside))
+    order = np.argsort(0.8 * np.abs(xs - middle) - ys, kind="stable")
+    for some in (order[:_FIRST], order[_FIRST:_TRIED], order[_TRIED:]):  # the best are mostly among the first
+        x, y = xs[some], ys[some]
+        fits = shapely.covers(shape, shapely.box(x - wide / 2, y - tall / 2, x + wide / 2, y + tall / 2))
         if fits.any():
-            return some[int(fits.argmax())]
+            best = fits.argmax()
+            return float(x[best]), float(y[best])
     return None
 
 
