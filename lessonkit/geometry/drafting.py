@@ -6,12 +6,14 @@ the same bytes.
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from itertools import accumulate, pairwise
-from math import ceil, cos, hypot, pi, radians, sin, sqrt
+from math import ceil, cos, hypot, pi, radians, sin
 
 import numpy as np
 import shapely
+from numpy.lib.stride_tricks import sliding_window_view
 from shapely.geometry import LineString, Point
 
 from lessonkit.geometry.areas import Area, area, area_of, areas_of, chords, line_of, turning
@@ -21,7 +23,7 @@ from lessonkit.geometry.shape import Point as Place
 
 Lines = tuple[Line, ...]
 
-_TRIED = 40
+_FIRST, _TRIED = 6, 40
 _STRAY = 0.03  # how far a chord may lie from a curve: a fiftieth of a millimetre in most pictures
 
 # --- areas ---
@@ -52,17 +54,17 @@ def raw_edge(ground: Area, stray: float, seed: float, step: float = 2.0) -> Area
     ring, (cx, cy) = ground.shapes[0].outline, ground.largest.middle
     outline = shapely.linestrings((*ring, ring[0]))
     count = max(54, int(outline.length / step))  # six to each of its shortest waves
-    points = []
-    for i, (x, y) in enumerate(_places(outline, [i / count for i in range(count)], shares=True)):
-        away = hypot(x - cx, y - cy) or 1.0
-        t = 2 * pi * i / count
-        by = stray * (sin(3 * t + seed) + 0.7 * sin(5 * t + 2.3 * seed) + 0.45 * sin(9 * t + 4.1 * seed)) / 1.5
-        points.append((x + (x - cx) / away * by, y + (y - cy) / away * by))
-    return area(curve(points, closed=True))
+    share = np.arange(count) / count
+    places, t = shapely.get_coordinates(shapely.line_interpolate_point(outline, share, normalized=True)), 2 * pi * share
+    by = stray * (np.sin(3 * t + seed) + 0.7 * np.sin(5 * t + 2.3 * seed) + 0.45 * np.sin(9 * t + 4.1 * seed)) / 1.5
+    away = places - (cx, cy)
+    far = np.hypot(*away.T)
+    far[far == 0] = 1.0
+    return area(curve((places + away * (by / far)[:, None]).tolist(), closed=True))
 
 
-def _places(line: LineString, at: Sequence[float], shares: bool = False) -> list[Place]:
-    return [(x, y) for x, y in shapely.get_coordinates(shapely.line_interpolate_point(line, at, normalized=shares)).tolist()]
+def _places(line: LineString, at: Sequence[float]) -> list[Place]:
+    return [(x, y) for x, y in shapely.get_coordinates(shapely.line_interpolate_point(line, at)).tolist()]
 
 
 def arrow(line: Line, size: float = 1.0) -> Area:
@@ -92,13 +94,15 @@ def level_spot(ground: Area, wide: float, tall: float, step: float = 1.5) -> Pla
     shapely.prepare(shape)
     across = int((c - a - wide) / 2 / step)
     down = int((d - b - tall) / step)
-    spots = [(middle + i * step, d - tall / 2 - j * step) for j in range(down + 1) for i in range(-across, across + 1)]
-    spots.sort(key=lambda p: 0.8 * abs(p[0] - middle) - p[1])
-    for some in filter(None, (spots[:_TRIED], spots[_TRIED:])):  # the best are mostly among the first
-        xs, ys = np.array(some).T
-        fits = shapely.covers(shape, shapely.box(xs - wide / 2, ys - tall / 2, xs + wide / 2, ys + tall / 2))
+    aside, up = np.arange(-across, across + 1) * step, np.arange(down + 1) * step
+    xs, ys = np.tile(middle + aside, len(up)), np.repeat(d - tall / 2 - up, len(aside))
+    order = np.argsort(0.8 * np.abs(xs - middle) - ys, kind="stable")
+    for some in (order[:_FIRST], order[_FIRST:_TRIED], order[_TRIED:]):  # the best are mostly among the first
+        x, y = xs[some], ys[some]
+        fits = shapely.covers(shape, shapely.box(x - wide / 2, y - tall / 2, x + wide / 2, y + tall / 2))
         if fits.any():
-            return some[int(fits.argmax())]
+            best = fits.argmax()
+            return float(x[best]), float(y[best])
     return None
 
 
@@ -113,25 +117,17 @@ def rubber_band(points: Sequence[Place]) -> Area:
 def curve(points: Sequence[Place], closed: bool = False) -> Line:
     """A smooth line through all the points (a uniform Catmull-Rom spline) in chords no farther from it than a picture shows;
     a closed one does not repeat its first point."""
-    n = len(points)
-
-    def at(i: int) -> Place:
-        return points[i % n] if closed else points[min(max(i, 0), n - 1)]
-
-    out: list[Place] = []
-    for i in range(n if closed else n - 1):
-        (ax, ay), (bx, by), (cx, cy), (dx, dy) = at(i - 1), at(i), at(i + 1), at(i + 2)
-        at_start = hypot(2 * ax - 5 * bx + 4 * cx - dx, 2 * ay - 5 * by + 4 * cy - dy)  # the second derivative
-        at_end = hypot(ax - 4 * bx + 5 * cx - 2 * dx, ay - 4 * by + 5 * cy - 2 * dy)
-        steps = ceil(sqrt(max(at_start, at_end) / (8 * _STRAY))) or 1  # a chord strays by an eighth of it
-        for k in range(steps):
-            t = k / steps
-            out.append((_spline(ax, bx, cx, dx, t), _spline(ay, by, cy, dy, t)))
-    return tuple(out) if closed else (*out, points[-1])
-
-
-def _spline(a: float, b: float, c: float, d: float, t: float) -> float:
-    return 0.5 * (2 * b + (c - a) * t + (2 * a - 5 * b + 4 * c - d) * t * t + (3 * b - a - 3 * c + d) * t**3)
+    ends = (points[-1], points[0], points[1]) if closed else (points[0], points[-1])
+    a, b, c, d = sliding_window_view(np.array((ends[0], *points, *ends[1:])), 4, axis=0).T.swapaxes(1, 2)
+    at_start, at_end = 2 * a - 5 * b + 4 * c - d, a - 4 * b + 5 * c - 2 * d  # the second derivative
+    bend = np.maximum(np.hypot(*at_start.T), np.hypot(*at_end.T))
+    steps = np.maximum(1, np.ceil(np.sqrt(bend / (8 * _STRAY)))).astype(int)  # a chord strays by an eighth of it
+    which = np.repeat(np.arange(len(steps)), steps)
+    first = np.cumsum(steps) - steps
+    t = ((np.arange(len(which)) - first[which]) / steps[which])[:, None]
+    out = 0.5 * ((2 * b)[which] + (c - a)[which] * t + at_start[which] * t**2 + (3 * b - a - 3 * c + d)[which] * t**3)
+    line = tuple(map(tuple, out.tolist()))
+    return line if closed else (*line, points[-1])
 
 
 def arc(x: float, y: float, radius: float, start_deg: float, end_deg: float, ry: float | None = None, stray: float = 0.01) -> Line:
@@ -148,10 +144,21 @@ def length(line: Line) -> float:
 
 def part(line: Line, start: float, end: float) -> Line:
     """The piece of a line between two distances from its start; distances beyond its ends count as the ends."""
-    at = [0.0, *accumulate(hypot(bx - ax, by - ay) for (ax, ay), (bx, by) in pairwise(line))]
+    at = _distances(line)
     start, end = (min(max(0.0, each), at[-1]) for each in (start, end))
-    first, last = points_along(line, [start, end])
-    return (first, *(point for point, far in zip(line, at, strict=True) if start < far < end), last)
+    return (_place(line, at, start), *line[bisect_right(at, start) : bisect_left(at, end)], _place(line, at, end))
+
+
+def _distances(line: Line) -> list[float]:
+    """Of its points from its start."""
+    return [0.0, *accumulate([hypot(bx - ax, by - ay) for (ax, ay), (bx, by) in pairwise(line)])]
+
+
+def _place(line: Line, distances: Sequence[float], at: float) -> Place:
+    i = min(max(bisect_right(distances, at), 1), len(line) - 1)
+    (ax, ay), (bx, by), long = line[i - 1], line[i], distances[i] - distances[i - 1]
+    share = (at - distances[i - 1]) / long if long else 0.0
+    return ax + (bx - ax) * share, ay + (by - ay) * share
 
 
 def point_along(line: Line, at: float) -> Place:
@@ -172,11 +179,15 @@ def nearest(ring: Ring, near: Place) -> Place:
 
 def outline_from(ring: Ring, near: Place, clockwise: bool = True) -> Line:
     """A closed outline as a line that starts and ends at its place nearest to a point; clockwise as seen with y downwards."""
-    points = ring if bool(shapely.is_ccw(shapely.linestrings((*ring, ring[0])))) == clockwise else ring[::-1]
-    line = (*points, points[0])
+    line = (*ring, ring[0])
     path = shapely.linestrings(line)
-    start, whole = path.project(Point(near)), path.length
-    return (*part(line, start, whole), *part(line, 0, start)[1:]) if 0 < start < whole else line
+    if bool(shapely.is_ccw(path)) != clockwise:
+        line, path = line[::-1], shapely.reverse(path)
+    at, start = _distances(line), path.project(Point(near))
+    if not 0 < start < at[-1]:
+        return line
+    first, i = _place(line, at, start), bisect_right(at, start)
+    return (first, *line[i:], *line[1:i], first)
 
 
 def beside(line: Line, by: float) -> Line:

@@ -29,6 +29,7 @@ from lessonkit.geometry.drafting import (
     point_along,
     raw_edge,
     ribbon,
+    thinned,
     within,
 )
 from lessonkit.geometry.faults import GeometryError
@@ -225,6 +226,35 @@ def test_a_line_beside_another_keeps_its_distance() -> None:
     line = beside(((0, 0), (10, 0)), 2)
     assert [abs(y) for _, y in line] == pytest.approx([2, 2])
     assert length(line) == pytest.approx(10)
+
+
+@given(st.lists(st.lists(st.tuples(st.floats(0, 100), st.floats(0, 70)), min_size=2, max_size=20), max_size=5), st.floats(0.01, 5))
+@settings(max_examples=40, deadline=None)
+def test_a_thinned_line_keeps_its_ends_and_leaves_out_no_point_that_is_far_from_it(lines: list[list[tuple[float, float]]], stray: float) -> None:
+    few = thinned([v for line in lines for point in line for v in point], [len(line) for line in lines], stray)
+    assert len(few) == len(lines)
+    for line, numbers in zip(lines, few, strict=True):
+        left = list(zip(numbers[::2], numbers[1::2], strict=True))
+        assert (left[0], left[-1]) == (line[0], line[-1])
+        assert set(left) <= set(line)
+        assert all(min(away(point, a, b) for a, b in pairwise(left)) <= stray + 1e-9 for point in line)
+
+
+def away(point: tuple[float, float], a: tuple[float, float], b: tuple[float, float]) -> float:
+    """How far a point lies from the line between two others."""
+    (x, y), (ax, ay), (bx, by) = point, a, b
+    long = (bx - ax) ** 2 + (by - ay) ** 2
+    share = min(1.0, max(0.0, ((x - ax) * (bx - ax) + (y - ay) * (by - ay)) / long)) if long else 0.0
+    return dist(point, (ax + share * (bx - ax), ay + share * (by - ay)))
+
+
+def test_an_area_is_thinned_with_its_opening() -> None:
+    ground = area_of(with_opening(outlines.circle(100), outlines.circle(40)))
+    few = ground.simplified(0.1)
+    assert [len(a.holes) for a in few.shapes] == [1]
+    assert sum(map(len, few.rings)) < sum(map(len, ground.rings)) / 2
+    assert isclose(few.size, ground.size, rel_tol=0.01)
+    assert len(ground.simplified(25.0).openings) == 1  # where the quick way would lose it
 
 
 def test_only_what_lies_on_the_area_is_kept() -> None:

@@ -301,6 +301,15 @@ def test_what_shows_no_piece_is_the_same_for_all() -> None:
         assert (len(seen) == 1) == (name in ALIKE), name
 
 
+def test_a_picture_without_words_is_the_same_with_and_without_them() -> None:
+    for name in PICTURES:
+        usual, wordless = (picture(name, PIECES["ring"], 60, wordless=wordless) for wordless in (False, True))
+        assert usual
+        assert wordless
+        assert not texts(wordless), name
+        assert (usual.items is wordless.items) == (not texts(usual)), name
+
+
 def test_a_picture_kept_for_one_piece_is_not_shown_for_another() -> None:
     first, second = flat(outlines.circle(80)), flat(outlines.circle(80), (hole(0, 30),))
     assert drawn("plain", first).items is drawn("plain", first, 70).items  # with lines of the same width, it is the same at both

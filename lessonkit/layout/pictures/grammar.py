@@ -262,12 +262,12 @@ def _arrow(small: bool, line: Line, size: float) -> tuple[Mark, Mark]:
 
 
 def _thinned(marks: Sequence[Mark | Words | Either | Drawing]) -> list[Mark | Words | Either | Drawing]:
-    """Those of the drawing itself, all in one go."""
-    paths = [mark.path for mark in marks if isinstance(mark, Mark)]
+    """Those of the drawing itself, all in one go, but for straight lines and boxes."""
+    paths = [mark.path for mark in marks if isinstance(mark, Mark) and len(mark.path.letters) > 5]
     counts = [[len(line) + 1 for line in path.letters.replace("Z", "").split("M")[1:]] for path in paths]
     lines = iter(thinned([n for path in paths for n in path.numbers], [count for several in counts for count in several], SEEN))
     few = iter([_path(list(islice(lines, len(several))), path) for several, path in zip(counts, paths, strict=True)])
-    return [mark._replace(path=next(few)) if isinstance(mark, Mark) else mark for mark in marks]
+    return [mark._replace(path=next(few)) if isinstance(mark, Mark) and len(mark.path.letters) > 5 else mark for mark in marks]
 
 
 def _path(lines: Sequence[Sequence[float]], old: Path) -> Path:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from lessonkit.drawing.items import WHITE
-from lessonkit.geometry.areas import Area, area, bar
+from lessonkit.geometry.areas import area, bar
 from lessonkit.geometry.drafting import curve, disc, raw_edge, within
 from lessonkit.layout.pictures.grammar import PRESS, Drawing
 from lessonkit.layout.pictures.subject import Subject
@@ -13,15 +13,12 @@ from lessonkit.layout.pictures.tools import brush, needle, pencil, scorer, spong
 from lessonkit.layout.pictures.vessel import vessel
 
 
-def put(d: Drawing, s: Subject, x0: float, y0: float, x1: float, y1: float) -> Area:
-    """The piece as it is now: the pot standing, or the flat piece from above; returns what it covers."""
+def put(d: Drawing, s: Subject, x0: float, y0: float, x1: float, y1: float) -> None:
+    """The piece as it is now: the pot standing, or the flat piece from above."""
     if s.pot:
-        v = vessel(s.pot, x0, y0, x1, y1)
-        v.draw(d)
-        return v.body
-    piece = s.place(x0, y0, x1, y1)
-    d.clay(piece.pierced)
-    return piece.whole
+        vessel(s.pot, x0, y0, x1, y1).draw(d)
+    else:
+        d.clay(s.place(x0, y0, x1, y1).pierced)
 
 
 def plain(d: Drawing, s: Subject) -> None:

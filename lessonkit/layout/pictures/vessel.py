@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from math import cos, pi, radians, sin, sqrt
 from typing import NamedTuple
 
@@ -67,6 +68,9 @@ class Vessel(NamedTuple):
 
     @property
     def body(self) -> Area:
+        return _body(self)
+
+    def _reckoned(self) -> Area:
         if self.dome:  # it has come to lie a little flat
             return disc(self.x, self.rim, self.rx, self.dome) & bar(self.x - self.rx, 0, self.x + self.rx, self.rim + self.dome * FLAT)
         rings = [self.ring(y, 0, 360)[:-1] for y in (self.rim, self.foot)]
@@ -82,10 +86,6 @@ class Vessel(NamedTuple):
         """The highest line, without the roof's thickness."""
         return min(self.rim - self.ry, self.rim + self.ry - self.roof, self.rim - self.dome)
 
-    @property
-    def mouth(self) -> Area:
-        return area(self.ring(self.rim, 0, 360, self.wall)[:-1])
-
     def draw(self, d: Drawing) -> None:
         d.clay(self.body)
         if self.dome:
@@ -95,8 +95,10 @@ class Vessel(NamedTuple):
             self._draw_roof(d)
             return
         d.line(self.ring(self.rim, 0, 360))
-        d.line(self.ring(self.rim, 0, 360, self.wall))
-        d.ink(self.mouth - self.mouth.moved(0, self.ry * 0.55))
+        inner = self.ring(self.rim, 0, 360, self.wall)
+        d.line(inner)
+        mouth = area(inner[:-1])
+        d.ink(mouth - mouth.moved(0, self.ry * 0.55))
         for a in self._corners() if self.sides else ():
             if 0 < a < 180:
                 d.line((self.ring(self.rim, a, a + 1)[0], self.ring(self.foot, a, a + 1)[0]))
@@ -108,6 +110,11 @@ class Vessel(NamedTuple):
         for side in (-1, 1):
             eave = self.x + side * over
             d.clay(area(((self.x, near - self.roof - 2.4), (eave, near - 1.0), (eave, near + 1.2), (self.x, near - self.roof))))
+
+
+@lru_cache(8)
+def _body(vessel: Vessel) -> Area:
+    return vessel._reckoned()
 
 
 def vessel(pot: Pot, x0: float, y0: float, x1: float, y1: float) -> Vessel:
