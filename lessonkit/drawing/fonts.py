@@ -23,6 +23,7 @@ Face = Literal["Andika", "AndikaBold", "DejaVu", "DejaVuBold"]
 CAPITAL = 0.725
 X_HEIGHT = 0.508
 DESCENT = 0.24
+EM = 2048  # font units, in all four fonts
 
 _FILES: dict[Face, str] = {
     "Andika": "Andika-Regular.ttf",
@@ -57,30 +58,38 @@ def width_mm(text: str, size_pt: float, bold: bool = False) -> float:
 @lru_cache(_CACHED_WORDS)
 def _width_mm(text: str, bold: bool) -> float:
     """At a size of one point."""
-    usual = _FACES[bold][0]
+    return sum(advances(text, bold)) / EM * MM_PER_POINT
+
+
+def advances(text: str, bold: bool = False) -> list[int]:
+    """How wide each character of a line is, in font units."""
     try:
-        return sum(map(_advances(usual).__getitem__, text)) / typeface(usual).em * MM_PER_POINT
-    except KeyError:  # what it lacks, and what is set as a space
-        return sum(advance_em(face, piece) for face, piece in runs(text, bold)) * MM_PER_POINT
+        return list(map(_advances(_FACES[bold][0]).__getitem__, text))
+    except KeyError:  # Andika lacks something
+        return [advance for face, piece in runs(text, bold) for advance in _all_advances(face, piece)]
 
 
 def advance_em(face: Face, text: str) -> float:
     """The width of a piece that `runs` gave, in em."""
+    return sum(_all_advances(face, text)) / EM
+
+
+def _all_advances(face: Face, text: str) -> list[int]:
     try:
-        return sum(map(_advances(face).__getitem__, text)) / typeface(face).em
+        return list(map(_advances(face).__getitem__, text))
     except KeyError:  # a character that no face has is an empty box
         font = typeface(face)
-        return sum(font.advance(font.glyphs.get(ord(character), 0)) for character in text) / font.em
+        return [font.advance(font.glyphs.get(ord(character), 0)) for character in text]
 
 
 class _Advances(dict[str, int]):
-    """Of the characters that a font has, in font units, each looked up once."""
+    """Of the characters that a font has, and of those that are set as spaces, in font units; each is looked up once."""
 
     def __init__(self, font: TrueType) -> None:
         self._font = font
 
     def __missing__(self, character: str) -> int:
-        self[character] = advance = self._font.advance(self._font.glyphs[ord(character)])
+        self[character] = advance = self._font.advance(self._font.glyphs[ord(character.translate(_BLANKS))])
         return advance
 
 
@@ -91,9 +100,15 @@ def _advances(face: Face) -> _Advances:
 
 @cache
 def _characters(face: Face) -> frozenset[str]:
-    return frozenset(map(chr, typeface(face).glyphs))
+    """Without those that are set as spaces."""
+    return frozenset(map(chr, typeface(face).glyphs)).difference("\t\n\r")
 
 
+def _has(face: Face, character: str) -> bool:
+    return ord(character) in typeface(face).glyphs
+
+
+@lru_cache(_CACHED_WORDS)
 def rise_em(text: str, bold: bool = False) -> float:
     """How high the highest letter stands above the baseline, in em; 0 for none."""
     return max((_rise_em(face, letter) for face, piece in runs(text, bold) for letter in piece), default=0.0)
@@ -110,10 +125,10 @@ def runs(text: str, bold: bool = False) -> tuple[tuple[Face, str], ...]:
 
     A word that Andika has whole is set in Andika, one that DejaVu Sans has whole in that, and any other character by
     character in the first that has it. Tabs and line ends become spaces."""
-    text, usual = text.translate(_BLANKS), _FACES[bold][0]
+    usual = _FACES[bold][0]
     if _characters(usual).issuperset(text):
         return ((usual, text),) if text else ()
-    parts = (part for word in _WORD.findall(text) for part in _word_runs(word, _FACES[bold]))
+    parts = (part for word in _WORD.findall(text.translate(_BLANKS)) for part in _word_runs(word, _FACES[bold]))
     return tuple((face, "".join(piece for _, piece in group)) for face, group in groupby(parts, key=lambda part: part[0]))
 
 
@@ -121,11 +136,11 @@ def runs(text: str, bold: bool = False) -> tuple[tuple[Face, str], ...]:
 def missing(text: str) -> tuple[str, ...]:
     """The characters of `text` that neither family has in both weights, each once, in order; control characters are among
     them. Spaces, tabs and line ends are not: they are set as white space."""
-    return tuple(c for c in dict.fromkeys(text.translate(_BLANKS)) if not all(any(c in _characters(f) for f in faces) for faces in _FACES.values()))
+    return tuple(c for c in dict.fromkeys(text.translate(_BLANKS)) if not all(any(_has(f, c) for f in faces) for faces in _FACES.values()))
 
 
 def _word_runs(word: str, faces: tuple[Face, Face]) -> Iterator[tuple[Face, str]]:
-    if whole := next((face for face in faces if _characters(face).issuperset(word)), None):
+    if whole := next((face for face in faces if all(_has(face, c) for c in word)), None):
         yield whole, word
     else:
-        yield from ((next((face for face in faces if c in _characters(face)), faces[0]), c) for c in word)
+        yield from ((next((face for face in faces if _has(face, c)), faces[0]), c) for c in word)

@@ -7,13 +7,15 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterator, Sequence
-from functools import lru_cache
-from itertools import accumulate, takewhile, zip_longest
+from bisect import bisect_left, bisect_right
+from collections.abc import Sequence
+from functools import cached_property, lru_cache
+from itertools import accumulate, chain, pairwise, takewhile
+from operator import sub
 from typing import NamedTuple
 
-from lessonkit.drawing.fonts import CAPITAL, width_mm
-from lessonkit.drawing.items import TextLine
+from lessonkit.drawing.fonts import CAPITAL, EM, advances, width_mm
+from lessonkit.drawing.items import BLACK, TextLine
 from lessonkit.units import MM_PER_POINT
 
 _NO_BREAK = "\u00a0\u202f\u2007"
@@ -24,6 +26,8 @@ _VALUE = rf"(?:{_NUMBER}[ -]?{_FRACTION}|{_FRACTION}|{_NUMBER})"
 _UNIT = r"(?:mm|cm|m|in|inch|inches|ft|pulg|mg|g|kg|oz|lbs?|ml|l|h|min|s|%|°[CF]?|[\"'\u2019\u201d\u2032\u2033])"
 _MEASURE = re.compile(rf"(?<![\w.,/]){_VALUE}(?: ?[x\u00d7] ?{_VALUE})* ?{_UNIT}(?!\w)")
 _CLOSING, _OPENING = "\"'\u2019\u201d\u00bb)]", "\"'\u2018\u201c\u00ab([\u00bf\u00a1"
+_STOPS = (".", "?", "!", "\u2026")
+_LAST = frozenset(_STOPS).union(_CLOSING)  # letters of a sentence
 _ABBREVIATION = re.compile(r"\d+\.|(?:\w\.)+")  # a list's numeral, e.g., initials
 _PLAIN, _BOLD = "p", "b"  # one for each letter, in a row
 _WEIGHT = re.compile(f"{_PLAIN}+|{_BOLD}+")
@@ -47,16 +51,17 @@ class Block(NamedTuple):
     size_pt: float
     leading_pt: float
 
-    def at(self, x_mm: float, top_mm: float) -> tuple[TextLine, ...]:
+    def at(self, x_mm: float, top_mm: float, tone: float = BLACK) -> list[TextLine]:
         """The lines in place, one item for each stretch of equal weight, the top of the first capitals at `top_mm`."""
-        return tuple(self._place(x_mm, top_mm + CAPITAL * self.size_pt * MM_PER_POINT))
-
-    def _place(self, x_mm: float, baseline_mm: float) -> Iterator[TextLine]:
-        for number, line in enumerate(self.lines):
-            x, y = x_mm, baseline_mm + number * self.leading_pt * MM_PER_POINT
-            for span in line:
-                yield TextLine(x, y, span.text, self.size_pt, span.bold)
-                x += width_mm(span.text, self.size_pt, span.bold)
+        size, first_mm = self.size_pt, top_mm + CAPITAL * self.size_pt * MM_PER_POINT
+        placed: list[TextLine] = []
+        for number, (*before, last) in enumerate(self.lines):
+            x, y = x_mm, first_mm + number * self.leading_pt * MM_PER_POINT
+            for text, bold in before:
+                placed.append(TextLine(x, y, text, size, bold, tone))
+                x += width_mm(text, size, bold)
+            placed.append(TextLine(x, y, last.text, size, last.bold, tone))
+        return placed
 
 
 def set_text(spans: Sequence[Span], wide_mm: float, size_pt: float, leading_pt: float, even: bool = True) -> Block:
@@ -72,13 +77,16 @@ def set_text(spans: Sequence[Span], wide_mm: float, size_pt: float, leading_pt: 
 
 @lru_cache(1024)  # pages try the same words in many places
 def _set(spans: tuple[Span, ...], wide_mm: float, size_pt: float, leading_pt: float, even: bool) -> Block:
-    copy, measure = _copy(spans), (wide_mm + _LEEWAY_MM) / size_pt
-    try:
-        words = copy.words if copy.widest <= measure else [piece for word in copy.words for piece in copy.pieces(word, measure)]
-    except _TooWide as letter:
-        raise ValueError(f"{letter} at {size_pt:g} pt is wider than the measure, {wide_mm + _LEEWAY_MM:.3f} mm") from None
-    breaks = (_even_breaks if even else _full_breaks)(words, measure)
-    return _block(tuple(copy.spans(words[first].start, words[last].end, words[last].hyphen) for first, last in breaks), size_pt, leading_pt)
+    copy, measure = _copy(spans), int((wide_mm + _LEEWAY_MM) / MM_PER_POINT / size_pt * EM)
+    if copy.is_line and copy.wide <= measure:
+        return _block((copy.whole,), copy.wide, size_pt, leading_pt)
+    broken = copy.row.widest > measure
+    row = copy.broken(measure, f"at {size_pt:g} pt is wider than the measure, {wide_mm:.3f} mm") if broken else copy.row
+    places = _lines(row, measure, even)
+    lines = tuple([copy.spans(row.starts[first], row.ends[last], row.hyphens[last]) for first, last in places])
+    if broken:  # part of a word may have another face than the whole
+        return _block(lines, _widest(lines), size_pt, leading_pt)
+    return _block(lines, max((row.right[last] - row.left[first] for first, last in places), default=0), size_pt, leading_pt)
 
 
 def lines_mm(count: int, size_pt: float, leading_pt: float) -> float:
@@ -96,98 +104,112 @@ def split(block: Block, lines: int) -> tuple[Block, Block]:
 def part(block: Block, first: int, last: int) -> Block:
     """Lines `first` to before `last`, counted from 0, as a block of their own; of lines that are not there, none."""
     lines = block.lines[first:last]
-    return block if len(lines) == len(block.lines) else _block(lines, block.size_pt, block.leading_pt)
+    return block if len(lines) == len(block.lines) else _block(lines, _widest(lines), block.size_pt, block.leading_pt)
 
 
-def _block(lines: tuple[tuple[Span, ...], ...], size_pt: float, leading_pt: float) -> Block:
-    wide = max((_width_mm(line, size_pt) for line in lines), default=0.0)
-    return Block(lines, wide, lines_mm(len(lines), size_pt, leading_pt), size_pt, leading_pt)
+def _block(lines: tuple[tuple[Span, ...], ...], wide: int, size_pt: float, leading_pt: float) -> Block:
+    return Block(lines, wide / EM * MM_PER_POINT * size_pt, lines_mm(len(lines), size_pt, leading_pt), size_pt, leading_pt)
 
 
-def _width_mm(line: Sequence[Span], size_pt: float) -> float:
-    return sum(width_mm(span.text, size_pt, span.bold) for span in line)
+def _widest(lines: Sequence[Sequence[Span]]) -> int:
+    return max((sum(map(_wide, line)) for line in lines), default=0)
 
 
-class _Word(NamedTuple):
-    """Characters `start` to `end` of the copy, and how wide they are at one point. `pitch` reaches to where the next word starts."""
-
-    start: int
-    end: int
-    wide: float
-    pitch: float
-    ends_line: bool
-    ends_sentence: bool = False
-    hyphen: str = ""
+def _wide(span: Span) -> int:
+    """In font units."""
+    return sum(advances(span.text, span.bold))
 
 
-class _TooWide(Exception):
-    """Of a single letter, which is told."""
+class _Row(NamedTuple):
+    """Words as if all stood in one row: a line is as wide as from its first word's left to its last one's right, in font units."""
+
+    starts: list[int]  # each word's first character in the copy
+    ends: list[int]
+    left: list[int]
+    right: list[int]
+    sentences: list[int]  # how many end before the word
+    stops: list[int]  # how many words there are up to each line end of the text
+    hyphens: list[str]  # that are added after the words
+
+    @property
+    def widest(self) -> int:
+        return max(map(sub, self.right, self.left), default=0)
+
+    def add(self, start: int, end: int, left: int, right: int, sentences: int, hyphen: str = "") -> None:
+        self.starts.append(start)
+        self.ends.append(end)
+        self.left.append(left)
+        self.right.append(right)
+        self.sentences.append(sentences)
+        self.hyphens.append(hyphen)
 
 
-@lru_cache(256)  # the same text is tried in several sizes and widths
+@lru_cache(256)  # a text is tried in many widths and sizes
 def _copy(spans: tuple[Span, ...]) -> _Copy:
     return _Copy(spans)
 
 
 class _Copy:
-    """The text that is to be set, with the weight of each character. Widths are those at one point."""
+    """The text that is to be set, with the weight of each character."""
 
     def __init__(self, spans: Sequence[Span]) -> None:
-        self.text = "".join(span.text for span in spans)
+        self.text = text = "".join(span.text for span in spans)
         self.weights = "".join((_BOLD if span.bold else _PLAIN) * len(span.text) for span in spans)
-        self.uniform = len(spans) == 1
-        self.words = list(self._words())
-        self.widest = max((word.wide for word in self.words), default=0.0)
+        self.is_line = bool(text) and not (text[0].isspace() or text[-1].isspace() or "\n" in text)  # as it is, if it fits
+        self.whole = self.spans(0, len(text)) if text else ()
+        self.wide = sum(map(_wide, self.whole))
 
     def spans(self, start: int, end: int, hyphen: str = "") -> tuple[Span, ...]:
-        if self.uniform:
-            return (Span(self.text[start:end] + hyphen, self.weights[start] == _BOLD),)
+        weight = self.weights[start]
+        if self.weights.count(weight, start, end) == end - start:
+            return (Span(self.text[start:end] + hyphen, weight == _BOLD),)
         ends = [found.end() for found in _WEIGHT.finditer(self.weights, start, end)]
         *before, last = [Span(self.text[a:b], self.weights[a] == _BOLD) for a, b in zip([start, *ends], ends, strict=False)]
         return (*before, Span(last.text + hyphen, last.bold))
 
-    def _wide(self, start: int, end: int, hyphen: str = "") -> float:
-        weight = self.weights[start]
-        if self.uniform or self.weights.count(weight, start, end) == end - start:
-            return width_mm(self.text[start:end] + hyphen, 1, weight == _BOLD)
-        return _width_mm(self.spans(start, end, hyphen), 1)
-
-    def _words(self) -> Iterator[_Word]:
+    @cached_property
+    def row(self) -> _Row:
         """What stands between white space; a number and its unit are one word."""
         glued = _MEASURE.sub(lambda found: found[0].replace(" ", _NO_BREAK[0]), self.text)
         places = [found.span() for found in _WORD.finditer(glued)]
-        broken = "\n" in glued
-        for (start, end), (after, stop) in zip_longest(places, places[1:], fillvalue=(len(glued), len(glued))):
-            wide = self._wide(start, end)
-            pitch = self._wide(start, after) if after > end else wide
-            ends_line = after == stop or (broken and "\n" in glued[end:after])
-            ends_sentence = not glued[end - 1].isalnum() and _ends_sentence(glued[start:end], glued[after:stop])
-            yield _Word(start, end, wide, pitch, ends_line, ends_sentence)
+        if not places:
+            return _Row([], [], [], [], [], [], [])
+        starts, ends = map(list, zip(*places, strict=True))
+        neighbours = pairwise(places)
+        closed = (glued[end - 1] in _LAST and _ends_sentence(glued[start:end], glued[after:stop]) for (start, end), (after, stop) in neighbours)
+        stops = [number for number, end in enumerate(ends[:-1], 1) if "\n" in glued[end : starts[number]]] if "\n" in glued else []
+        at = list(accumulate(chain.from_iterable(advances(*span) for span in self.whole), initial=0)).__getitem__
+        return _Row(starts, ends, [*map(at, starts)], [*map(at, ends)], [0, *accumulate(closed)], [*stops, len(places)], [""] * len(places))
 
-    def pieces(self, word: _Word, measure: float) -> Iterator[_Word]:
-        """The word; or, if it is wider than the measure, what fills line after line, and its end."""
-        if word.wide <= measure:
-            yield word
-            return
-        start = word.start
-        while (wide := self._wide(start, word.end)) > measure:
-            at, hyphen = self._cut(start, word.end, measure)
-            part = self._wide(start, at, hyphen)
-            yield _Word(start, at, part, part, ends_line=True, hyphen=hyphen)
-            start = at + (self.text[at] == " ")
-        yield word._replace(start=start, wide=wide, pitch=wide + word.pitch - word.wide)
+    def broken(self, measure: int, fault: str) -> _Row:
+        """The row with those of its words broken that are wider than the measure: into what fills line after line, and an end."""
+        row, found = self.row, _Row([], [], [], [], [], [], [])
+        for number, (start, end, left, right) in enumerate(zip(row.starts, row.ends, row.left, row.right, strict=True), 1):
+            while right - left > measure:
+                at, hyphen = self._cut(start, end, measure, fault)
+                found.add(start, at, left, left + self._reach(start, at, hyphen), row.sentences[number - 1], hyphen)
+                found.stops.append(len(found.starts))
+                start = at + (self.text[at] == " ")
+                left = right - self._reach(start, end)
+            found.add(start, end, left, right, row.sentences[number - 1])
+            if number in row.stops:
+                found.stops.append(len(found.starts))
+        return found
 
-    def _cut(self, start: int, end: int, measure: float) -> tuple[int, str]:
+    def _reach(self, start: int, end: int, hyphen: str = "") -> int:
+        return sum(map(_wide, self.spans(start, end, hyphen)))
+
+    def _cut(self, start: int, end: int, measure: int, fault: str) -> tuple[int, str]:
         """The last place where a line from `start` may end, and the hyphen there: at a space or after a hyphen of
         the text if there is one, else between two characters."""
         places = [(at, self._hyphen(at)) for at in range(start + 1, end) if not unicodedata.combining(self.text[at])]
-        fitting = list(takewhile(lambda place: self._wide(start, *place) <= measure, places))
+        fitting = list(takewhile(lambda place: self._reach(start, *place) <= measure, places))
         if fitting:
             written = [place for place in fitting if self.text[place[0]] == " " or self.text[place[0] - 1] == "-"]
             return (written or fitting)[-1]
         at = places[0][0] if places else end
-        if self._wide(start, at) > measure:
-            raise _TooWide(repr(self.text[start:at]))
+        if self._reach(start, at) > measure:
+            raise ValueError(f"{self.text[start:at]!r} {fault}")
         return at, ""  # no room even for a hyphen
 
     def _hyphen(self, at: int) -> str:
@@ -196,60 +218,57 @@ class _Copy:
 
 def _ends_sentence(word: str, following: str) -> bool:
     bare = word.rstrip(_CLOSING)
-    closed = bare.endswith((".", "?", "!", "\u2026")) and not _ABBREVIATION.fullmatch(bare)
+    closed = bare.endswith(_STOPS) and not _ABBREVIATION.fullmatch(bare)
     return closed and following.lstrip(_OPENING)[:1].isupper()
 
 
-def _last_words(words: Sequence[_Word], lefts: Sequence[float], measure: float) -> list[int]:
-    """Of the longest line that each word can begin, the last word."""
-    longest: list[int] = []
-    last = 0
-    for first, left in enumerate(lefts):
-        last = max(last, first)
-        while not words[last].ends_line and lefts[last + 1] - left + words[last + 1].wide <= measure:
-            last += 1
-        longest.append(last)
-    return longest
+def _lines(row: _Row, measure: int, even: bool) -> list[tuple[int, int]]:
+    """First and last word of each line. Worked out from the last paragraph backwards: how wide the lines below are decides how
+    even those above need to be."""
+    lines: list[tuple[int, int]] = []
+    widest = 0
+    for first, stop in zip([0, *row.stops][-2::-1], reversed(row.stops), strict=True):
+        starts = _full_lines(row, first, stop, measure)
+        if even:
+            starts, widest = _even_lines(row, starts, stop, measure, widest)
+        lines += [(start, following - 1) for start, following in zip(reversed(starts), [stop, *starts[:0:-1]], strict=True)]
+    return lines[::-1]
 
 
-def _lefts(words: Sequence[_Word]) -> list[float]:
-    """Where each word would begin if all stood in one line."""
-    return [0.0, *accumulate(word.pitch for word in words[:-1])] if words else []
+def _full_lines(row: _Row, first: int, stop: int, measure: int) -> list[int]:
+    """The first word of each line of a paragraph, each line as full as can be."""
+    starts = [first]
+    while (first := bisect_right(row.right, row.left[first] + measure, first, stop)) < stop:
+        starts.append(first)
+    return starts
 
 
-def _full_breaks(words: Sequence[_Word], measure: float) -> Iterator[tuple[int, int]]:
-    """First and last word of each line, each line as full as can be."""
-    longest = _last_words(words, _lefts(words), measure)
-    first = 0
-    while first < len(words):
-        yield first, longest[first]
-        first = longest[first] + 1
+def _even_lines(row: _Row, latest: Sequence[int], stop: int, measure: int, widest: int) -> tuple[list[int], int]:
+    """The first word of each line, and the widest line of this paragraph and of those below, which is `widest`.
 
-
-def _even_breaks(words: Sequence[_Word], measure: float) -> Iterator[tuple[int, int]]:
-    """First and last word of each line: fewest lines, then fewest ends of sentences inside a line, then the narrowest
-    widest line, then the most even lines, then the shortest first one. Worked out from the last word backwards: what is best
-    from a word on does not depend on how the words before it are broken. Widths are whole nanometres here: the same
-    letters are as wide in any order."""
-    lefts = _lefts(words)
-    longest = _last_words(words, lefts, measure)
-    if words and longest[0] == len(words) - 1:
-        yield 0, longest[0]
-        return
-    sentences = [0, *accumulate(word.ends_sentence for word in words)]
-    costs: list[tuple[int, int, int, int]] = [(0, 0, 0, 0)] * (len(words) + 1)
-    ends = [0] * len(words)
-    for first in reversed(range(len(words))):
-        fewest = costs[longest[first] + 1][0]  # a shorter line leaves no fewer for the rest
-        choices: list[tuple[tuple[int, int, int, int], int]] = []
-        for last in range(longest[first], first - 1, -1):
-            lines, missed, widest, squares = costs[last + 1]
-            if lines > fewest:
-                break
-            wide = round((lefts[last] - lefts[first] + words[last].wide) * 1e6)
-            choices.append(((lines + 1, missed + sentences[last] - sentences[first], max(widest, wide), squares + wide * wide), last))
-        costs[first], ends[first] = min(choices)
-    first = 0
-    while first < len(words):
-        yield first, ends[first]
-        first = ends[first] + 1
+    Fewest lines, then fewest ends of sentences inside a line, then the narrowest widest line, then the most even lines, then
+    the shortest first one. Worked out from the last word backwards: what is best from a word on does not depend on how the
+    words before it are broken. Full lines start as late (`latest`) as fewest lines may, those filled from the last word
+    backwards as early; in between lies the choice."""
+    if len(latest) == 1:
+        return [*latest], max(widest, row.right[stop - 1] - row.left[latest[0]])
+    left, right, sentences = row.left, row.right, row.sentences
+    stops: dict[int, int] = {}
+    below, costs = stop, [(0, widest, 0)]  # where the next line may start at the earliest; what is below each such start
+    for late in reversed(latest):
+        early = bisect_left(left, right[below - 1] - measure, latest[0], late)
+        best: list[tuple[int, int, int]] = []
+        for start in range(early, late + 1):
+            choices: list[tuple[int, int, int, int]] = []
+            for end, (missed, widest, squares) in enumerate(costs, below):
+                wide = right[end - 1] - left[start]
+                if wide > measure:
+                    break
+                choices.append((missed + sentences[end - 1] - sentences[start], wide if wide > widest else widest, squares + wide**2, end))
+            missed, widest, squares, stops[start] = min(choices)
+            best.append((missed, widest, squares))
+        below, costs = early, best
+    starts = [latest[0]]
+    while (start := stops[starts[-1]]) < stop:
+        starts.append(start)
+    return starts, costs[0][1]

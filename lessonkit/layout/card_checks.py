@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from lessonkit.layout.card_choice import checked_cards
+from lessonkit.layout.card_choice import chosen_deck, doubtful_papers
 from lessonkit.layout.card_deck import CardError
 from lessonkit.layout.card_order import CardOrder
 from lessonkit.lesson.decode import Written
@@ -22,9 +22,9 @@ def card_problems(lesson: Written[Lesson], kit: Kit, levels: Sequence[str], pape
         if order.backs and steps and not any(step.good for step in steps):
             what = f"{level}: no step says when it is good, so the backs of its cards say nothing."
             yield Problem("warning", "empty-backs", lesson.span("steps"), what, f"Write {level}: {{text: ..., good: ...}}.")
-        for paper in papers if steps else ():
+        for paper in doubtful_papers(kit, level, papers, order) if steps else ():
             try:
-                checked_cards(kit, level, paper, order)
+                chosen_deck(kit, level, paper, order).cards()
             except CardError as error:
                 if error.step.id not in refused:
                     refused.add(error.step.id)

@@ -2,39 +2,57 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from itertools import groupby
 
-from lessonkit.layout.card_deck import Card, Deck
+from lessonkit.layout.card_deck import Deck
 from lessonkit.layout.card_face import Face
 from lessonkit.layout.card_formats import Form, formats_for
 from lessonkit.layout.card_order import CardOrder
 from lessonkit.layout.card_piles import collated
 from lessonkit.pieces.chosen_words import in_reading
 from lessonkit.pieces.model import Kit, Step
+from lessonkit.units import PAPERS
 
 
-def checked_cards(kit: Kit, level: str, paper: str, order: CardOrder = CardOrder()) -> list[Card]:
-    """The cards, not drawn: whatever `card_document` would raise for them, this raises, and faster."""
-    return chosen_deck(kit, level, paper, order).cards()
+def doubtful_papers(kit: Kit, level: str, papers: Sequence[str], order: CardOrder = CardOrder()) -> list[str]:
+    """The papers on which `card_document` may raise: on all others, every step fits the closest of the formats that are tried first.
+
+    What fits a card fits any that is as wide and not less tall, if its foot is no longer."""
+    fitting: list[Face] = []
+    for paper in sorted(papers, key=lambda paper: PAPERS[paper][1]):
+        deck = next(_rounds(kit, level, paper, order))[-1]
+        if any(deck.face.holds(face) for face in fitting) or _fits(deck):
+            fitting.append(deck.face)
+    return [paper for paper in papers if paper not in {face.paper for face in fitting}]
 
 
 def chosen_deck(kit: Kit, level: str, paper: str, order: CardOrder) -> Deck:
     """The first way to set the cards in which all steps fit; or the last."""
+    for decks in _rounds(kit, level, paper, order):
+        for deck in decks:
+            if _fits(deck):
+                return deck
+    return deck
+
+
+def _rounds(kit: Kit, level: str, paper: str, order: CardOrder) -> Iterator[list[Deck]]:
+    """All ways to set the cards, in the order in which they are tried, the closest of each round last."""
     kits = tuple(in_reading(spoken, order.reading) for spoken in order.spoken(kit))
     reading, steps = order.reading_of(level), kits[0].steps[level]
     if not steps:
         raise ValueError(f"level {level} has no steps, so there are no cards")
-    fullest_first = sorted(steps, key=_letters, reverse=True)  # where one does not fit, it is mostly that
     form: Form = "large" if order.format == "large" else "bilingual" if len(kits) > 1 and reading != "picture" else "usual"
-    for count, rows in groupby(formats_for(reading, order.cards_to_sheet, form), lambda row: row.cards_to_sheet):
-        formats = list(rows)
+    for count, formats in groupby(formats_for(reading, order.cards_to_sheet, form), lambda row: row.cards_to_sheet):
+        sheets = len(collated(steps, order.sets, count))
+        faces = [Face(kits, level, paper, format_, reading, sheets) for format_ in formats]
         for moves_words in (False, True):
-            for format_ in formats:
-                face = Face(kits, level, paper, format_, reading, len(collated(steps, order.sets, count)))
-                deck = Deck(face, moves_words, backs=order.backs is not None)
-                if all(map(deck.fits, fullest_first)):
-                    return deck
-    return deck
+            yield [Deck(face, moves_words, backs=order.backs is not None) for face in faces]
+
+
+def _fits(deck: Deck) -> bool:
+    fullest_first = sorted(deck.face.steps, key=_letters, reverse=True)  # where one does not fit, it is mostly that
+    return all(map(deck.fits, fullest_first))
 
 
 def _letters(step: Step) -> int:

@@ -54,6 +54,14 @@ class Card(NamedTuple):
         return self.step.minutes if self.step and self.number == 1 else 0.0
 
 
+class _Alone(NamedTuple):
+    """A step on one card, and what that leaves for its picture; its word may have had to move away."""
+
+    card: Card
+    left_mm: float
+    loses_word: bool
+
+
 @dataclass(frozen=True)
 class Deck:
     """The cards of one level in one format. With `moves_words`, a word of the trade that has no room on its step's card is
@@ -80,39 +88,32 @@ class Deck:
 
     # -- what fits
     def fits(self, step: Step) -> bool:
-        return not self.face.heading(step).rest and self._left_mm(step) >= self.least_mm
+        return not self.face.heading(step).rest and self._alone(step).left_mm >= self.least_mm
 
     def picture_mm(self) -> float:
         """The height of the set's pictures, in half millimetres."""
-        left = min(self._left_mm(step) if self.fits(step) else self.leaves_mm(self._start(step, ())) for step in self.face.steps)
+        left = min(self._alone(step).left_mm if self.fits(step) else self.leaves_mm(self._start(step, ())) for step in self.face.steps)
         most = min(left, self.most_mm)
         return max(math.floor(most * 2) / 2, self.least_mm)
 
-    def _whole(self, step: Step) -> Card:
-        """The step on one card; its word moves away if it must."""
-        return self._alone(step)[0]
-
-    def _left_mm(self, step: Step) -> float:
-        """What that card leaves for its picture."""
-        return self._alone(step)[1]
-
-    def _alone(self, step: Step) -> tuple[Card, float]:
+    def _alone(self, step: Step) -> _Alone:
         if step.id not in self._kept:
-            card = self._with_all(step, [] if self._loses_word(step) else self._term(step))
-            self._kept[step.id] = card, self.leaves_mm(card)
+            card = self._with_all(step, self._term(step))
+            left = self.leaves_mm(card)
+            loses = self.moves_words and left < self.least_mm and bool(self._term(step))
+            if loses:
+                card = self._with_all(step, ())
+                left = self.leaves_mm(card)
+            self._kept[step.id] = _Alone(card, left, loses)
         return self._kept[step.id]
 
     @cached_property
-    def _kept(self) -> dict[str, tuple[Card, float]]:
+    def _kept(self) -> dict[str, _Alone]:
         return {}
 
     def _with_all(self, step: Step, term: Sequence[Part]) -> Card:
         words, ends = self._parts(step)
         return self._card(step, self.face.heading(step), words, _in_order([*self._safety(step), *ends, *term]))
-
-    def _loses_word(self, step: Step) -> bool:
-        term = self._term(step)
-        return bool(term) and self.moves_words and self.leaves_mm(self._with_all(step, term)) < self.least_mm
 
     def _card(self, step: Step, heading: Heading, words: Sequence[Part], ends: Sequence[Part], number: int = 1, total: int = 1) -> Card:
         face = self.face
@@ -193,8 +194,8 @@ class Deck:
     # -- one card a step, or several
     def cards(self) -> list[Card]:
         picture = self.picture_mm()
-        cards = [card for step in self.face.steps for card in ([self._whole(step)] if self.fits(step) else self._several(step, picture))]
-        return [*cards, *(self._glossary() if any(map(self._loses_word, self.face.steps)) else [])]
+        cards = [card for step in self.face.steps for card in ([self._alone(step).card] if self.fits(step) else self._several(step, picture))]
+        return [*cards, *(self._glossary() if any(self._alone(step).loses_word for step in self.face.steps) else [])]
 
     def _several(self, step: Step, picture_mm: float) -> list[Card]:
         total = 2
@@ -208,7 +209,7 @@ class Deck:
         The safety note is on every card; but one that leaves no room for the first words comes before them, like
         words, and a long one is not repeated."""
         words, ends = self._flowing(step), self._parts(step)[1]
-        ends += [] if self._loses_word(step) else self._term(step)
+        ends += [] if self._alone(step).loses_word else self._term(step)
         note = self._safety(step)
         short = stack_mm(note, 0) <= self.face.tall_mm * MOST_SAFETY
         if not short or self.leaves_mm(self._start(step, note)) < picture_mm:

@@ -79,6 +79,10 @@ class Face:
     def languages(self) -> Languages:
         return tuple(kit.room.language for kit in self.kits)
 
+    def holds(self, other: Face) -> bool:
+        """Whether there is room for whatever a like card of another paper has room for."""
+        return self.wide_mm == other.wide_mm and self.tall_mm >= other.tall_mm and self._right_mm <= other._right_mm
+
     def told(self, step: Step) -> tuple[Step, ...]:
         """The step in each language."""
         return self._told[step.id]
@@ -156,11 +160,17 @@ class Face:
 
     def _level_block(self, time_min: float) -> Block:
         """The level's word, left of the minutes."""
-        z, size = self.type.scale, self.type.label_pt
-        room = self.wide_mm - INDENT_MM * z - width_mm(self._time(time_min), size) - 3 * z
-        in_row = " · ".join(self.level_names)
-        words = in_row if width_mm(in_row, size, bold=True) <= room else "\n".join(self.level_names)
-        return set_text((Span(words, bold=True),), room, size, size * _HEADING_LEADING)
+        if time_min not in self._level_blocks:
+            z, size = self.type.scale, self.type.label_pt
+            room = self.wide_mm - INDENT_MM * z - width_mm(self._time(time_min), size) - 3 * z
+            in_row = " · ".join(self.level_names)
+            words = in_row if width_mm(in_row, size, bold=True) <= room else "\n".join(self.level_names)
+            self._level_blocks[time_min] = set_text((Span(words, bold=True),), room, size, size * _HEADING_LEADING)
+        return self._level_blocks[time_min]
+
+    @cached_property
+    def _level_blocks(self) -> dict[float, Block]:
+        return {}
 
     @property
     def _stripes_mm(self) -> float:
@@ -190,38 +200,41 @@ class Face:
     def draw_foot(self, pen: Pen, place: str, sheet: int, more: Sequence[str] = (), left_mm: float = 0.0) -> None:
         block = self._foot_block(self._foot_lines(place, sheet, more, left_mm), left_mm)
         top = self.tall_mm - DESCENT * self.type.foot_pt * MM_PER_POINT - block.tall_mm
-        if self._one_line(place, left_mm):
-            right = self.foot_words(place, sheet)[1]
-            pen.text(self.wide_mm, top + capitals_mm(self.type.foot_pt), right, self.type.foot_pt, align="right")
+        if self._one_line(self._foot_left(place), left_mm):
+            pen.text(self.wide_mm, top + capitals_mm(self.type.foot_pt), self._foot_right(sheet), self.type.foot_pt, align="right")
         pen.block(left_mm, top, block)
 
     def _foot_lines(self, place: str, sheet: int, more: Sequence[str], left_mm: float) -> list[str]:
         """All of the foot but a right half that stands on the first line. `more` stands below."""
-        left, right = self.foot_words(place, sheet)
-        return [left, *([] if self._one_line(place, left_mm) else [right]), *more]
+        left = self._foot_left(place)
+        return [left, *([] if self._one_line(left, left_mm) else [self._foot_right(sheet)]), *more]
 
     def _foot_block(self, lines: Sequence[str], left_mm: float) -> Block:
         return set_text((Span("\n".join(lines)),), self.wide_mm - left_mm, self.type.foot_pt, self.type.foot_pt * _FOOT_LEADING)
 
     def foot_words(self, place: str, sheet: int) -> tuple[str, str]:
-        language = self.kit.room.language
+        return self._foot_left(place), self._foot_right(sheet)
+
+    def _foot_left(self, place: str) -> str:
         spoken = ", ".join(say("language_name", each) for each in self.languages) if len(self.kits) > 1 else ""
-        left = (self.kit.lesson.title, self.kit.room.levels[self.level], place, spoken)
-        right = (edition(self.kit), self.kit.clay.name, self.paper, say("sheet_of", language, k=sheet, n=self.sheets))
-        return " · ".join(part for part in left if part), " · ".join(right)
+        return " · ".join(part for part in (self.kit.lesson.title, self.kit.room.levels[self.level], place, spoken) if part)
 
-    def _one_line(self, place: str, left_mm: float) -> bool:
-        """Whether both halves go on one line, on all cards of the set."""
-        return max(self._foot_mm(place), self._widest_foot_mm) <= self.wide_mm - left_mm
+    def _foot_right(self, sheet: int) -> str:
+        sheets = say("sheet_of", self.kit.room.language, k=sheet, n=self.sheets)
+        return " · ".join((edition(self.kit), self.kit.clay.name, self.paper, sheets))
 
-    def _foot_mm(self, place: str) -> float:
-        """How wide both halves are, with the air between them."""
-        left, right = self.foot_words(place, self.sheets)
-        return width_mm(left, self.type.foot_pt) + 4 * self.type.scale + width_mm(right, self.type.foot_pt)
+    def _one_line(self, left: str, left_mm: float) -> bool:
+        """Whether both halves go on one line, on all cards of the set, with the air between them."""
+        widest = max(width_mm(left, self.type.foot_pt), self._widest_left_mm)
+        return widest + 4 * self.type.scale + self._right_mm <= self.wide_mm - left_mm
 
     @cached_property
-    def _widest_foot_mm(self) -> float:
-        return max(self._foot_mm(self.place(step)) for step in self.steps)
+    def _widest_left_mm(self) -> float:
+        return max(width_mm(self._foot_left(self.place(step)), self.type.foot_pt) for step in self.steps)
+
+    @cached_property
+    def _right_mm(self) -> float:
+        return width_mm(self._foot_right(self.sheets), self.type.foot_pt)
 
     def all_said(self, key: str, **values: object) -> str:
         """The program's words on one line, in all languages."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
 from lessonkit.drawing.fonts import CAPITAL, DESCENT, width_mm
@@ -65,6 +66,15 @@ def draw(pen: Pen, x_mm: float, top_mm: float, strips: Iterable[Strip]) -> float
     return y
 
 
+def ends_mm(top_mm: float, strips: Iterable[Strip]) -> float:
+    """Where a column ends that is drawn from `top_mm`."""
+    y = top_mm
+    for index, strip in enumerate(strips):
+        y += strip.gap_mm if index else 0.0
+        y += strip.tall_mm
+    return y
+
+
 def stacked(strips: Sequence[Strip]) -> Strip:
     """Several strips as one, which is never divided."""
     many = tuple(strips)
@@ -78,7 +88,7 @@ def bound(strips: Sequence[Strip]) -> list[Strip]:
         runs[-1].append(strip)
         if not strip.keep:
             runs.append([])
-    return [stacked(run) for run in runs if run]
+    return [stacked(run) if len(run) > 1 else run[0] for run in runs if run]
 
 
 def taken(strips: Sequence[Strip], tall: float) -> int:
@@ -107,14 +117,19 @@ def balanced(strips: Sequence[Strip], tall: float, count: int) -> tuple[list[Seq
     filled, rest = columns(strips, tall, count)
     if rest:
         return filled, rest
-    low, high = 0.0, tall
-    for _ in range(24):
-        middle = (low + high) / 2
-        if columns(strips, middle, count)[1]:
-            low = middle
-        else:
-            high = middle
-    return columns(strips, high, count)
+    widest_gaps = sorted(strip.gap_mm for strip in strips[1:])[::-1][: count - 1]  # that no column keeps
+    low = (tall_mm(strips) - sum(widest_gaps)) / count
+    while (found := columns(strips, low, count))[1]:
+        low = min(_with_next(strips, found[0]))
+    return found
+
+
+def _with_next(strips: Sequence[Strip], filled: Sequence[Sequence[Strip]]) -> Iterator[float]:
+    """How high each column would be with one strip more."""
+    after = 0
+    for column in filled:
+        after += len(column)
+        yield tall_mm([*column, strips[after]])
 
 
 def paragraph(spans: str | Sequence[Span], wide_mm: float, type_: Type, gap_mm: float = 0.0, lead: Draw | None = None,
@@ -137,11 +152,15 @@ def paragraph(spans: str | Sequence[Span], wide_mm: float, type_: Type, gap_mm: 
 def pieces(block: Block, lines: int = LINES_TOGETHER) -> Iterator[Block]:
     """A block whole if it is short, else in pieces of nearly equal length."""
     total = len(block.lines)
+    if 0 < total <= lines:
+        yield block
+        return
     count = -(-total // lines)
     for index in range(count):
         yield part(block, total * index // count, total * (index + 1) // count)
 
 
+@lru_cache(32)  # tried again and again, until all else fits above it
 def foot_lines(left: str, right: str, wide_mm: float, type_: Type) -> tuple[Strip, ...]:
     """What stands at the foot: both on one line where they fit beside each other, else the left one wrapped above."""
     right_wide = width_mm(right, type_.size_pt)

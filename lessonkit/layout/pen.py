@@ -59,8 +59,7 @@ class Pen:
 
     def block(self, x_mm: float, top_mm: float, block: Block, tone: float = BLACK) -> float:
         """Set lines with the top of their first capitals at `top_mm`; returns the last baseline."""
-        for line in block.at(x_mm, top_mm):
-            self.put(line if tone == BLACK else TextLine(line.x_mm, line.y_mm, line.text, line.size_pt, line.bold, tone))
+        self.items += block.at(x_mm, top_mm, tone)
         return top_mm + block.tall_mm
 
     def words(self, x_mm: float, top_mm: float, wide_mm: float, words: str | Sequence[Span], size_pt: float, leading_pt: float) -> float:

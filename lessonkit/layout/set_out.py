@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from typing import NamedTuple
 
 from lessonkit.drawing.fonts import width_mm
@@ -62,7 +63,8 @@ def _strips(one: _List, wide: float) -> list[Strip]:
     return [strip for thing in one.things for strip in _item(thing, wide)]
 
 
-def _item(thing: Thing, wide: float) -> list[Strip]:
+@lru_cache(64)  # most of it lies on every table
+def _item(thing: Thing, wide: float) -> tuple[Strip, ...]:
     count = "" if thing.count is None else str(thing.count)
     ends = max(COUNT_MM, BOX_MM + 2 + width_mm(count, TEXT.size_pt, bold=True))
 
@@ -70,13 +72,14 @@ def _item(thing: Thing, wide: float) -> list[Strip]:
         pen.tick_box(x + OBJECT / 2, top - (BOX_MM - capitals_mm(TEXT.size_pt)) / 2, BOX_MM, OBJECT)
         pen.text(x + ends, top + capitals_mm(TEXT.size_pt), count, TEXT.size_pt, bold=True, align="right")
 
-    return paragraph(thing.name, wide, TEXT, ITEM_MM, lead, ends + 2)
+    return tuple(paragraph(thing.name, wide, TEXT, ITEM_MM, lead, ends + 2))
 
 
-def _head(one: _List, wide: float, part: str) -> list[Strip]:
+@lru_cache(8)
+def _head(one: _List, wide: float, part: str) -> tuple[Strip, ...]:
     title = paragraph([Span(one.name + part, True)], wide, NAME)
     who = paragraph([Span(one.who, True)], wide, TEXT, 2.0) if one.who else []
-    return [*title, *who, Strip(1.0, lambda pen, x, top: pen.line(x, top, x + wide, top, CUT), 2.5)]
+    return (*title, *who, Strip(1.0, lambda pen, x, top: pen.line(x, top, x + wide, top, CUT), 2.5))
 
 
 def _room_mm(one: _List, sheet: CutSheet, foot: Sequence[Strip], part: str) -> float:

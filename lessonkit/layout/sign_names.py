@@ -66,14 +66,15 @@ def letterings(name: str, paper: str, distance_mm: float) -> Iterator[Lettering]
     """
     height = letter_height_mm(distance_mm)
     largest, smallest = _up(height / X_HEIGHT / MM_PER_POINT), _up(height / CAPITAL / MM_PER_POINT)
+    upright, turned = (_Name(name, Sheet(paper, turned)) for turned in (False, True))
     found = False
     for lines in (1, 2, 3):
-        for turned in (False, True):
-            for size_pt in _sizes(name, Sheet(paper, turned), lines, largest, smallest):
+        for way in (upright, turned):
+            for lettering in way.standing(lines, largest, smallest):
                 found = True
-                yield _lettering(name, Sheet(paper, turned), size_pt)
+                yield lettering
     if not found:
-        yield _broken(name, Sheet(paper, turned=True), smallest)
+        yield turned.broken(smallest)
 
 
 def _up(size_pt: float) -> float:
@@ -81,54 +82,61 @@ def _up(size_pt: float) -> float:
     return math.ceil(size_pt * 10 - 1e-9) / 10
 
 
-def _lettering(name: str, sheet: Sheet, size_pt: float) -> Lettering:
-    em = size_pt * MM_PER_POINT
-    above = above_em(name) * em
-    block = set_text([Span(name, True)], _room_mm(name, sheet, size_pt), size_pt, size_pt * LEADING)
-    return Lettering(sheet.turned, block, reach_mm(CAPITAL * em), _left_em(name) * em, above)
-
-
-def _left_em(name: str) -> float:
-    return BEFORE if any(word.startswith("j") for word in name.split()) else 0.0
-
-
-def _room_mm(name: str, sheet: Sheet, size_pt: float) -> float:
-    return sheet.live_mm[0] - (_left_em(name) + BEHIND) * size_pt * MM_PER_POINT
-
-
 def above_em(name: str) -> float:
     """How far the name's letters rise above the capitals, in em."""
     return max(ABOVE, rise_em(name, bold=True) - CAPITAL)
 
 
-def _sizes(name: str, sheet: Sheet, lines: int, largest: float, smallest: float) -> list[float]:
-    """Sizes, falling, at which the name stands on exactly so many lines with no word broken."""
-    if lines > len(name.split()):
-        return []
-    widest_word = max(width_mm(word, 1.0, True) for word in name.split())
-    fit = min(largest, sheet.live_mm[0] / widest_word)
-    while fit >= smallest and not _stands(name, sheet, lines, fit):
-        if len(_lettering(name, sheet, fit).block.lines) < lines:  # and on no more where it is smaller
+class _Name:
+    """A name that is to be lettered on a sheet, with what it needs at any size."""
+
+    def __init__(self, name: str, sheet: Sheet) -> None:
+        self.name, self.words = name, name.split()
+        self.turned = sheet.turned
+        self.wide, self.tall = sheet.live_mm
+        self.above_em = above_em(name)
+        self.left_em = BEFORE if any(word.startswith("j") for word in self.words) else 0.0
+
+    def lettering(self, size_pt: float) -> Lettering:
+        em = size_pt * MM_PER_POINT
+        block = set_text([Span(self.name, True)], self._room_mm(size_pt), size_pt, size_pt * LEADING)
+        return Lettering(self.turned, block, reach_mm(CAPITAL * em), self.left_em * em, self.above_em * em)
+
+    def standing(self, lines: int, largest: float, smallest: float) -> list[Lettering]:
+        """At falling sizes at which the name stands on exactly so many lines with no word broken."""
+        if lines > len(self.words):
             return []
-        fit -= 1.0
-    fit = max(fit, smallest)
-    steps = (fit - (fit - smallest) * step / STEPS for step in range(STEPS + 1))
-    sizes = dict.fromkeys(max(math.floor(size * 10) / 10, smallest) for size in steps)
-    return [size for size in sizes if _stands(name, sheet, lines, size)]
+        widest_word = max(width_mm(word, 1.0, True) for word in self.words)
+        fit = min(largest, self.wide / widest_word)
+        while fit >= smallest and not self._stands(lines, fit):
+            if self._may_stand(lines, fit) and len(self.lettering(fit).block.lines) < lines:  # and on no more where it is smaller
+                return []
+            fit -= 1.0
+        fit = max(fit, smallest)
+        steps = (fit - (fit - smallest) * step / STEPS for step in range(STEPS + 1))
+        sizes = dict.fromkeys(max(math.floor(size * 10) / 10, smallest) for size in steps)
+        return [lettering for size in sizes if (lettering := self._stands(lines, size))]
 
+    def broken(self, smallest: float) -> Lettering:
+        size = smallest
+        while True:
+            widest = max(width_mm(letter + "-", size, True) for letter in self.name)
+            if widest <= self._room_mm(size) and self._is_low(lettering := self.lettering(size)):
+                return lettering
+            size *= 0.96
 
-def _stands(name: str, sheet: Sheet, lines: int, size_pt: float) -> bool:
-    words, room = [width_mm(word, size_pt, True) for word in name.split()], _room_mm(name, sheet, size_pt)
-    if max(words) > room or sum(words) > lines * room:
-        return False
-    lettering = _lettering(name, sheet, size_pt)
-    return len(lettering.block.lines) == lines and lettering.tall_mm <= TALLEST_SHARE * sheet.live_mm[1]
+    def _room_mm(self, size_pt: float) -> float:
+        return self.wide - (self.left_em + BEHIND) * size_pt * MM_PER_POINT
 
+    def _may_stand(self, lines: int, size_pt: float) -> bool:
+        """Whether its words are not longer than all the lines together."""
+        return sum(width_mm(word, size_pt, True) for word in self.words) <= lines * self._room_mm(size_pt)
 
-def _broken(name: str, sheet: Sheet, smallest: float) -> Lettering:
-    size = smallest
-    while True:
-        widest = max(width_mm(letter + "-", size, True) for letter in name)
-        if widest <= _room_mm(name, sheet, size) and (lettering := _lettering(name, sheet, size)).tall_mm <= TALLEST_SHARE * sheet.live_mm[1]:
-            return lettering
-        size *= 0.96
+    def _stands(self, lines: int, size_pt: float) -> Lettering | None:
+        if not self._may_stand(lines, size_pt) or max(width_mm(word, size_pt, True) for word in self.words) > self._room_mm(size_pt):
+            return None
+        lettering = self.lettering(size_pt)
+        return lettering if len(lettering.block.lines) == lines and self._is_low(lettering) else None
+
+    def _is_low(self, lettering: Lettering) -> bool:
+        return lettering.tall_mm <= TALLEST_SHARE * self.tall

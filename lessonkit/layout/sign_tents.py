@@ -35,34 +35,41 @@ def tent_document(kit: Kit, paper: str) -> Document:
     """A tent for each of the lesson's stations; none for a lesson without stations. What is too long for one goes on to a second."""
     language = kit.room.language
     stations = [facts(kit, index) for index in range(len(kit.lesson.stations))]
-    pages = [page for station in stations for page in _best(kit, paper, station).pages()]
+    pages = [page for station in stations for page in _pages(kit, paper, station)]
     return Document(say("tents_title", language, lesson=kit.lesson.title), language, tuple(pages))
 
 
-def _best(kit: Kit, paper: str, station: Facts) -> _Tent:
+def _pages(kit: Kit, paper: str, station: Facts) -> list[Page]:
     """With the largest name and then the largest pictures for which one tent is enough; else with the smallest, on more."""
-    ways = (_Tent(kit, paper, station, name_pt, picture_mm) for name_pt in NAMES_PT for picture_mm in PICTURES_MM)
-    return next((tent for tent in ways if tent.fits()), _Tent(kit, paper, station, NAMES_PT[-1], PICTURES_MM[-1]))
+    for name_pt in NAMES_PT:
+        tent = _Tent(kit, paper, station, name_pt)
+        for picture_mm in PICTURES_MM:
+            strips = tent.strips(picture_mm)
+            if tent.fits(strips):
+                return tent.pages(strips)
+    return tent.pages(strips)
 
 
 class _Tent:
-    """One way to set a station's tent: the same words on both faces."""
+    """One way to letter a station's tent: the same words on both faces."""
 
-    def __init__(self, kit: Kit, paper: str, station: Facts, name_pt: float, picture_mm: float) -> None:
+    def __init__(self, kit: Kit, paper: str, station: Facts, name_pt: float) -> None:
         self.kit, self.station, self.sheet, self.language = kit, station, Sheet(paper), kit.room.language
         self.wide = self.sheet.live_mm[0]
         self.tall = self.sheet.size_mm[1] / 2 - FOOT_MM - 2 * FOLD_MM
         self.figures = _figures(station, self.language)
         room = self.wide - MARK_MM - 2 * GUTTER_MM - max((width_mm(words, TEXT.size_pt, True) for words in self.figures), default=0.0)
         self.name = _name(station.name, name_pt, room, MOST_NAME * self.tall)
-        self.strips = self._strips(picture_mm)
+        self.above = above_em(station.name) * self.name.size_pt * MM_PER_POINT  # what the letters need above the capitals
+        self.below = DESCENT * self.name.size_pt * MM_PER_POINT if any(letter in HANGING for letter in station.name) else 0.0
+        self.head = max(MARK_MM, sum((self.above, self.below), self.name.tall_mm)) + 2 + BAND_MM + 4  # the rest begins here, below the band
+        self.notes = self._notes()
 
-    def fits(self) -> bool:
+    def fits(self, strips: Sequence[Strip]) -> bool:
         """On one tent."""
-        return self._head_mm() + tall_mm(self.strips) <= self.tall
+        return self.head + tall_mm(strips) <= self.tall
 
-    def pages(self) -> list[Page]:
-        rest: Sequence[Strip] = self.strips
+    def pages(self, rest: Sequence[Strip]) -> list[Page]:
         faces: list[Pen] = []
         while rest or not faces:
             pen = Pen()
@@ -75,27 +82,18 @@ class _Tent:
             rest = more
         return [self._page(face, k, len(faces)) for k, face in enumerate(faces, 1)]
 
-    def _name_mm(self) -> tuple[float, float]:
-        """What the name's letters need above its capitals, and below its last baseline."""
-        below = DESCENT * self.name.size_pt * MM_PER_POINT if any(letter in HANGING for letter in self.station.name) else 0.0
-        return above_em(self.station.name) * self.name.size_pt * MM_PER_POINT, below
-
-    def _head_mm(self) -> float:
-        """Where the rest begins, below the mark, the name and the band."""
-        return max(MARK_MM, sum(self._name_mm(), self.name.tall_mm)) + 2 + BAND_MM + 4
-
     def _head(self, pen: Pen) -> float:
         """The mark, the name, minutes and places, and the band; returns where the rest begins."""
-        (above, below), ends = self._name_mm(), self._head_mm()
-        inner = ends - BAND_MM - 6
+        inner = self.head - BAND_MM - 6
         shape_mark(pen, self.station.index, 0, (inner - MARK_MM) / 2, MARK_MM, TEXT.size_pt * 2)
-        pen.block(MARK_MM + GUTTER_MM, above + (inner - above - below - self.name.tall_mm) / 2, self.name)
+        pen.block(MARK_MM + GUTTER_MM, self.above + (inner - self.above - self.below - self.name.tall_mm) / 2, self.name)
         for line, words in enumerate(self.figures):
             pen.text(self.wide, capitals_mm(TEXT.size_pt) + 2 + line * TEXT.leading_pt * MM_PER_POINT, words, TEXT.size_pt, bold=True, align="right")
         band(pen, self.station.index, 0, inner + 2, self.wide)
-        return ends
+        return self.head
 
-    def _strips(self, picture_mm: float) -> list[Strip]:
+    def strips(self, picture_mm: float) -> list[Strip]:
+        """Below the head, with pictures of that width, or what is left of it."""
         actions = self.station.actions
         rows = -(-len(actions) // SIDE_BY_SIDE)
         in_row = -(-len(actions) // rows) if rows else 0
@@ -103,10 +101,10 @@ class _Tent:
         while in_row > 1 and max(strip.tall_mm for strip in strips) > self._below_head_mm():
             in_row -= 1
             strips = self._rows(in_row, PICTURES_MM[-1])
-        return bound([*strips, *self._notes()])
+        return bound([*strips, *self.notes])
 
     def _below_head_mm(self) -> float:
-        return self.tall - self._head_mm()
+        return self.tall - self.head
 
     def _rows(self, in_row: int, picture_mm: float) -> list[Strip]:
         actions = self.station.actions

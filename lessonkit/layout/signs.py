@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from itertools import count
+from collections.abc import Iterator, Sequence
+from functools import cached_property
+from itertools import count, tee
 
 from lessonkit.drawing.items import Document, Page
 from lessonkit.drawing.typesetting import Span, set_text
@@ -41,13 +42,14 @@ def _pages(kit: Kit, paper: str, station: Facts) -> list[Page]:
     """The first way to set it that needs one sheet: rows in which pictures can be seen, then the largest name; else, on
     more sheets, the first way of all."""
     bodies = {turned: _Body(kit, Sheet(paper, turned), station) for turned in (False, True)}
-    signs = [_Sign(kit, station, lettering, bodies[lettering.turned]) for lettering in letterings(station.name, paper, station.read_from_mm)]
+    ways = letterings(station.name, paper, station.read_from_mm)
+    signs: Iterator[_Sign] = (_Sign(kit, station, lettering, bodies[lettering.turned]) for lettering in ways)
     for rows in ROWS_MM:
-        for sign in signs:
-            for row_mm in rows:
-                if sign.fits(row_mm):
-                    return sign.pages(row_mm)
-    return signs[0].pages(USUAL_ROW_MM)
+        signs, again = tee(signs)  # each is made when it is first tried
+        for sign in again:
+            if sign.fits(rows[-1]):  # none of the higher ones fits where the lowest does not
+                return sign.pages(next(row_mm for row_mm in rows if sign.fits(row_mm)))
+    return next(signs).pages(USUAL_ROW_MM)
 
 
 class _Body:
@@ -56,9 +58,15 @@ class _Body:
     def __init__(self, kit: Kit, sheet: Sheet, station: Facts) -> None:
         self.station, self.sheet, self.language = station, sheet, kit.room.language
         self.wide, self.tall = sheet.live_mm
-        self.next = next_strip(station, self.wide, self.language)
-        self.notes = note_strips(station, NARROW_MM if sheet.turned else self.wide, self.language, 5.0)
         self._set: dict[tuple[float, bool], tuple[Columns, float]] = {}
+
+    @cached_property
+    def next(self) -> Strip | None:
+        return next_strip(self.station, self.wide, self.language)
+
+    @cached_property
+    def notes(self) -> list[Strip]:
+        return note_strips(self.station, NARROW_MM if self.sheet.turned else self.wide, self.language, 5.0)
 
     def columns(self, row_mm: float, with_info: bool) -> tuple[Columns, float]:
         """Each with its place and its strips, with minutes and places among them or not; and the height of the tallest."""
@@ -93,7 +101,7 @@ class _Sign:
 
     def fits(self, row_mm: float) -> bool:
         """On one sheet."""
-        return self.body.columns(row_mm, with_info=not self.panel)[1] <= self.room
+        return row_mm * len(self.station.actions) <= self.room and self.body.columns(row_mm, with_info=not self.panel)[1] <= self.room
 
     def _base_mm(self) -> float:
         foot, after = foot_lines(*self._foot(1, 1), self.wide, NOTE), self.body.next

@@ -3,25 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import partial
 from typing import NamedTuple
 
 from lessonkit.drawing.items import Document, Page
-from lessonkit.layout.flow import Strip, balanced, bound, columns, draw, foot_lines, paragraph, stacked, tall_mm
+from lessonkit.layout.flow import Draw, Strip, balanced, bound, columns, draw, ends_mm, foot_lines, paragraph, stacked, tall_mm
 from lessonkit.layout.pen import FINE, THIN, Pen
 from lessonkit.layout.sheet import Sheet, edition
 from lessonkit.layout.teacher_head import head
 from lessonkit.layout.teacher_minutes import chart, minute_notes
-from lessonkit.layout.teacher_notes import AIRS, Air, heading, sections
+from lessonkit.layout.teacher_notes import AIRS, Air, aired, heading, sections
 from lessonkit.layout.teacher_prints import Printing, print_table, print_words
 from lessonkit.layout.teacher_rows import size_columns, size_notes, size_rows, step_table
 from lessonkit.layout.teacher_rubric import rubric_table
-from lessonkit.layout.teacher_table import SMALL, TEXT, Column, Row, set_table
+from lessonkit.layout.teacher_table import SMALL, TEXT, Column, Row, Table
 from lessonkit.layout.wording import say
 from lessonkit.pieces.model import Kit
 from lessonkit.planning.minutes import timeline
 from lessonkit.units import show_minutes
-
-Table = tuple[list[Column], list[Row]]
 
 COLUMNS, GUTTER_MM = 3, 4.0
 LEAST_COLUMN_MM = 48.0  # less is left at the foot of a page than begun with
@@ -38,23 +37,25 @@ def teacher_document(kit: Kit, paper: str, how: Printing = Printing()) -> Docume
     def filled(air: Air) -> _Pages:
         return _filled_pages(kit, content, _Pages(Sheet(paper), title, kit, air))
 
-    fewest = len(filled(AIRS[-1]).pens)  # closing up never takes a page more
-    roomiest = next(pages for pages in map(filled, AIRS) if len(pages.pens) <= fewest)
+    fewest = len(filled(AIRS[-1]).placed)  # closing up never takes a page more
+    roomiest = next(pages for pages in map(filled, AIRS) if len(pages.placed) <= fewest)
     return Document(title, kit.room.language, roomiest.finished())
 
 
 class _Content(NamedTuple):
-    """What is on the sheet, however much room there is between things; `bars` is nothing for a lesson without minutes."""
+    """What is on the sheet, however much room there is between things; `bars` is nothing for a lesson without minutes, a table
+    for nothing to stand in it."""
 
     head: list[Strip]
-    sizes: list[Row]
+    sizes: Table | None
     sizes_below: list[Strip]
     bars_words: str
     bars: Strip | None
     bars_below: list[Strip]
-    steps: Table
-    rubric: Table
-    prints: Table
+    steps: Table | None
+    rubric: Table | None
+    sections: list[list[Strip]]
+    prints: Table | None
 
 
 def _content(kit: Kit, sheet: Sheet, how: Printing) -> _Content:
@@ -64,38 +65,37 @@ def _content(kit: Kit, sheet: Sheet, how: Printing) -> _Content:
     timed = any(course.stretches for course in times.courses)
     return _Content(
         head(kit, wide, 38.0 if tall > 260 else 28.0),
-        size_rows(kit),
+        _table((size_columns(language), size_rows(kit)), wide),
         _ruled(_two_columns(size_notes(kit), wide), wide),
         words,
         chart(kit, times, wide) if timed else None,
         _two_columns(minute_notes(kit, times), wide) if timed else [],
-        step_table(kit),
-        rubric_table(kit),
-        print_table(kit, how),
+        _table(step_table(kit), wide),
+        _table(rubric_table(kit), wide),
+        sections(kit, (wide - 2 * GUTTER_MM) / COLUMNS),
+        _table(print_table(kit, how), wide),
     )
+
+
+def _table(columns_and_rows: tuple[list[Column], list[Row]], wide: float) -> Table | None:
+    columns, rows = columns_and_rows
+    return Table(columns, rows, wide) if rows else None
 
 
 def _filled_pages(kit: Kit, content: _Content, pages: _Pages) -> _Pages:
     language, air, wide = kit.room.language, pages.air, pages.wide
     pages.add(content.head)
-    _table(pages, say(f"teacher_sizes_{kit.room.units}", language), (size_columns(language), content.sizes), air.size_row)
+    pages.add_table(say(f"teacher_sizes_{kit.room.units}", language), content.sizes, air.size_row)
     pages.add(content.sizes_below)
     if content.bars:
         bars = Strip(content.bars.tall_mm, content.bars.draw, 0.0)
         pages.add([stacked([*heading(content.bars_words, wide, air), bars]), *content.bars_below])
-    _table(pages, say("teacher_steps", language), content.steps, air.step_row)
-    _table(pages, say("rubric_heading", language), content.rubric, air.step_row)
-    pages.add_columns(sections(kit, (wide - 2 * GUTTER_MM) / COLUMNS, air))
-    _table(pages, print_words(kit), content.prints, air.size_row)
+    pages.add_table(say("teacher_steps", language), content.steps, air.step_row)
+    pages.add_table(say("rubric_heading", language), content.rubric, air.step_row)
+    pages.add_columns(aired(content.sections, air))
+    pages.add_table(print_words(kit), content.prints, air.size_row)
     pages.add_lines(heading(say("teacher_notes", language), wide, air))
     return pages
-
-
-def _table(pages: _Pages, words: str, table: Table, gap_mm: float) -> None:
-    """A table under its heading; nothing for no rows."""
-    columns, rows = table
-    if rows:
-        pages.add_table(heading(words, pages.wide, pages.air), *set_table(columns, rows, pages.wide, gap_mm))
 
 
 def _two_columns(texts: Sequence[str], wide: float) -> list[Strip]:
@@ -119,25 +119,25 @@ def _ruled(strips: Sequence[Strip], wide: float) -> list[Strip]:
 
 
 class _Pages:
-    """Fills pages from the top; a strip that does not fit begins the next."""
+    """Fills pages from the top; a strip that does not fit begins the next. What is placed is drawn when all is finished."""
 
     def __init__(self, sheet: Sheet, title: str, kit: Kit, air: Air) -> None:
         self.sheet, self.title, self.kit, self.air = sheet, title, kit, air
         self.wide, self.tall = sheet.live_mm
-        self.pens = [Pen()]
+        self.placed: list[list[tuple[Draw, float, float]]] = [[]]
         self.y = 0.0
         self.foot = self.tall - tall_mm(self._foot_lines(88, 88)) - 4.0
 
     def _place(self, strip: Strip) -> None:
         top = self.y + (strip.gap_mm if self.y else 0.0)
-        strip.draw(self.pens[-1], 0, top)
+        self.placed[-1].append((strip.draw, 0, top))
         self.y = top + strip.tall_mm
 
     def _has_room(self, strip: Strip) -> bool:
         return self.y + (strip.gap_mm if self.y else 0.0) + strip.tall_mm <= self.foot + 1e-6
 
     def _turn(self) -> None:
-        self.pens.append(Pen())
+        self.placed.append([])
         self.y = 0.0
 
     def add(self, strips: Sequence[Strip]) -> None:
@@ -146,12 +146,13 @@ class _Pages:
                 self._turn()
             self._place(strip)
 
-    def add_table(self, title: list[Strip], top: Strip, rows: list[list[Strip]]) -> None:
-        """The table's own head is repeated on each page that it goes on to; a title has at least the first row with it."""
-        top = Strip(top.tall_mm, top.draw, 2.0, keep=True)
-        strips = bound([strip for row in rows for strip in row])
-        first = stacked([*title, top, *strips[:1]])
-        self.add([first])
+    def add_table(self, words: str, table: Table | None, gap_mm: float) -> None:
+        """Under its heading, which has at least the first row with it; the table's own head is repeated on each page that it goes on to."""
+        if not table:
+            return
+        top = table.head._replace(gap_mm=2.0, keep=True)
+        strips = bound(list(table.rows(gap_mm)))
+        self.add([stacked([*heading(words, self.wide, self.air), top, *strips[:1]])])
         for strip in strips[1:]:
             if not self._has_room(strip):
                 self._turn()
@@ -167,8 +168,9 @@ class _Pages:
             here = _sections_here(left, room, self.foot)
             filled, count = _filled(left[:here], room)
             if count == sum(map(len, left)) or room >= LEAST_COLUMN_MM:
-                ends = [draw(self.pens[-1], index * (self._column_mm() + GUTTER_MM), top, column) for index, column in enumerate(filled)]
-                self.y = max(ends)
+                lefts = (index * (self._column_mm() + GUTTER_MM) for index in range(COLUMNS))
+                self.placed[-1] += [(partial(draw, strips=column), left, top) for left, column in zip(lefts, filled, strict=True)]
+                self.y = max(ends_mm(top, column) for column in filled)
                 left = _without(left, count)
             if left:
                 self._turn()
@@ -180,7 +182,7 @@ class _Pages:
         self.add([stacked(title)])
         for _ in range(min(int((self.foot - self.y) // LINE_MM), MOST_LINES)):
             self.y += LINE_MM
-            self.pens[-1].line(0, self.y, self.wide, self.y, FINE)
+            self.placed[-1].append((lambda pen, x, y: pen.line(x, y, x + self.wide, y, FINE), 0, self.y))
 
     def _column_mm(self) -> float:
         return (self.wide - (COLUMNS - 1) * GUTTER_MM) / COLUMNS
@@ -191,11 +193,15 @@ class _Pages:
 
     def finished(self) -> tuple[Page, ...]:
         """The pages with their feet."""
-        total = len(self.pens)
-        for k, pen in enumerate(self.pens, 1):
-            foot = self._foot_lines(k, total)
-            draw(pen, 0, self.tall - tall_mm(foot), foot)
-        return tuple(self.sheet.page(pen, f"{self.title}, {k}" if total > 1 else self.title) for k, pen in enumerate(self.pens, 1))
+        total = len(self.placed)
+        return tuple(self._page(k, total) for k in range(1, total + 1))
+
+    def _page(self, k: int, total: int) -> Page:
+        pen, foot = Pen(), self._foot_lines(k, total)
+        for put, x, top in self.placed[k - 1]:
+            put(pen, x, top)
+        draw(pen, 0, self.tall - tall_mm(foot), foot)
+        return self.sheet.page(pen, f"{self.title}, {k}" if total > 1 else self.title)
 
 
 def _filled(parts: list[list[Strip]], room: float) -> tuple[list[Sequence[Strip]], int]:
@@ -213,8 +219,7 @@ def _sections_here(parts: list[list[Strip]], room: float, page: float) -> int:
     many as fit; else all, and one is divided at the foot."""
     if room < page / 2 or _fits(parts, room):
         return len(parts)
-    whole = [k for k in range(1, len(parts)) if _fits(parts[:k], room) and _fits(parts[k:], page)]
-    return max(whole, default=len(parts))
+    return next((k for k in range(len(parts) - 1, 0, -1) if _fits(parts[:k], room) and _fits(parts[k:], page)), len(parts))
 
 
 def _fits(parts: list[list[Strip]], room: float) -> bool:

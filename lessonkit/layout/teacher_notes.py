@@ -34,6 +34,7 @@ class Air(NamedTuple):
 
 
 AIRS = tuple(Air(4.8 - k * 0.3, 2.4 - k * 0.2, 2.0 - k * 0.1, 2.6 - k * 0.2) for k in range(5))
+USUAL = AIRS[0]
 
 
 def heading(words: str, wide_mm: float, air: Air, warning: bool = False) -> list[Strip]:
@@ -51,40 +52,49 @@ def heading(words: str, wide_mm: float, air: Air, warning: bool = False) -> list
     return [Strip(max(rest + TEXT.tall_mm(block), 7.0 if warning else 0.0), put, air.section, keep=True)]
 
 
-def sections(kit: Kit, wide_mm: float, air: Air) -> list[list[Strip]]:
-    """Every section that has something to say, in reading order; a heading is the first strip of each."""
+def sections(kit: Kit, wide_mm: float) -> list[list[Strip]]:
+    """Every section that has something to say, in reading order; a heading is the first strip of each. Set with the usual air."""
     language = kit.room.language
     listed: list[tuple[str, list[Strip]]] = [
-        ("teacher_warnings", _warnings(kit, wide_mm, air)),
-        ("teacher_prepare", _ticked([*kit.lesson.prepare, say(f"teacher_bars_{kit.room.units}", language)], wide_mm, air)),
-        ("teacher_supplies", _supplies(kit, wide_mm, air)),
-        ("teacher_stops", _stops(kit, wide_mm, air)),
-        ("teacher_early", _items(_early(kit), wide_mm, air)),
-        ("teacher_wrong", _items([(mishap.what, mishap.cure) for mishap in kit.lesson.wrong], wide_mm, air)),
-        ("teacher_cautions", _cautions(kit, wide_mm, air)),
-        ("teacher_words", _items(list(kit.lesson.words.items()), wide_mm, air)),
-        ("teacher_care", _items([("", text) for text in kit.lesson.care], wide_mm, air)),
-        ("rubric_standards", _ticked(standards(kit), wide_mm, air)),
-        ("teacher_at_hand", _items(_at_hand(kit), wide_mm, air)),
+        ("teacher_warnings", _warnings(kit, wide_mm)),
+        ("teacher_prepare", _ticked([*kit.lesson.prepare, say(f"teacher_bars_{kit.room.units}", language)], wide_mm)),
+        ("teacher_supplies", _supplies(kit, wide_mm)),
+        ("teacher_stops", _stops(kit, wide_mm)),
+        ("teacher_early", _items(_early(kit), wide_mm)),
+        ("teacher_wrong", _items([(mishap.what, mishap.cure) for mishap in kit.lesson.wrong], wide_mm)),
+        ("teacher_cautions", _cautions(kit, wide_mm)),
+        ("teacher_words", _items(list(kit.lesson.words.items()), wide_mm)),
+        ("teacher_care", _items([("", text) for text in kit.lesson.care], wide_mm)),
+        ("rubric_standards", _ticked(standards(kit), wide_mm)),
+        ("teacher_at_hand", _items(_at_hand(kit), wide_mm)),
         ("teacher_write", _to_write(kit, wide_mm)),
     ]
     signed = ("teacher_warnings", "teacher_cautions")
-    return [[*heading(say(key, language), wide_mm, air, key in signed), *strips] for key, strips in listed if strips]
+    return [[*heading(say(key, language), wide_mm, USUAL, key in signed), *strips] for key, strips in listed if strips]
 
 
-def _items(pairs: Sequence[tuple[str, str]], wide: float, air: Air) -> list[Strip]:
+def aired(parts: Sequence[Sequence[Strip]], air: Air) -> list[list[Strip]]:
+    """The sections with that room between things."""
+
+    def item(strip: Strip) -> Strip:
+        return strip._replace(gap_mm=air.item) if strip.gap_mm == USUAL.item else strip
+
+    return [[heading._replace(gap_mm=air.section), *map(item, strips)] for heading, *strips in parts]
+
+
+def _items(pairs: Sequence[tuple[str, str]], wide: float) -> list[Strip]:
     """Paragraphs that begin bold."""
     strips: list[Strip] = []
     for bold, text in pairs:
         spans = [Span(f"{bold} ", True), Span(text)] if bold else [Span(text)]
-        strips += paragraph(spans, wide, TEXT, air.item)
+        strips += paragraph(spans, wide, TEXT, USUAL.item)
     return strips
 
 
-def _ticked(texts: Sequence[str | Sequence[Span]], wide: float, air: Air) -> list[Strip]:
+def _ticked(texts: Sequence[str | Sequence[Span]], wide: float) -> list[Strip]:
     strips: list[Strip] = []
     for text in texts:
-        strips += paragraph(text, wide, TEXT, air.item, lambda pen, x, top: pen.tick_box(x + 0.3, top - 0.5, 3.4, OBJECT), TICK_MM)
+        strips += paragraph(text, wide, TEXT, USUAL.item, lambda pen, x, top: pen.tick_box(x + 0.3, top - 0.5, 3.4, OBJECT), TICK_MM)
     return strips
 
 
@@ -105,16 +115,16 @@ def _at_hand(kit: Kit) -> list[tuple[str, str]]:
     return found
 
 
-def _warnings(kit: Kit, wide: float, air: Air) -> list[Strip]:
-    return _items([(problem.what, problem.hint) for piece in kit.pieces for problem in piece.warnings], wide, air)
+def _warnings(kit: Kit, wide: float) -> list[Strip]:
+    return _items([(problem.what, problem.hint) for piece in kit.pieces for problem in piece.warnings], wide)
 
 
-def _supplies(kit: Kit, wide: float, air: Air) -> list[Strip]:
+def _supplies(kit: Kit, wide: float) -> list[Strip]:
     """Under each of what they are counted by, person first."""
     strips: list[Strip] = []
     order = ("person", "pair", "table", "class")
     for per, group in groupby(sorted(kit.lesson.supplies, key=lambda one: order.index(one.per)), key=lambda one: one.per):
-        label = paragraph([Span(say(f"teacher_per_{per}", kit.room.language), True)], wide, TEXT, air.item)
+        label = paragraph([Span(say(f"teacher_per_{per}", kit.room.language), True)], wide, TEXT, USUAL.item)
         strips += [Strip(s.tall_mm, s.draw, s.gap_mm, keep=True) for s in label]
         counted = [("" if supply.count is None else f"{supply.count}", supply.name) for supply in group]
         column = max(TICK_MM - 1.6, *(width_mm(count, TEXT.size_pt) for count, _ in counted))
@@ -130,7 +140,7 @@ def _supply(count: str, name: str, wide: float, column_mm: float) -> list[Strip]
     return paragraph(name, wide, TEXT, 1.1, put, column_mm + 2.6)
 
 
-def _stops(kit: Kit, wide: float, air: Air) -> list[Strip]:
+def _stops(kit: Kit, wide: float) -> list[Strip]:
     """Each question once, with the levels it is for where they differ."""
     language = kit.room.language
     asked: dict[tuple[str, str], list[str]] = {}
@@ -143,10 +153,10 @@ def _stops(kit: Kit, wide: float, air: Air) -> list[Strip]:
     for (number, question), levels in asked.items():
         who = "" if len(levels) == len(kit.steps) else ", " + ", ".join(kit.room.levels.get(level, level) for level in levels)
         pairs.append((say("teacher_step_n", language, number=number) + who, question))
-    return _items(pairs, wide, air)
+    return _items(pairs, wide)
 
 
-def _cautions(kit: Kit, wide: float, air: Air) -> list[Strip]:
+def _cautions(kit: Kit, wide: float) -> list[Strip]:
     """What the steps say for safety, what the lesson adds, and what is usual in every clay room."""
     language = kit.room.language
     of_steps = dict.fromkeys((step.number, text) for written in kit.lesson.steps for steps in kit.steps.values() for step in steps
@@ -154,7 +164,7 @@ def _cautions(kit: Kit, wide: float, air: Air) -> list[Strip]:
     pairs = [(say("teacher_step_n", language, number=number), text) for number, text in of_steps]
     pairs += [("", text) for text in kit.lesson.cautions]
     pairs += [(say(f"caution_{key}_word", language), say(f"caution_{key}", language)) for key in USUAL_CAUTIONS]
-    return _items(pairs, wide, air)
+    return _items(pairs, wide)
 
 
 def _to_write(kit: Kit, wide: float) -> list[Strip]:

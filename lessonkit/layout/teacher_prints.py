@@ -10,7 +10,7 @@ from lessonkit.layout.teacher_table import Column, Row, cell
 from lessonkit.layout.wording import say
 from lessonkit.lesson.classroom import Copies
 from lessonkit.pieces.model import Kit
-from lessonkit.planning.quantities import Quantities, StencilNeed, quantities
+from lessonkit.planning.copies import StencilNeed, card_needs, stencil_needs
 
 USUAL_CARDS = CardOrder()
 
@@ -56,9 +56,9 @@ def print_table(kit: Kit, how: Printing) -> tuple[list[Column], list[Row]]:
 
 def prints(kit: Kit, how: Printing = Printing()) -> Iterator[Print]:
     """Every PDF that the lesson has: for the room's first group, or, without groups, counted for so many learners as share one."""
-    needs, mark = quantities(kit, kit.room.groups[0]) if kit.room.groups else None, how.mark
-    yield from _stencils(kit, needs, how)
-    yield from _cards(kit, needs, how)
+    mark = how.mark
+    yield from _stencils(kit, how)
+    yield from _cards(kit, how)
     for spoken in how.cards.spoken(kit) if kit.lesson.stations else ():
         tongue = "" if spoken is kit else f"-{spoken.room.language}"
         yield Print(f"station-signs{tongue}{mark}.pdf", "1", "prints_card", "prints_one")
@@ -68,11 +68,12 @@ def prints(kit: Kit, how: Printing = Printing()) -> Iterator[Print]:
     yield Print(f"substitute{mark}.pdf", "1", "prints_plain", "prints_two", say("prints_away", kit.room.language))
 
 
-def _stencils(kit: Kit, needs: Quantities | None, how: Printing) -> Iterator[Print]:
+def _stencils(kit: Kit, how: Printing) -> Iterator[Print]:
     language, share = kit.room.language, (kit.room.copies or Copies()).learners_a_stencil
-    most = max(needs.stencils, key=lambda need: need.copies, default=None) if needs else None
-    copies = say("prints_each", language, n=share) if needs is None else str(most.copies if most else 0)
-    note = "; ".join([say("prints_all", language, n=most.learners), *_fewer(needs.stencils, most.copies, language)]) if needs and most else ""
+    needs = list(stencil_needs(kit, kit.room.groups[0])) if kit.room.groups else []
+    most = max(needs, key=lambda need: need.copies, default=None)
+    copies = str(most.copies if most else 0) if kit.room.groups else say("prints_each", language, n=share)
+    note = "; ".join([say("prints_all", language, n=most.learners), *_fewer(needs, most.copies, language)]) if most else ""
     yield Print(f"stencils{how.mark}.pdf", copies, "prints_card", "prints_one", note)
     if how.mirror or any(piece.flip for piece in kit.pieces):
         yield Print(f"stencils-both-sides{how.mark}.pdf", copies, "prints_card", "prints_two", say("prints_instead", language))
@@ -83,9 +84,9 @@ def _fewer(needs: Sequence[StencilNeed], most: int, language: str) -> list[str]:
     return [say("prints_fewer", language, letter=need.letter, part=need.part, n=need.copies) for need in needs if need.copies < most]
 
 
-def _cards(kit: Kit, needs: Quantities | None, how: Printing) -> Iterator[Print]:
+def _cards(kit: Kit, how: Printing) -> Iterator[Print]:
     language, share = kit.room.language, (kit.room.copies or Copies()).learners_a_card
-    sets = {need.level: need for need in needs.cards} if needs else {}
+    sets = {need.level: need for need in card_needs(kit, kit.room.groups[0])} if kit.room.groups else {}
     for level, steps in kit.steps.items():
         if not steps:
             continue
@@ -94,7 +95,7 @@ def _cards(kit: Kit, needs: Quantities | None, how: Printing) -> Iterator[Print]
         flip = [say(f"prints_flip_{how.cards.backs}", language)] if how.cards.backs else []
         if how.cards.sets:  # so many are in the file already
             copies, notes = "1", [say("prints_sets", language, n=how.cards.sets)]
-        elif needs is None:
+        elif not kit.room.groups:
             copies, notes = say("prints_each", language, n=share), []
         elif level in sets:
             copies, notes = str(sets[level].sets), [say("prints_for", language, n=sets[level].learners)]

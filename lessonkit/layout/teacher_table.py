@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from itertools import accumulate
 from typing import NamedTuple
 
 from lessonkit.drawing.fonts import width_mm
 from lessonkit.drawing.typesetting import Block, Span, part, set_text, split
-from lessonkit.layout.flow import Strip, Type, pieces
+from lessonkit.layout.flow import Draw, Strip, Type, pieces
 from lessonkit.layout.pen import THIN, Pen
 from lessonkit.units import MM_PER_POINT
 
@@ -47,22 +47,52 @@ def cell(text: str, bold: bool = False) -> Cell:
     return (Span(text, bold),) if text else ()
 
 
-def set_table(columns: Sequence[Column], rows: Sequence[Row], wide_mm: float, gap_mm: float) -> tuple[Strip, list[list[Strip]]]:
-    """The head of the table, for the top of every page it stands on, and each row as strips."""
-    head = Row(tuple(cell(column.title, True) for column in columns))
-    fitted, between = _fitted(columns, [head, *rows], wide_mm)
-    ends = accumulate(column.wide_mm + between for column in fitted)
-    lefts = [end - column.wide_mm - between for end, column in zip(ends, fitted, strict=True)]
-    set_rows = [[_block(cell, column) for cell, column in zip(row.cells, fitted, strict=True)] for row in rows]
-    for index, column in enumerate(fitted):
-        if column.spills:
-            _spill(set_rows, index)
-    top, *_ = _row(fitted, lefts, head, [_block(cell, column) for cell, column in zip(head.cells, fitted, strict=True)], wide_mm, 0.0)
-    return top, [_row(fitted, lefts, row, blocks, wide_mm, gap_mm) for row, blocks in zip(rows, set_rows, strict=True)]
+class Table:
+    """Columns as wide as their cells ask for, all cells broken into lines. `head` is for the top of every page it stands on."""
 
+    def __init__(self, columns: Sequence[Column], rows: Sequence[Row], wide_mm: float) -> None:
+        head = Row(tuple(cell(column.title, True) for column in columns))
+        self.wide_mm = wide_mm
+        self.columns, between = _fitted(columns, [head, *rows], wide_mm)
+        ends = accumulate(column.wide_mm + between for column in self.columns)
+        self._lefts = [end - column.wide_mm - between for end, column in zip(ends, self.columns, strict=True)]
+        set_rows = [self._set(row) for row in rows]
+        for index, column in enumerate(self.columns):
+            if column.spills:
+                _spill(set_rows, index)
+        self._rows = [(row.ruled, self._strips(row, blocks)) for row, blocks in zip(rows, set_rows, strict=True)]
+        self.head, *_ = self._strips(head, self._set(head))
 
-def _block(spans: Cell, column: Column) -> Block:
-    return set_text(spans, column.wide_mm, TEXT.size_pt, TEXT.leading_pt)
+    def rows(self, gap_mm: float) -> Iterator[Strip]:
+        """With so much room above each; a long one in several strips."""
+        for ruled, (first, *more) in self._rows:
+            yield first._replace(gap_mm=gap_mm, draw=self._under_rule(first, gap_mm) if ruled else first.draw)
+            yield from more
+
+    def _set(self, row: Row) -> list[Block]:
+        return [set_text(cell, column.wide_mm, TEXT.size_pt, TEXT.leading_pt) for cell, column in zip(row.cells, self.columns, strict=True)]
+
+    def _under_rule(self, strip: Strip, gap_mm: float) -> Draw:
+        def put(pen: Pen, x: float, top: float) -> None:
+            pen.line(x, top - gap_mm / 2, x + self.wide_mm, top - gap_mm / 2, THIN)
+            strip.draw(pen, x, top)
+
+        return put
+
+    def _strips(self, row: Row, blocks: Sequence[Block]) -> list[Strip]:
+        strips = []
+        for number, here in enumerate(_parts(blocks)):
+
+            def put(pen: Pen, x: float, top: float, here: Sequence[Block] = here, first: bool = number == 0) -> None:
+                if row.starred and first:
+                    pen.head(x + 1.2, top + 2.3, 180, 2.4)
+                for column, left, block in zip(self.columns, self._lefts, here, strict=True):
+                    if block.lines:
+                        _put(pen, x + left, top, block, column)
+
+            strips.append(Strip(max(map(TEXT.tall_mm, here), default=0.0), put, TEXT.between_mm if number else 0.0))
+        strips[-1] = strips[-1]._replace(keep=row.kept)
+        return strips
 
 
 def _spill(rows: list[list[Block]], index: int) -> None:
@@ -124,31 +154,12 @@ def wide_mm(spans: Cell) -> float:
     return sum(width_mm(span.text, TEXT.size_pt, span.bold) for span in spans)
 
 
-def _row(columns: Sequence[Column], lefts: Sequence[float], row: Row, blocks: Sequence[Block], wide: float, gap: float) -> list[Strip]:
-    strips = []
-    for number, here in enumerate(_parts(blocks)):
-        tall = max((TEXT.tall_mm(block) for block in here), default=0.0)
-
-        def put(pen: Pen, x: float, top: float, here: Sequence[Block] = here, first: bool = number == 0) -> None:
-            if row.ruled and first:
-                pen.line(x, top - gap / 2, x + wide, top - gap / 2, THIN)
-            if row.starred and first:
-                pen.head(x + 1.2, top + 2.3, 180, 2.4)
-            for column, left, block in zip(columns, lefts, here, strict=True):
-                _put(pen, x + left, top, block, column)
-
-        strips.append(Strip(tall, put, gap if not number else TEXT.between_mm))
-    strips[-1] = strips[-1]._replace(keep=row.kept)
-    return strips
-
-
-def _parts(blocks: Sequence[Block]) -> list[list[Block]]:
+def _parts(blocks: Sequence[Block]) -> Sequence[Sequence[Block]]:
     """A row of many lines in parts, so that it can go on to the next page."""
     longest = max(len(block.lines) for block in blocks)
-    parts = []
-    for first in range(0, max(longest, 1), LINES_TOGETHER):
-        parts.append([part(block, first, first + LINES_TOGETHER) for block in blocks])
-    return parts
+    if longest <= LINES_TOGETHER:
+        return [blocks]
+    return [[part(block, first, first + LINES_TOGETHER) for block in blocks] for first in range(0, longest, LINES_TOGETHER)]
 
 
 def _put(pen: Pen, x: float, top: float, block: Block, column: Column) -> None:

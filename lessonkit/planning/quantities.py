@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from lessonkit.lesson.classroom import Buying, Copies, Group, Tables
 from lessonkit.pieces.model import Kit
 from lessonkit.planning.clay_needs import ClayNeed, clay_needs
-from lessonkit.planning.counting import need_people, shared, up
+from lessonkit.planning.copies import CardNeed, StencilNeed, card_needs, learners, stencil_needs
+from lessonkit.planning.counting import need_people, shared
 
 JOINING = ("score", "slip", "join", "coil-corner")
 SLIP_CUP_FOR = 2
@@ -24,28 +25,6 @@ class SupplyNeed:
     per: str
     has: int | None = None
     lacks: int = 0
-
-
-@dataclass(frozen=True, slots=True)
-class StencilNeed:
-    """Copies of one part's stencil."""
-
-    letter: str
-    part: str
-    piece: str
-    learners: int
-    copies: int
-
-
-@dataclass(frozen=True, slots=True)
-class CardNeed:
-    """Sets of step cards of one level, for so many learners."""
-
-    level: str
-    shown: str
-    language: str
-    learners: int
-    sets: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,8 +76,8 @@ def quantities(kit: Kit, group: Group, lost: float | None = None) -> Quantities:
         slip_ml=slip * people if joins else 0.0,
         slip_cups=shared(people, SLIP_CUP_FOR) if joins else 0,
         supplies=supplies,
-        stencils=tuple(_stencils(kit, group, copies)),
-        cards=tuple(_cards(kit, group, copies)),
+        stencils=tuple(stencil_needs(kit, group)),
+        cards=tuple(card_needs(kit, group)),
         dries_on=_dries_on(kit, group),
         access=group.access,
         warnings=(*warnings, *(f"{need.name}: {need.count} needed, {need.has} there: {need.lacks} without." for need in supplies if need.lacks)),
@@ -106,33 +85,9 @@ def quantities(kit: Kit, group: Group, lost: float | None = None) -> Quantities:
     )
 
 
-def learners(group: Group, levels: Iterable[str]) -> int:
-    """How many of the group are of these levels; all of them where nobody knows."""
-    return sum(group.levels.get(level, 0) for level in levels) if group.levels else group.size
-
-
 def seats_said(kit: Kit) -> str:
     whose = "the room's own figure" if kit.room.tables else "common practice"
     return f"{(kit.room.tables or Tables()).seats} sit at a table ({whose})"
-
-
-def _with_spares(count: float, share: float) -> int:
-    return up(count) + up(up(count) * share)
-
-
-def _stencils(kit: Kit, group: Group, copies: Copies) -> Iterator[StencilNeed]:
-    for piece in kit.pieces:
-        using = learners(group, piece.levels)
-        for part in piece.parts if using else ():
-            yield StencilNeed(part.letter, part.name, piece.name, using, _with_spares(using / copies.learners_a_stencil, copies.spare))
-
-
-def _cards(kit: Kit, group: Group, copies: Copies) -> Iterator[CardNeed]:
-    for level, steps in kit.steps.items():
-        using = learners(group, (level,))
-        if using and steps:
-            shown, language = kit.room.levels[level], group.language or kit.room.language
-            yield CardNeed(level, shown, language, using, _with_spares(using / copies.learners_a_card, copies.spare))
 
 
 def _supplies(kit: Kit, people: int, tables: Tables) -> Iterator[SupplyNeed]:

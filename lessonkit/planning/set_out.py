@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from lessonkit.lesson.classroom import Copies, Group, Tables
 from lessonkit.pieces.model import Kit
@@ -18,8 +19,7 @@ class Thing:
     count: int | None
 
 
-@dataclass(frozen=True, slots=True)
-class TableSet:
+class TableSet(NamedTuple):
     """One table: how many sit there, what lies there, and how many sets of step cards."""
 
     people: int
@@ -27,8 +27,7 @@ class TableSet:
     cards: int
 
 
-@dataclass(frozen=True, slots=True)
-class SetOut:
+class SetOut(NamedTuple):
     """The tables in their order, and what stands in the room once. `assumed` says that nobody wrote how many sit at a table."""
 
     tables: tuple[TableSet, ...]

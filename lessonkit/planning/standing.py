@@ -13,7 +13,7 @@ from lessonkit.lesson.classroom import Group
 from lessonkit.lesson.lesson import Piece as WrittenPiece
 from lessonkit.pieces.model import Kit, Piece
 from lessonkit.pieces.room_limits import drying_losses, footprint
-from lessonkit.planning.quantities import learners
+from lessonkit.planning.copies import learners
 
 _JOINED = ("cylinder", "oval", "cone", "box", "many_sided", "hut", "pocket", "coil_pot")
 

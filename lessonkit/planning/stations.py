@@ -8,9 +8,10 @@ from dataclasses import dataclass, replace
 from lessonkit.lesson.classroom import Group, Tables
 from lessonkit.pieces.model import Kit
 from lessonkit.planning.class_run import ClassRun, TableMove, Waiting, class_run
+from lessonkit.planning.copies import learners
 from lessonkit.planning.counting import need_people, shared
 from lessonkit.planning.minutes import Timeline, timeline
-from lessonkit.planning.quantities import learners, quantities, seats_said
+from lessonkit.planning.quantities import quantities, seats_said
 from lessonkit.planning.queues import Queue, Rotation, Turns, queue, rotation, turns
 from lessonkit.planning.running import Crowd, Visit, crowd
 from lessonkit.planning.walks import check_of, learners_in_tables, places_at, same, stations_of, whole_tables

@@ -8,7 +8,7 @@ from fontTools.ttLib import TTFont
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from lessonkit.drawing.fonts import CAPITAL, DESCENT, X_HEIGHT, Face, missing, runs, typeface_path, width_mm
+from lessonkit.drawing.fonts import CAPITAL, DESCENT, EM, X_HEIGHT, Face, missing, runs, typeface_path, width_mm
 
 FACES: tuple[Face, ...] = ("Andika", "AndikaBold", "DejaVu", "DejaVuBold")
 CHARACTERS = {face: TTFont(typeface_path(face)).getBestCmap() for face in FACES}
@@ -26,6 +26,11 @@ def test_measures_are_those_of_the_font(face: Face) -> None:
     assert top("ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789") == pytest.approx(CAPITAL, abs=0.002)
     assert top("acemnorsuvwxz") == pytest.approx(X_HEIGHT, abs=0.002)
     assert -min(glyphs[letters[ord(letter)]].yMin for letter in "gjpqy") / em == pytest.approx(DESCENT, abs=0.002)
+
+
+@pytest.mark.parametrize("face", FACES)
+def test_every_font_has_the_same_em(face: Face) -> None:
+    assert TTFont(typeface_path(face))["head"].unitsPerEm == EM
 
 
 @pytest.mark.parametrize(("face", "bold"), [("Andika", False), ("AndikaBold", True)])

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import re
+from itertools import pairwise
 
 import pytest
 from hypothesis import given, settings
@@ -67,6 +68,34 @@ def test_one_sentence_is_set_in_the_narrowest_measure_for_its_lines(text: str, w
         assert len(lines(text, narrower, even=False)) > len(block.lines)
 
 
+def plain_lines(text: str, wide_mm: float, size_pt: float) -> list[str]:
+    """Every way to break is weighed, from each word on: fewest lines, ends of sentences inside, the widest, the squares, the shortest first."""
+    words = [(word, number == len(row) - 1) for row in map(str.split, text.splitlines()) for number, word in enumerate(row)]
+    best: list[tuple[tuple[int, int, float, float], list[str]]] = [((0, 0, 0.0, 0.0), [])]
+    for first in reversed(range(len(words))):
+        choices = []
+        for last in range(first, len(words)):
+            line = [word for word, _ in words[first : last + 1]]
+            wide = round(width_mm(" ".join(line), size_pt), 6)
+            if (wide > wide_mm and last > first) or any(ends for _, ends in words[first:last]):
+                break
+            (lines, missed, widest, squares), below = best[first - last - 1]
+            inside = sum(a.endswith(".") and b[0].isupper() for a, b in pairwise(line))
+            choices.append(((lines + 1, missed + inside, max(widest, wide), squares + wide**2), [" ".join(line), *below]))
+        best.append(min(choices, key=lambda choice: choice[0]))
+    return best[-1][1]
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    st.lists(st.lists(st.from_regex(r"[abilmwAW]{2,9}\.?", fullmatch=True), min_size=1, max_size=24).map(" ".join), max_size=4).map("\n".join),
+    st.floats(40, 130),
+    st.sampled_from([9.5, 12, 14]),
+)
+def test_breaks_are_those_of_weighing_every_way(text: str, wide_mm: float, size_pt: float) -> None:
+    assert lines(text, wide_mm, size_pt) == plain_lines(text, wide_mm, size_pt)
+
+
 def test_breaks_at_the_ends_of_sentences_where_that_costs_no_line() -> None:
     assert lines("Scratch both sides. Add slip. Press each rivet for a slow three.", 84, 14) == [
         "Scratch both sides. Add slip.",
@@ -119,6 +148,11 @@ def test_a_long_word_keeps_accents_on_their_letters() -> None:
     assert len(found) > 1
     assert not [line for line in found if line.startswith("\u0301")]
     assert "".join(found).replace("-", "") == "e\u0301" * 30
+
+
+def test_a_block_with_a_broken_word_of_another_face_is_as_wide_as_its_lines() -> None:
+    block = set_text([Span("0000000000<\u2610"), Span("000<\u26100000000 0000000000\u2610", True)], 53, 12, 16, even=False)
+    assert block.wide_mm == pytest.approx(widest(block))
 
 
 def test_a_size_wider_than_the_measure_is_parted_at_its_spaces() -> None:

@@ -11,7 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from lessonkit.drawing.items import Document, TextLine
-from lessonkit.layout.card_deck import LEAST_PICTURE
+from lessonkit.layout.card_choice import chosen_deck, doubtful_papers
+from lessonkit.layout.card_deck import LEAST_PICTURE, CardError
 from lessonkit.layout.card_order import CardFormat, CardOrder
 from lessonkit.layout.cards import card_document
 from tests.drawings_for_tests import shown
@@ -185,6 +186,29 @@ def test_whatever_she_writes_stands_on_the_cards_once_and_in_order(tails: dict[s
         assert all(word in said.replace(" ", "").replace("-", "") for word in mine)
     for card in cards(document):
         assert overlapping(card) == []
+
+
+@settings(max_examples=40, deadline=None)
+@given(
+    st.integers(1, 90),
+    st.integers(0, 30),
+    st.sampled_from(LEVELS),
+    st.sampled_from([("A4", "Letter"), ("Tabloid", "A3", "Letter", "A4")]),
+    st.sampled_from([None, "4", "2", "1", "large"]),
+)
+def test_only_papers_on_which_a_card_may_have_no_room_are_doubtful(
+    text: int, title: int, level: str, papers: tuple[str, ...], asked: CardFormat | None
+) -> None:
+    full, order = changed(level, 2, text=words(text), title="Hm " * title + "Join"), CardOrder(asked)
+    doubtful = doubtful_papers(full, level, papers, order)
+    assert doubtful == [paper for paper in papers if doubtful_papers(full, level, [paper], order)]
+    refused = set()
+    for paper in papers:
+        try:
+            chosen_deck(full, level, paper, order).cards()
+        except CardError:
+            refused.add(paper)
+    assert refused <= set(doubtful)
 
 
 def test_a_pinched_pot_shows_no_size_to_cut() -> None:

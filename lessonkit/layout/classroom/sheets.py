@@ -12,7 +12,7 @@ from lessonkit.layout.flow import Strip, Type, balanced, bound, draw, foot_lines
 from lessonkit.layout.pen import CUT, FINE, OBJECT, Pen, capitals_mm
 from lessonkit.layout.sheet import Sheet
 from lessonkit.layout.teacher_notes import AIRS, TICK_MM, heading
-from lessonkit.layout.teacher_table import NAME, SMALL, TEXT, Column, Row, set_table
+from lessonkit.layout.teacher_table import NAME, SMALL, TEXT, Column, Row, Table
 from lessonkit.layout.wording import say
 
 GUTTER_MM = 4.0
@@ -215,8 +215,8 @@ def to_fill(words: str, wide_mm: float, type_: Type = TEXT) -> Strip:
 
 def table(columns: Sequence[Column], rows: Sequence[Row], wide_mm: float, gap_mm: float = ROW_GAP_MM) -> tuple[Strip, list[Strip]]:
     """A table's head and its rows."""
-    top, set_rows = set_table(columns, rows, wide_mm, gap_mm)
-    return top, [strip for row in set_rows for strip in row]
+    made = Table(columns, rows, wide_mm)
+    return made.head, list(made.rows(gap_mm))
 
 
 def with_box(strips: Sequence[Strip], x_mm: float = 0.0) -> list[Strip]:

@@ -88,14 +88,16 @@ def picture(name: str, piece: Piece, wide_mm: float, left_handed: bool = False, 
     """
     if not wide_mm > 0:
         raise ValueError(f"a picture can't be {wide_mm:g} mm wide.")
-    items = _printed(name, _Of(piece, name in ALIKE), left_handed, Manner(wide_mm <= SMALL_MM, wordless), weights_mm(wide_mm))
-    return Group(items, layer=f"picture {name}", scale=wide_mm / WIDE) if items else None
+    drawing = _drawn(name, _Of(piece, name in ALIKE), left_handed)
+    if drawing is None:
+        return None
+    manner = Manner(wide_mm <= SMALL_MM, wordless and drawing.worded)
+    return Group(_printed(drawing, manner, weights_mm(wide_mm)), layer=f"picture {name}", scale=wide_mm / WIDE)
 
 
 @lru_cache(128)  # the papers of a lesson show it at several widths, most of them with the same lines
-def _printed(name: str, of: _Of, left_handed: bool, manner: Manner, weights: Weights) -> tuple[Item, ...]:
-    drawing = _drawn(name, of, left_handed)
-    return drawing.printed(manner, weights) if drawing else ()
+def _printed(drawing: Drawing, manner: Manner, weights: Weights) -> tuple[Item, ...]:
+    return drawing.printed(manner, weights)
 
 
 @lru_cache(64)
@@ -105,7 +107,7 @@ def _drawn(name: str, of: _Of, left_handed: bool) -> Drawing | None:
         return None
     drawing = Drawing(left_handed)
     draw(drawing, subject)
-    return drawing
+    return drawing.thinned()
 
 
 @lru_cache(32)

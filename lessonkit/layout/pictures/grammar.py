@@ -6,14 +6,15 @@ by the printed width. White is paper, tools and forms; grey is clay, always and 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Sequence
+from collections.abc import Callable, Hashable, Iterator, Sequence
 from functools import lru_cache
+from itertools import chain, islice
 from typing import Concatenate, Literal, NamedTuple, ParamSpec
 
 from lessonkit.drawing.fonts import width_mm
 from lessonkit.drawing.items import BLACK, CLAY, WHITE, Item, Path, Stroke, TextLine
 from lessonkit.geometry.areas import Area, area, mapped_line, placing
-from lessonkit.geometry.drafting import Lines, arrow, curve, disc
+from lessonkit.geometry.drafting import Lines, arrow, curve, disc, thinned
 from lessonkit.geometry.shape import Line
 from lessonkit.units import MM_PER_POINT
 
@@ -21,6 +22,7 @@ WIDE, TALL = 100.0, 70.0
 # Up to a printed width in mm: thin, object and heavy lines in mm (ISO 128 steps of root 2).
 WEIGHTS_MM = ((36.0, (0.18, 0.35, 0.70)), (85.0, (0.25, 0.50, 1.00)), (float("inf"), (0.35, 0.70, 1.40)))
 SMALL_MM = 36.0  # up to here: no grain, no measures, wider hatching
+SEEN = 0.025  # how far a line may stray: 0.02 mm in a picture 80 mm wide
 LEAST_LETTERS = 7.5  # units high, in a small picture
 HALO = 1.2  # white around black, so that it stands out
 PRESS, CENTRE = (8.0, 4.0), (16.0, 4.0, 2.0, 4.0)  # dashes, in line widths
@@ -83,10 +85,14 @@ class Manner(NamedTuple):
 
 
 class Either(NamedTuple):
-    """Marks that are not the same in every manner: made when it is known."""
+    """Marks that are not the same in small pictures and large: made when it is known; if `worded`, told whether without words too."""
 
     make: Callable[..., Sequence[Mark | Words]]
     told: tuple[Hashable, ...]
+    worded: bool = False
+
+    def marks(self, manner: Manner) -> Sequence[Mark | Words]:
+        return self.make(manner, *self.told) if self.worded else self.make(manner.small, *self.told)
 
 
 class Drawing:
@@ -94,19 +100,37 @@ class Drawing:
 
     def __init__(self, mirrored: bool = False) -> None:
         self.mirrored = mirrored
-        self._marks: list[Mark | Words | Either] = []
+        self._marks: list[Mark | Words | Either | Drawing] = []
+
+    def thinned(self) -> Drawing:
+        """With no more points than can be seen."""
+        self._marks = _thinned(self._marks)
+        return self
 
     def printed(self, manner: Manner, weights: Weights) -> tuple[Item, ...]:
         """For a paper, still in units: shown in this manner, with lines of these widths in mm."""
-        marks = (mark.make(manner, *mark.told) if isinstance(mark, Either) else (mark,) for mark in self._marks)
-        return tuple([mark.printed(self.mirrored, weights) for several in marks for mark in several])
+        return tuple([mark.printed(self.mirrored, weights) for mark in self._shown(manner)])
+
+    def _shown(self, manner: Manner) -> Iterator[Mark | Words]:
+        for mark in self._marks:
+            if isinstance(mark, Either):
+                yield from mark.marks(manner)
+            elif isinstance(mark, Drawing):
+                yield from mark._shown(manner)
+            else:
+                yield mark
+
+    @property
+    def worded(self) -> bool:
+        """Whether it has any word or number."""
+        return any(mark.worded for mark in self._marks if isinstance(mark, (Either, Drawing)))
 
     def fixed(self, draw: Callable[Concatenate[Drawing, _Told], None], *told: _Told.args, **_: _Told.kwargs) -> None:
         """What no piece changes: drawn once for all pictures that it stands in."""
-        self._marks += _fixed(draw, self.mirrored, *told)
+        self._marks.append(_fixed(draw, self.mirrored, *told))
 
-    def either(self, make: Callable[Concatenate[Manner, _Told], Sequence[Mark | Words]], *told: _Told.args, **_: _Told.kwargs) -> None:
-        """What is not the same in small pictures and large, or in those without words."""
+    def either(self, make: Callable[Concatenate[bool, _Told], Sequence[Mark]], *told: _Told.args, **_: _Told.kwargs) -> None:
+        """What is not the same in small pictures and large: `make` is told first whether it is small."""
         self._marks.append(Either(make, told))
 
     # -- marks
@@ -121,7 +145,7 @@ class Drawing:
 
     def words(self, x: float, y: float, text: str, size: float, tone: float = BLACK) -> None:
         """Bold, centred at x, on the baseline y. Left out where they would be too small to read."""
-        self.either(_words, Words(x, y, text, size, tone))
+        self._marks.append(Either(_words, (Words(x, y, text, size, tone),), worded=True))
 
     # -- the grammar
     def clay(self, ground: Area, heavy: bool = False) -> None:
@@ -184,7 +208,7 @@ class Drawing:
         """Which comes first: a white figure on a black disc."""
         self.fill(disc(x, y, 5 + HALO), WHITE)
         self.ink(disc(x, y, 5))
-        self.either(_figure, x, y, n)
+        self._marks.append(Either(_figure, (x, y, n), worded=True))
 
     def tool(self, layers: Tool, x: float, y: float, deg: float = 0.0, size: float = 1.0, flipped: bool = False) -> None:
         """Put a tool with its tip at a place, its body leaning `deg` clockwise from straight right."""
@@ -204,17 +228,17 @@ def weights_mm(wide_mm: float) -> Weights:
 
 
 @lru_cache(128)
-def _fixed(draw: Callable[..., None], mirrored: bool, *told: Hashable) -> tuple[Mark | Words | Either, ...]:
+def _fixed(draw: Callable[..., None], mirrored: bool, *told: Hashable) -> Drawing:
     drawing = Drawing(mirrored)
     draw(drawing, *told)
-    return tuple(drawing._marks)
+    return drawing.thinned()
 
 
-# --- marks that depend on the manner ---
+# --- marks that are not the same in every picture ---
 
 
-def _large(manner: Manner, mark: Mark) -> tuple[Mark, ...]:
-    return () if manner.small else (mark,)
+def _large(small: bool, mark: Mark) -> tuple[Mark, ...]:
+    return () if small else (mark,)
 
 
 def _words(manner: Manner, words: Words) -> tuple[Mark | Words, ...]:
@@ -231,10 +255,25 @@ def _figure(manner: Manner, x: float, y: float, n: int) -> tuple[Mark | Words, .
 
 
 @lru_cache(256)  # most arrows are the same in every lesson
-def _arrow(manner: Manner, line: Line, size: float) -> tuple[Mark, Mark]:
-    black = arrow(line, size * (1.15 if manner.small else 1.0))
+def _arrow(small: bool, line: Line, size: float) -> tuple[Mark, Mark]:
+    black = arrow(line, size * (1.15 if small else 1.0))
     halo = black.grown(HALO).simplified(0.05)
     return Mark.of(halo.rings, True, WHITE), Mark.of(black.rings, True, BLACK)
+
+
+def _thinned(marks: Sequence[Mark | Words | Either | Drawing]) -> list[Mark | Words | Either | Drawing]:
+    """Those of the drawing itself, all in one go."""
+    paths = [mark.path for mark in marks if isinstance(mark, Mark)]
+    counts = [[len(line) + 1 for line in path.letters.replace("Z", "").split("M")[1:]] for path in paths]
+    lines = iter(thinned([n for path in paths for n in path.numbers], [count for several in counts for count in several], SEEN))
+    few = iter([_path(list(islice(lines, len(several))), path) for several, path in zip(counts, paths, strict=True)])
+    return [mark._replace(path=next(few)) if isinstance(mark, Mark) else mark for mark in marks]
+
+
+def _path(lines: Sequence[Sequence[float]], old: Path) -> Path:
+    end = "Z" if old.letters.endswith("Z") else ""
+    letters = "".join([f"M{'L' * (len(line) // 2 - 1)}{end}" for line in lines])
+    return old._replace(letters=letters, numbers=tuple(chain.from_iterable(lines)))
 
 
 def wide_of(text: str, size: float) -> float:

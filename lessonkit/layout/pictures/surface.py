@@ -22,7 +22,7 @@ from lessonkit.geometry.drafting import (
     within,
 )
 from lessonkit.geometry.shape import Line, Shape
-from lessonkit.layout.pictures.grammar import CENTRE, Drawing, Manner, Mark, wide_of
+from lessonkit.layout.pictures.grammar import CENTRE, Drawing, Mark, wide_of
 from lessonkit.layout.pictures.subject import Placed, Subject
 from lessonkit.layout.pictures.tools import brush, drop, finger, loop, pencil, sponge, stamp_block, straw
 from lessonkit.layout.pictures.vessel import vessel
@@ -48,8 +48,8 @@ def textured(d: Drawing, piece: Placed) -> None:
     d.either(_reed, piece)
 
 
-def _reed(manner: Manner, piece: Placed) -> list[Mark]:
-    rings = _reed_on(piece, 6.5 if manner.small else 4.6).rings
+def _reed(small: bool, piece: Placed) -> list[Mark]:
+    rings = _reed_on(piece, 6.5 if small else 4.6).rings
     return [Mark.of(rings, True, BLACK)] if rings else []
 
 
@@ -123,8 +123,8 @@ def stamp(d: Drawing, s: Subject) -> None:
     d.fixed(_stamp_at_work)
 
 
-def _stamped(manner: Manner, piece: Placed) -> list[Mark]:
-    r, prints = next(((r, found) for r in (4.2 if manner.small else 3.4, 2.6, 1.8, 1.2) if (found := _prints(piece, r))), (1.2, ()))
+def _stamped(small: bool, piece: Placed) -> list[Mark]:
+    r, prints = next(((r, found) for r in (4.2 if small else 3.4, 2.6, 1.8, 1.2) if (found := _prints(piece, r))), (1.2, ()))
     wedges = [bar((dx - 0.17) * r, -r * tall, (dx + 0.17) * r, r * tall, 0.3) for dx, tall in ((-0.66, 0.55), (0, 0.95), (0.66, 0.55))]
     bars = [wedge.shapes[0].outline for wedge in wedges]
     stamp = Path.along(bars, True, fill=BLACK)
