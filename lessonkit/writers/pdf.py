@@ -20,7 +20,7 @@ from lessonkit.writers.embedding import Letters
 from lessonkit.writers.objects import Bookmarks, Written, added, stream
 
 _FINE_PLACES, _PLACES = 3, 2  # behind the point: a thousandth of a millimetre for all that is to size, less for a picture in units of its own
-_KEPT = 500_000  # characters of pictures
+_KEPT = 200_000  # characters of pictures
 _MITRE_LIMIT = 10  # ISO 32000-1, table 52
 _CAPS = {"butt": 0, "round": 1}
 _JOINS = {"mitre": 0, "round": 1}
