@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from lessonkit.drawing.items import Group, Item, Path, TextLine
+from lessonkit.drawing.items import Group, Item, Path, TextLine, mapped
+from lessonkit.drawing.lettering import glyph, letters
+from lessonkit.units import MM_PER_POINT
 
 Shown = tuple[Path | TextLine, float, float, str]
 
@@ -19,3 +21,11 @@ def shown(items: tuple[Item, ...], x: float = 0.0, y: float = 0.0, layer: str = 
             yield item._replace(x_mm=item.x_mm * scale, y_mm=item.y_mm * scale, size_pt=item.size_pt * scale), x, y, layer
         else:
             yield item.mapped((scale, 0.0), (scale, 0.0)), x, y, layer
+
+
+def outlines(line: TextLine) -> Path:
+    """The letters of a line as one path in mm."""
+    size_mm = line.size_pt * MM_PER_POINT
+    placed = [(glyph(face, letter), at_mm) for face, letter, at_mm in letters(line)]
+    numbers = [n for outline, at_mm in placed for n in mapped(outline.numbers, (size_mm, at_mm), (-size_mm, line.y_mm))]
+    return Path("".join(outline.letters for outline, _ in placed), tuple(numbers), fill=line.tone)

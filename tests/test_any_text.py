@@ -14,9 +14,9 @@ from hypothesis import strategies as st
 from lessonkit.build import Order, Source, papers, work
 from lessonkit.drawing.fonts import missing
 from lessonkit.drawing.items import TextLine
-from lessonkit.drawing.lettering import outlines
 from lessonkit.problems import Problem
 from lessonkit.source.lines import INVISIBLE, composed
+from tests.drawings_for_tests import outlines
 
 FIELDS = (
     "title", "about", "season", "version", "piece", "step id", "step title", "cue", "help", "easy text", "good", "choose", "early", "text for all",

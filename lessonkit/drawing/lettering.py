@@ -12,7 +12,7 @@ from math import ceil, hypot, sqrt
 
 from lessonkit.drawing.contours import Point, merged
 from lessonkit.drawing.fonts import Face, advance_em, runs, typeface
-from lessonkit.drawing.items import Command, Path, TextLine, mapped
+from lessonkit.drawing.items import Command, Path, TextLine
 from lessonkit.drawing.truetype import Spot
 from lessonkit.units import MM_PER_POINT
 
@@ -20,26 +20,21 @@ _FINE = 8  # merged letters are worked out in eighths of a font unit
 _FLAT = 2.0  # font units between a curve and its chords in a merged letter: 0.008 mm at 24 pt
 
 
-def outlines(line: TextLine) -> Path:
-    """The glyphs of a line as closed paths in mm, in the line's tone, to be filled; even-odd and non-zero fill alike.
-
-    The curves are the font's own, as cubics; a letter that the font draws as overlapping strokes is merged into one
-    outline. A character that no face has is the font's empty box (see `fonts.missing`)."""
-    size_mm, at_mm = line.size_pt * MM_PER_POINT, line.x_mm
-    letters: list[str] = []
-    numbers: list[float] = []
+def letters(line: TextLine) -> Iterator[tuple[Face, str, float]]:
+    """Each letter of a line, with its face and where it stands in mm. A character that no face has is the font's empty box (see
+    `fonts.missing`)."""
+    at_mm = line.x_mm
     for face, text in runs(line.text, line.bold):
         for character in text:
-            glyph = _glyph(face, character)
-            letters.append(glyph.letters)
-            numbers += mapped(glyph.numbers, (size_mm, at_mm), (-size_mm, line.y_mm))
-            at_mm += advance_em(face, character) * size_mm
-    return Path("".join(letters), tuple(numbers), fill=line.tone)
+            yield face, character, at_mm
+            at_mm += advance_em(face, character) * line.size_pt * MM_PER_POINT
 
 
 @cache
-def _glyph(face: Face, character: str) -> Path:
-    """At a size of 1 em, y up, merged if its strokes overlap."""
+def glyph(face: Face, character: str) -> Path:
+    """A letter as closed paths, to be filled, even-odd and non-zero fill alike: at a size of 1 em, its place on the baseline at 0, 0, y up.
+
+    The curves are the font's own, as cubics; a letter that the font draws as overlapping strokes is merged into one outline."""
     commands, em = tuple(_drawn(face, character)), typeface(face).em
     rings = merged(_rings(commands))
     if rings is not None:

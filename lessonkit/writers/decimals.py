@@ -19,13 +19,13 @@ def decimals(values: Sequence[float], places: int) -> str:
 
 
 def path_data(letters: str, numbers: Sequence[float], places: int) -> str:
-    """What an SVG's path calls `d`."""
+    """What an SVG's path calls `d`. Small letters count from where the last command came to."""
     return _short(_form(letters, places) % tuple(numbers), places)
 
 
 @lru_cache(256)
 def _form(letters: str, places: int) -> str:
-    return "".join([letter + f"%.{places}f " * NUMBERS[letter] for letter in letters])
+    return "".join([letter + f"%.{places}f " * NUMBERS[letter.upper()] for letter in letters])
 
 
 def _short(text: str, places: int) -> str:
@@ -33,6 +33,6 @@ def _short(text: str, places: int) -> str:
     for _ in range(places):
         text = text.replace("0 ", " ")
     text = text.replace(". ", " ").replace("-0 ", "0 ")
-    for letter in NUMBERS:
+    for letter in "MLCZmlc":
         text = text.replace(f" {letter}", letter)
     return text.rstrip()

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 
 from reportlab.pdfbase.pdfdoc import PDFDocument, PDFObject
 
-_QUICK = 4  # of zlib's nine levels: a twentieth more bytes than the usual one, in a third of its time
+_QUICK = 2  # of zlib's nine levels: a twelfth more bytes than the usual one, in a third of its time
 _LITERAL = {code: f"\\{code:03o}" for code in range(32)} | {ord(c): f"\\{c}" for c in "\\()"}
 
 

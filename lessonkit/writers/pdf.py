@@ -6,7 +6,8 @@ number and each letter by a call of its own, and took five times as long.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
 from functools import lru_cache
 from typing import assert_never
 
@@ -19,7 +20,8 @@ from lessonkit.writers.embedding import Letters
 from lessonkit.writers.objects import Bookmarks, Written, added, stream
 
 _FINE_PLACES, _PLACES = 3, 2  # behind the point: a thousandth of a millimetre for all that is to size, less for a picture in units of its own
-_KEPT = 500_000  # characters of pictures
+_KEPT = 200_000  # characters of pictures
+_MITRE_LIMIT = 10  # ISO 32000-1, table 52
 _CAPS = {"butt": 0, "round": 1}
 _JOINS = {"mitre": 0, "round": 1}
 _OPERATORS = {"M": "m\n", "L": "l\n", "C": "c\n", "Z": "h\n"}
@@ -50,9 +52,9 @@ def write_pdf(document: Document) -> bytes:
     return data
 
 
-def _add_pages(file: PDFDocument, pages: Iterable[Page]) -> list[str]:
+def _add_pages(file: PDFDocument, pages: Sequence[Page]) -> list[str]:
     """Returns what the file's other objects call them."""
-    drawing, resources, names = _Drawing(), Written(), []
+    drawing, resources, names = _Drawing(pages), Written(), []
     shared, parent = added(file, resources), added(file, file.Pages)
     for page in pages:
         wide, tall = page.wide_mm / MM_PER_POINT, page.tall_mm / MM_PER_POINT
@@ -62,15 +64,18 @@ def _add_pages(file: PDFDocument, pages: Iterable[Page]) -> list[str]:
         sheet = Written(f"<</Type /Page /Parent {parent} /MediaBox [0 0 {wide:.4f} {tall:.4f}] /Contents {contents} /Resources {shared}>>")
         file.addPage(sheet)
         names.append(added(file, sheet))
-    resources.content = f"<</Font {drawing.letters.embed(file)}>>"
+    pictures = " ".join([f"/{name} {added(file, picture)}" for name, picture in drawing.pictures.items()])
+    resources.content = f"<</Font {drawing.letters.embed(file)} /XObject <<{pictures}>>>>"
     return names
 
 
 class _Drawing:
-    """A document's items as operators of PDF, and the letters that they show."""
+    """A document's items as operators of PDF, the letters that they show, and the pictures that come again, each an object of the file."""
 
-    def __init__(self) -> None:
+    def __init__(self, pages: Iterable[Page]) -> None:
         self.letters = Letters()
+        self.pictures: dict[str, bytes] = {}
+        self._times = Counter(key for page in pages for key in _pictures(page.items))
         # by identity, which holds as long as the document does, and scale: what is on it twice is written once
         self._written: dict[tuple[int, float], str] = {}
 
@@ -119,12 +124,39 @@ class _Drawing:
     def _group(self, group: Group, scale: float) -> str:
         key = id(group.items), scale * group.scale
         if key not in self._written:
-            self._written[key] = self.items(group.items, scale * group.scale)
+            drawn = self.items(group.items, key[1])
+            self._written[key] = self._picture(group, key[1], drawn) if self._times[key] > 1 else drawn
         size = f"{-group.scale if group.half_turn else group.scale:g}"
         place = f"q\n{size} 0 0 {size} {group.x_mm:.4f} {group.y_mm:.4f} cm\n"
         clip = "" if group.clip_mm is None else f"{' '.join(f'{n:.4f}' for n in group.clip_mm)} re W n\n"
         drawn = f"{place}{clip}{self._written[key]}Q\n"
         return f"{_PASSED_OVER}{drawn}EMC\n" if group.half_turn else drawn
+
+
+    def _picture(self, group: Group, scale: float, drawn: str) -> str:
+        name = f"P{len(self.pictures) + 1}"
+        box = " ".join([f"{n:.2f}" for n in _box(group, scale)])
+        self.pictures[name] = stream(drawn, f" /Type /XObject /Subtype /Form /BBox [{box}] /Resources <<>>")
+        return f"/{name} Do\n"
+
+
+def _pictures(items: Iterable[Item], scale: float = 1.0) -> Iterator[tuple[int, float]]:
+    """Groups of nothing but lines, drawn at a scale of their own: by identity, and scale."""
+    for item in items:
+        if isinstance(item, Group):
+            inner = scale * item.scale
+            if item.scale != 1.0 and all(isinstance(each, Path) for each in item.items):
+                yield id(item.items), inner
+            else:
+                yield from _pictures(item.items, inner)
+
+
+def _box(group: Group, scale: float) -> tuple[float, float, float, float]:
+    """Around all its lines, as far as the sharpest corner of the widest may reach."""
+    paths = [item for item in group.items if isinstance(item, Path)]
+    reach = _MITRE_LIMIT * max((path.stroke.width_mm for path in paths if path.stroke), default=0.0) / scale
+    xs, ys = ([n for path in paths for n in path.numbers[axis::2]] for axis in (0, 1))
+    return min(xs) - reach, min(ys) - reach, max(xs) + reach, max(ys) + reach
 
 
 @lru_cache(64)

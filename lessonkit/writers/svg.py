@@ -5,15 +5,20 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Sequence
+from functools import lru_cache
+from itertools import cycle
 from typing import Any, NamedTuple, assert_never
 
 from svgwrite import Drawing
 
+from lessonkit.drawing.fonts import Face
 from lessonkit.drawing.items import Group, Item, Page, Path, Stroke, TextLine, mapped
-from lessonkit.drawing.lettering import outlines
+from lessonkit.drawing.lettering import glyph, letters
+from lessonkit.units import MM_PER_POINT
 from lessonkit.writers.decimals import decimal, decimals, path_data
 
 _PLACES = 4  # behind the point
+_STEPS = str.maketrans("MLC", "mlc")
 _JOINS = {"mitre": "miter", "round": "round"}
 _MITRE_LIMIT = 10  # PDF's own, so that both papers have the same corners
 _NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")  # XML 1.0, section 2.2
@@ -61,7 +66,7 @@ def _draw(item: Item, place: _Place) -> None:
         case Path():
             _path(item, place)
         case TextLine():
-            _path(outlines(item), place)
+            _line(item, place)
         case Group():
             _group(item, place)
         case _:
@@ -73,6 +78,34 @@ def _path(path: Path, place: _Place) -> None:
     fill = "none" if path.fill is None else _grey(path.fill)
     data = path_data(path.letters, place.placed(path.numbers), _PLACES)
     place.parent.add(place.drawing.path(data, fill=fill, **strokes))
+
+
+def _line(line: TextLine, place: _Place) -> None:
+    """Each letter's outline begins at its place, and goes on in steps, which are the same wherever it stands."""
+    size_mm = line.size_pt * MM_PER_POINT * place.scale
+    data = []
+    for face, letter, at_mm in letters(line):
+        right, down, steps = _letter(face, letter, size_mm)
+        if steps:
+            x, y = place.placed((at_mm, line.y_mm))
+            data.append(path_data("M", (x + right, y + down), _PLACES) + steps)
+    place.parent.add(place.drawing.path("".join(data), fill=_grey(line.tone)))
+
+
+@lru_cache(512)
+def _letter(face: Face, letter: str, size_mm: float) -> tuple[float, float, str]:
+    """How far right and down of its place its outline begins, and the steps from there. They are counted between rounded places, so
+    that no rounding adds up."""
+    outline, unit = glyph(face, letter), 10.0**_PLACES
+    steps: list[float] = []
+    begun = here = (0, 0)
+    for kind, *numbers in outline.commands:
+        places = [round(sense * size_mm * n * unit) for n, sense in zip(numbers, cycle((1, -1)))]
+        steps += [(n - from_) / unit for n, from_ in zip(places, cycle(here))]
+        here = (places[-2], places[-1]) if places else begun
+        begun = here if kind == "M" else begun
+    right, down, *steps = steps or (0.0, 0.0)
+    return right, down, path_data(outline.letters[1:].translate(_STEPS), steps, _PLACES)
 
 
 def _stroke(stroke: Stroke) -> dict[str, str]:

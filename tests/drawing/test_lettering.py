@@ -14,7 +14,7 @@ from svgelements import Path as SvgPath
 
 from lessonkit.drawing.fonts import Face, typeface_path, width_mm
 from lessonkit.drawing.items import CLAY, Path, TextLine
-from lessonkit.drawing.lettering import outlines
+from tests.drawings_for_tests import outlines
 
 POINT_MM = 25.4 / 72
 Bounds = tuple[float, float, float, float]

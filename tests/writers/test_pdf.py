@@ -242,3 +242,17 @@ def test_a_document_that_failed_leaves_nothing_behind() -> None:
     with pytest.raises(TypeError):
         write_pdf(one_page(TextLine(20, 40, "Zebra ☐", 12), Path.of((("M", 0, None),), Stroke(1))))
     assert write_pdf(document) == before
+
+
+def test_a_picture_that_comes_again_is_in_the_file_once_and_looks_the_same() -> None:
+    star = Path.of((("M", 50, 5), ("L", 61, 40), ("L", 95, 40), ("L", 67, 60), ("Z",)), Stroke(2, join="mitre"), CLAY)
+    wave = Path.of((("M", 20, 90), ("C", 30, 50, 60, 130, 70.123, 90)), Stroke(0.5, (1, 2)))
+    lines = (star, wave)
+    shown = [Group(lines, 10 + 60 * i, 20, scale=0.5) for i in range(2)]
+    alone = [Group(lines, 10 + 60 * i, 20 + 90 * i, scale=0.5 + 0.1 * i) for i in range(2)]
+    again = read(one_page(*shown, Group((*shown, TextLine(20, 90, "Kiln", 12)), 0, 200)))
+    assert [len(read(one_page(*items)).pages[0]["/Resources"]["/XObject"]) for items in (shown, alone, [shown[0]])] == [1, 0, 0]
+    assert again.pages[0].extract_text() == "Kiln"
+    each = [shown[0], shown[1]._replace(scale=0.5000001)]  # two pictures, for the writer
+    once, twice = (pypdfium2.PdfDocument(write_pdf(one_page(*items)))[0].render(scale=3).to_pil().convert("L") for items in (shown, each))
+    assert ImageChops.difference(once, twice).getextrema()[1] < 16

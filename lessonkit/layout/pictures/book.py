@@ -95,12 +95,12 @@ def picture(name: str, piece: Piece, wide_mm: float, left_handed: bool = False, 
     return Group(_printed(drawing, manner, weights_mm(wide_mm)), layer=f"picture {name}", scale=wide_mm / WIDE)
 
 
-@lru_cache(128)  # the papers of a lesson show it at several widths, most of them with the same lines
+@lru_cache(48)  # the papers of a lesson show it at several widths, most of them with the same lines
 def _printed(drawing: Drawing, manner: Manner, weights: Weights) -> tuple[Item, ...]:
     return drawing.printed(manner, weights)
 
 
-@lru_cache(64)
+@lru_cache(32)
 def _drawn(name: str, of: _Of, left_handed: bool) -> Drawing | None:
     draw, subject = PICTURES[name], _subject(of, left_handed)
     if name == "opening" and not subject.part.shape.holes:
@@ -110,7 +110,7 @@ def _drawn(name: str, of: _Of, left_handed: bool) -> Drawing | None:
     return drawing.thinned()
 
 
-@lru_cache(32)
+@lru_cache(8)
 def _subject(of: _Of, left_handed: bool) -> Subject:
     return Subject(of.piece, left_handed)
 
