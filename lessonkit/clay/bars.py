@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from statistics import NormalDist, fmean, stdev
 from typing import NamedTuple
 
@@ -60,6 +61,7 @@ def measured(values: Sequence[float]) -> Measured:
     return Measured(n, fmean(values), t_quantile((1 + CONFIDENCE) / 2, n - 1) * stdev(values) * math.sqrt(1 + 1 / n))
 
 
+@lru_cache(maxsize=32)  # the same few bars stand behind every lesson
 def t_quantile(probability: float, freedom: int) -> float:
     """Student's t with `freedom` degrees: the value that `probability` of all values lie under, for 0.5 <= probability < 1.
 

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 NAME = ".lessonkit.json"
 PART = ".lessonkit-"  # how a part's name begins: keeping.PREFIX, which is imported only where something is to be done
-FORMAT = 1
+FORMAT = 2
 MOST_BUILDS = 20  # the last ones
 LARGEST_BYTES = 4_000_000
 

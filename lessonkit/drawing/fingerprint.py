@@ -4,35 +4,44 @@ from __future__ import annotations
 
 import hashlib
 from array import array
-from collections.abc import Iterator
-from itertools import chain
+from functools import lru_cache
 from typing import assert_never
 
-from lessonkit.drawing.items import Group, Item, Page, Path, TextLine
+from lessonkit.drawing.items import Group, Item, Page, Path, Stroke, TextLine
 
 _LETTERS = 16  # of the hash: 64 bits, and a page is compared with its own past alone
 
 
 def fingerprint(page: Page, code: str) -> str:
     """The same for two pages that look alike but for the code of their version, wherever it stands in a line of text."""
-    content = hashlib.sha256(repr((page.wide_mm, page.tall_mm)).encode())
-    for part in _parts(page.items, code):
-        content.update(part)
+    words: list[str] = []
+    numbers = [page.wide_mm, page.tall_mm]
+    _gather(page.items, code, words, numbers)
+    content = hashlib.sha256("\n".join(words).encode(errors="surrogatepass"))  # a line of text has no line ends
+    content.update(array("d", numbers))
     return content.hexdigest()[:_LETTERS]
 
 
-def _parts(items: tuple[Item, ...], code: str) -> Iterator[bytes]:
+def _gather(items: tuple[Item, ...], code: str, words: list[str], numbers: list[float]) -> None:
+    """All that tells one drawing from another; the words say how many numbers each item has."""
     for item in items:
         match item:
             case Path():
-                yield f"{item.stroke} {item.fill} {''.join(command[0] for command in item.commands)}".encode()
-                yield array("d", chain.from_iterable(command[1:] for command in item.commands)).tobytes()
+                words += (item.letters, _ink(item.stroke, item.fill))
+                numbers += item.numbers
             case TextLine():
-                x_mm = None if code in item.text else item.x_mm  # a line that is not set from the left moves with its width
-                yield repr((x_mm, item.y_mm, item.text.replace(code, "\0"), item.size_pt, item.bold, item.tone)).encode()
+                words.append(item.text.replace(code, "\0"))
+                # a line that is not set from the left moves with its width
+                numbers += (0.0 if code in item.text else item.x_mm, item.y_mm, item.size_pt, item.bold, item.tone)
             case Group():
-                yield repr((item.x_mm, item.y_mm, item.clip_mm, item.layer, item.half_turn)).encode()
-                yield from _parts(item.items, code)
-                yield b"end of group"
+                words += ("group", item.layer, "clipped" if item.clip_mm else "")
+                numbers += (item.x_mm, item.y_mm, item.half_turn, item.scale, *(item.clip_mm or ()))
+                _gather(item.items, code, words, numbers)
+                words.append("end of group")
             case _:
                 assert_never(item)
+
+
+@lru_cache(256)
+def _ink(stroke: Stroke | None, fill: float | None) -> str:
+    return f"{stroke} {fill}"

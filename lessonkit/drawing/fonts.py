@@ -100,7 +100,12 @@ def _advances(face: Face) -> _Advances:
 
 @cache
 def _characters(face: Face) -> frozenset[str]:
-    return frozenset(map(chr, typeface(face).glyphs))
+    """Without those that are set as spaces."""
+    return frozenset(map(chr, typeface(face).glyphs)).difference("\t\n\r")
+
+
+def _has(face: Face, character: str) -> bool:
+    return ord(character) in typeface(face).glyphs
 
 
 @lru_cache(_CACHED_WORDS)
@@ -120,10 +125,10 @@ def runs(text: str, bold: bool = False) -> tuple[tuple[Face, str], ...]:
 
     A word that Andika has whole is set in Andika, one that DejaVu Sans has whole in that, and any other character by
     character in the first that has it. Tabs and line ends become spaces."""
-    text, usual = text.translate(_BLANKS), _FACES[bold][0]
+    usual = _FACES[bold][0]
     if _characters(usual).issuperset(text):
         return ((usual, text),) if text else ()
-    parts = (part for word in _WORD.findall(text) for part in _word_runs(word, _FACES[bold]))
+    parts = (part for word in _WORD.findall(text.translate(_BLANKS)) for part in _word_runs(word, _FACES[bold]))
     return tuple((face, "".join(piece for _, piece in group)) for face, group in groupby(parts, key=lambda part: part[0]))
 
 
@@ -131,11 +136,11 @@ def runs(text: str, bold: bool = False) -> tuple[tuple[Face, str], ...]:
 def missing(text: str) -> tuple[str, ...]:
     """The characters of `text` that neither family has in both weights, each once, in order; control characters are among
     them. Spaces, tabs and line ends are not: they are set as white space."""
-    return tuple(c for c in dict.fromkeys(text.translate(_BLANKS)) if not all(any(c in _characters(f) for f in faces) for faces in _FACES.values()))
+    return tuple(c for c in dict.fromkeys(text.translate(_BLANKS)) if not all(any(_has(f, c) for f in faces) for faces in _FACES.values()))
 
 
 def _word_runs(word: str, faces: tuple[Face, Face]) -> Iterator[tuple[Face, str]]:
-    if whole := next((face for face in faces if _characters(face).issuperset(word)), None):
+    if whole := next((face for face in faces if all(_has(face, c) for c in word)), None):
         yield whole, word
     else:
-        yield from ((next((face for face in faces if c in _characters(face)), faces[0]), c) for c in word)
+        yield from ((next((face for face in faces if _has(face, c)), faces[0]), c) for c in word)

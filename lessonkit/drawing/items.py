@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
-from typing import Literal, NamedTuple
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import chain, islice
+from typing import Literal, NamedTuple, cast
 
 Move = tuple[Literal["M"], float, float]
 LineTo = tuple[Literal["L"], float, float]
 Curve = tuple[Literal["C"], float, float, float, float, float, float]
 Close = tuple[Literal["Z"]]
 Command = Move | LineTo | Curve | Close
+NUMBERS = {"M": 2, "L": 2, "C": 6, "Z": 0}  # that each command has
+Axis = tuple[float, float]  # a coordinate v becomes v * first + second
 
 BLACK, CLAY, WHITE = 0.0, 0.82, 1.0  # the three tones; clay is 18 % grey on every paper
 
@@ -24,11 +28,53 @@ class Stroke(NamedTuple):
 
 
 class Path(NamedTuple):
-    """Lines and cubic curves; filled by the even-odd rule when `fill` is a tone."""
+    """Lines and cubic curves; filled by the even-odd rule when `fill` is a tone.
 
-    commands: tuple[Command, ...]
+    They are kept flat, for the sake of speed: the commands' letters in a row, and in a row the numbers of them all, x before y."""
+
+    letters: str
+    numbers: tuple[float, ...]
     stroke: Stroke | None = None
     fill: float | None = None
+
+    @classmethod
+    def of(cls, commands: Iterable[Command], stroke: Stroke | None = None, fill: float | None = None) -> Path:
+        commands = tuple(commands)
+        numbers = tuple(chain.from_iterable(command[1:] for command in commands))
+        return cls("".join([command[0] for command in commands]), numbers, stroke, fill)
+
+    @classmethod
+    def along(cls, lines: Iterable[Sequence[tuple[float, float]]], closed: bool, stroke: Stroke | None = None, fill: float | None = None) -> Path:
+        """From point to point of each line, and back to its first if they are closed. ValueError for a line without points."""
+        lines = tuple(lines)
+        if not all(lines):
+            raise ValueError("a line without points can't be drawn.")
+        end = "Z" if closed else ""
+        letters = "".join([f"M{'L' * (len(line) - 1)}{end}" for line in lines])
+        return cls(letters, tuple(chain.from_iterable(chain.from_iterable(lines))), stroke, fill)
+
+    @property
+    def commands(self) -> tuple[Command, ...]:
+        """Each with its numbers."""
+        left = iter(self.numbers)
+        return cast(tuple[Command, ...], tuple((letter, *islice(left, NUMBERS[letter])) for letter in self.letters))
+
+    def points(self) -> Iterator[tuple[float, float]]:
+        """Of the lines and curves in order, the curves' controls among them."""
+        return zip(self.numbers[::2], self.numbers[1::2], strict=True)
+
+    def mapped(self, x: Axis, y: Axis) -> Path:
+        """Scaled and moved, but for the width of its line."""
+        return self._replace(numbers=tuple(mapped(self.numbers, x, y)))
+
+
+def mapped(numbers: Sequence[float], x: Axis, y: Axis) -> list[float]:
+    """Those of a path, x before y, each put in its place."""
+    (across, right), (down, foot) = x, y
+    found = [0.0] * len(numbers)
+    found[::2] = [n * across + right for n in numbers[::2]]
+    found[1::2] = [n * down + foot for n in numbers[1::2]]
+    return found
 
 
 class TextLine(NamedTuple):
@@ -46,7 +92,10 @@ class Group(NamedTuple):
     """Items moved right by `x_mm` and down by `y_mm`, clipped to a rectangle (left, top, wide, tall, in the
     group's own coordinates) if one is given. `layer` names it in an SVG and marks its role for tests.
 
-    With `half_turn` the items are upside down: what is at (x, y) comes to (x_mm - x, y_mm - y). It is for the far side of
+    With a `scale` they are drawn so many times as large, places and letters; not so the widths of lines and their dashes, which are
+    those on the paper. One picture can be shown at many sizes.
+
+    With `half_turn` the items are upside down: what is at (x, y) comes to (x_mm - x, y_mm - y), at a scale of 1. It is for the far side of
     what is folded, which says again what stands upright elsewhere: a reader's program is told to pass over its words."""
 
     items: tuple[Item, ...]
@@ -55,6 +104,7 @@ class Group(NamedTuple):
     clip_mm: tuple[float, float, float, float] | None = None
     layer: str = ""
     half_turn: bool = False
+    scale: float = 1.0
 
 
 Item = Path | TextLine | Group

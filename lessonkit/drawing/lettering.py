@@ -6,13 +6,13 @@ the place are the same as in print, and nothing depends on what fonts the machin
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable, Iterator
 from functools import cache
 from math import ceil, hypot, sqrt
 
 from lessonkit.drawing.contours import Point, merged
 from lessonkit.drawing.fonts import Face, advance_em, runs, typeface
-from lessonkit.drawing.items import Command, Path, TextLine
+from lessonkit.drawing.items import Command, Path, TextLine, mapped
 from lessonkit.drawing.truetype import Spot
 from lessonkit.units import MM_PER_POINT
 
@@ -25,42 +25,27 @@ def outlines(line: TextLine) -> Path:
 
     The curves are the font's own, as cubics; a letter that the font draws as overlapping strokes is merged into one
     outline. A character that no face has is the font's empty box (see `fonts.missing`)."""
-    return Path(tuple(_placed(line)), fill=line.tone)
-
-
-def _placed(line: TextLine) -> Iterator[Command]:
     size_mm, at_mm = line.size_pt * MM_PER_POINT, line.x_mm
-
-    def place(x: float, y: float) -> tuple[float, float]:
-        return at_mm + x * size_mm, line.y_mm - y * size_mm
-
+    letters: list[str] = []
+    numbers: list[float] = []
     for face, text in runs(line.text, line.bold):
         for character in text:
-            yield from _mapped(_glyph(face, character), place)
+            glyph = _glyph(face, character)
+            letters.append(glyph.letters)
+            numbers += mapped(glyph.numbers, (size_mm, at_mm), (-size_mm, line.y_mm))
             at_mm += advance_em(face, character) * size_mm
-
-
-def _mapped(commands: Iterable[Command], place: Callable[[float, float], tuple[float, float]]) -> Iterator[Command]:
-    for command in commands:
-        match command:
-            case ("M", x, y):
-                yield ("M", *place(x, y))
-            case ("L", x, y):
-                yield ("L", *place(x, y))
-            case ("C", x1, y1, x2, y2, x, y):
-                yield ("C", *place(x1, y1), *place(x2, y2), *place(x, y))
-            case ("Z",):
-                yield command
+    return Path("".join(letters), tuple(numbers), fill=line.tone)
 
 
 @cache
-def _glyph(face: Face, character: str) -> tuple[Command, ...]:
+def _glyph(face: Face, character: str) -> Path:
     """At a size of 1 em, y up, merged if its strokes overlap."""
     commands, em = tuple(_drawn(face, character)), typeface(face).em
     rings = merged(_rings(commands))
     if rings is not None:
         commands = tuple(command for ring in rings for command in _polygon(ring))
-    return tuple(_mapped(commands, lambda x, y: (x / em, y / em)))
+    path = Path.of(commands)
+    return path._replace(numbers=tuple([n / em for n in path.numbers]))
 
 
 def _drawn(face: Face, character: str) -> Iterator[Command]:

@@ -174,13 +174,12 @@ class _Copy:
         places = [found.span() for found in _WORD.finditer(glued)]
         if not places:
             return _Row([], [], [], [], [], [], [])
-        starts, ends = [start for start, _ in places], [end for _, end in places]
-        words = [glued[start:end] for start, end in places]
-        closed = (word[-1] in _LAST and _ends_sentence(word, following) for word, following in pairwise(words))
+        starts, ends = map(list, zip(*places, strict=True))
+        neighbours = pairwise(places)
+        closed = (glued[end - 1] in _LAST and _ends_sentence(glued[start:end], glued[after:stop]) for (start, end), (after, stop) in neighbours)
         stops = [number for number, end in enumerate(ends[:-1], 1) if "\n" in glued[end : starts[number]]] if "\n" in glued else []
-        at = [0, *accumulate(chain.from_iterable(advances(*span) for span in self.whole))]
-        left, right = [at[start] for start in starts], [at[end] for end in ends]
-        return _Row(starts, ends, left, right, [0, *accumulate(closed)], [*stops, len(words)], [""] * len(words))
+        at = list(accumulate(chain.from_iterable(advances(*span) for span in self.whole), initial=0)).__getitem__
+        return _Row(starts, ends, [*map(at, starts)], [*map(at, ends)], [0, *accumulate(closed)], [*stops, len(places)], [""] * len(places))
 
     def broken(self, measure: int, fault: str) -> _Row:
         """The row with those of its words broken that are wider than the measure: into what fills line after line, and an end."""

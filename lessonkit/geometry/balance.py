@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from math import atan2, degrees, hypot, isfinite
 
-from shapely.geometry import LineString
-
 from lessonkit.geometry.faults import GeometryError, need_sizes, number
+from lessonkit.geometry.library import shapely
 from lessonkit.geometry.shape import Point, Shape, bounds, centroid, contains_point, polygon_of
 
 
@@ -32,7 +31,7 @@ def hanging_tilt_deg(shape: Shape, x: float, y: float) -> float:
 def top_edge_y(shape: Shape, x: float) -> float:
     """The height of the topmost clay on the upright line at `x`; GeometryError where that line misses the clay."""
     _, bottom, _, top = bounds(shape)
-    crossing = polygon_of(shape).intersection(LineString([(x, bottom - 1), (x, top + 1)]))
+    crossing = polygon_of(shape).intersection(shapely.LineString([(x, bottom - 1), (x, top + 1)]))
     if crossing.is_empty:
         raise GeometryError(f"there is no clay at {number(x)} mm across.", "Put the holes nearer together.")
     return float(crossing.bounds[3])

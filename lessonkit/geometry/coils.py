@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from itertools import pairwise
 from math import pi
 from typing import NamedTuple
@@ -47,7 +47,8 @@ def coil_work(profile: Profile, coil_mm: float, rise_mm: float | None = None) ->
     rows = max(1, round(tall / rise))
     if rows > 1000:
         raise GeometryError(f"{rows} rows of coil are more than anyone rolls.", "Use fatter coils or a lower pot.")
-    middles = [width_at(profile, tall * (i + 0.5) / rows) - coil_mm for i in range(rows)]
+    width = _smooth(heights)
+    middles = [width(tall * (i + 0.5) / rows) - coil_mm for i in range(rows)]
     if min(middles) <= coil_mm:
         raise GeometryError(
             f"a coil {number(coil_mm)} mm thick leaves no hollow in this pot.", "Use thinner coils or a wider pot."
@@ -69,20 +70,25 @@ def width_at(profile: Profile, height_mm: float) -> float:
 
     Cubic pieces with the slopes of Fritsch and Butland (1984), as in scipy's PchipInterpolator; past an end, its width.
     """
-    places = _checked(profile)
+    return _smooth(_checked(profile))(height_mm)
+
+
+def _smooth(places: list[tuple[float, float]]) -> Callable[[float], float]:
     xs, ys = [h for h, _ in places], [w for _, w in places]
-    if height_mm <= xs[0]:
-        return ys[0]
-    if height_mm >= xs[-1]:
-        return ys[-1]
     slopes = _slopes(xs, ys)
-    i = next(k for k in range(len(xs) - 1) if height_mm <= xs[k + 1])
-    h = xs[i + 1] - xs[i]
-    t = (height_mm - xs[i]) / h
-    s = 1 - t
-    return (
-        s * s * (1 + 2 * t) * ys[i] + t * t * (3 - 2 * t) * ys[i + 1] + h * t * s * s * slopes[i] - h * t * t * s * slopes[i + 1]
-    )
+
+    def width(height_mm: float) -> float:
+        if height_mm <= xs[0]:
+            return ys[0]
+        if height_mm >= xs[-1]:
+            return ys[-1]
+        i = next(k for k in range(len(xs) - 1) if height_mm <= xs[k + 1])
+        h = xs[i + 1] - xs[i]
+        t = (height_mm - xs[i]) / h
+        s = 1 - t
+        return s * s * (1 + 2 * t) * ys[i] + t * t * (3 - 2 * t) * ys[i + 1] + h * t * s * s * slopes[i] - h * t * t * s * slopes[i + 1]
+
+    return width
 
 
 def _checked(profile: Profile) -> list[tuple[float, float]]:
@@ -123,7 +129,8 @@ def profile_gauge(profile: Profile, back_mm: float = 30.0) -> FlatPart:
     need_sizes(back_mm=back_mm)
     places = _checked(profile)
     tall = places[-1][0]
-    curve = flatten(lambda y: (width_at(profile, y) / 2, y), [h for h, _ in places])
+    width = _smooth(places)
+    curve = flatten(lambda y: (width(y) / 2, y), [h for h, _ in places])
     back = max(w for _, w in places) / 2 + back_mm
     shape = centred((*curve[::-1], (back, 0.0), (back, tall)))
     return FlatPart("gauge", shape, sizes=(("tall", tall), ("widest", max(w for _, w in places))))

@@ -5,10 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import isfinite
 
-import shapely
-from shapely.geometry import LineString, Polygon
-
 from lessonkit.geometry.faults import GeometryError, need_length, need_place, need_sizes, number
+from lessonkit.geometry.library import shapely
 from lessonkit.geometry.outlines import centred
 from lessonkit.geometry.shape import (
     Point,
@@ -43,7 +41,7 @@ def from_points(points: Sequence[Point]) -> Shape:
     if len(set(ring)) < 3:
         raise GeometryError(f"an outline needs at least three points, not {len(set(ring))}.", "Add the corners in order.")
     _need_simple(ring)
-    polygon = Polygon(ring)
+    polygon = shapely.Polygon(ring)
     if polygon.area < 1e-6:
         raise GeometryError("the points of the outline lie on one line.", "Give points that enclose some clay.")
     return centred(shape_of(polygon).outline)
@@ -69,12 +67,12 @@ def from_rings(rings: Sequence[Ring]) -> Shape:
             raise GeometryError(f"a ring of the silhouette {how} its outline near {_near(hole)}.", hint)
         if any(hole.intersects(other) for other in inner[:i]):
             raise GeometryError(f"two openings of the silhouette meet near {_near(hole)}.", "Keep clay between them.")
-    whole = shape_of(Polygon(outer.exterior, [hole.exterior for hole in inner]))
+    whole = shape_of(shapely.Polygon(outer.exterior, [hole.exterior for hole in inner]))
     left, bottom, right, top = bounds(whole)
     return moved(whole, -(left + right) / 2, -(bottom + top) / 2)
 
 
-def _near(polygon: Polygon) -> str:
+def _near(polygon: shapely.Polygon) -> str:
     place = polygon.representative_point()
     return f"({number(round(place.x, 1))}, {number(round(place.y, 1))})"
 
@@ -83,7 +81,7 @@ def _need_simple(ring: Ring) -> None:
     """Raise GeometryError where two sides of a ring meet that are not neighbours, or neighbours run back on each other."""
     if shapely.LinearRing(ring).is_simple:
         return
-    sides = [LineString(pair) for pair in zip(ring, ring[1:] + ring[:1], strict=True)]
+    sides = [shapely.LineString(pair) for pair in zip(ring, ring[1:] + ring[:1], strict=True)]
     tree, last = shapely.STRtree(sides), len(sides) - 1
     for i, side in enumerate(sides):  # one after the other: all meetings at once would be millions
         for j in sorted(int(k) for k in tree.query(side, predicate="intersects") if k > i):
@@ -98,7 +96,7 @@ def _need_simple(ring: Ring) -> None:
 def corners(shape: Shape, stray_mm: float) -> int:
     """How many corners the outline or the opening that has most of them keeps, if it may stray so far from where it was drawn."""
     clay = polygon_of(shape).simplify(stray_mm)
-    assert isinstance(clay, Polygon)  # its topology is kept
+    assert isinstance(clay, shapely.Polygon)  # its topology is kept
     return max(len(ring.coords) - 1 for ring in (clay.exterior, *clay.interiors))
 
 

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from itertools import groupby
 from math import acos, ceil, cos, hypot, isfinite, pi, radians, sin
-from typing import NamedTuple
-
-import shapely
-from shapely.geometry import GeometryCollection, LineString, Polygon, box
-from shapely.geometry.base import BaseGeometry
+from typing import TYPE_CHECKING, NamedTuple
 
 from lessonkit.geometry.faults import GeometryError, need_place, need_sizes, number
+from lessonkit.geometry.library import shapely
+
+if TYPE_CHECKING:
+    from shapely.geometry.base import BaseGeometry
 
 Point = tuple[float, float]
 Ring = tuple[Point, ...]  # closed: the last point joins the first, which is not repeated
@@ -34,13 +34,13 @@ class Shape(NamedTuple):
 # --- to shapely and back: only for the modules of this package ---
 
 
-def polygon_of(shape: Shape) -> Polygon:
+def polygon_of(shape: Shape) -> shapely.Polygon:
     """The shape as shapely knows it."""
-    polygon: Polygon = shapely.polygons(shape.outline, holes=[shapely.linearrings(hole) for hole in shape.holes] or None)
+    polygon: shapely.Polygon = shapely.polygons(shape.outline, holes=[shapely.linearrings(hole) for hole in shape.holes] or None)
     return polygon
 
 
-def shape_of(polygon: Polygon) -> Shape:
+def shape_of(polygon: shapely.Polygon) -> Shape:
     """A shapely polygon as a Shape: turned the right way round, without repeated points and specks of holes."""
     outline, *holes = shapely.get_rings(shapely.orient_polygons(polygon))
     return Shape(_ring(outline), tuple(_ring(hole) for hole in holes if shapely.area(shapely.polygons(hole)) > _SPECK_MM2))
@@ -52,7 +52,7 @@ def shapes_of(geometry: BaseGeometry) -> tuple[Shape, ...]:
     Rounded to a millionth of a micrometre, which takes away the hairs that cutting leaves where edges all but coincide.
     """
     geometry = shapely.set_precision(geometry, _GRAIN_MM)
-    polygons = [g for g in shapely.get_parts(shapely.get_parts(geometry)) if isinstance(g, Polygon) and g.area > _SPECK_MM2]
+    polygons = [g for g in shapely.get_parts(shapely.get_parts(geometry)) if isinstance(g, shapely.Polygon) and g.area > _SPECK_MM2]
     polygons.sort(key=lambda p: (-round(p.area, 3), p.bounds))
     return tuple(shape_of(p) for p in polygons)
 
@@ -64,9 +64,9 @@ def union_of(geometries: Sequence[BaseGeometry]) -> BaseGeometry:
 
 def less(whole: BaseGeometry, part: BaseGeometry) -> BaseGeometry:
     """The one without the other, on the same grid; of lines and areas together each for itself, as GEOS takes no mixture."""
-    if isinstance(whole, GeometryCollection):
+    if isinstance(whole, shapely.GeometryCollection):
         left = [shapely.difference(each, part, grid_size=_GRAIN_MM) for each in whole.geoms]
-        return GeometryCollection([each for geometry in left for each in shapely.get_parts(geometry)])
+        return shapely.GeometryCollection([each for geometry in left for each in shapely.get_parts(geometry)])
     return shapely.difference(whole, part, grid_size=_GRAIN_MM)
 
 
@@ -213,10 +213,10 @@ def with_opening(shape: Shape, opening: Shape) -> Shape:
     """
     clay, hole = polygon_of(shape), polygon_of(opening)
     x, y = (number(v) for v in centroid(opening))
-    near = [Polygon(h) for h in shape.holes if _boxes_meet(h, hole.bounds)]
+    near = [shapely.Polygon(h) for h in shape.holes if _boxes_meet(h, hole.bounds)]
     if any(h.buffer(_TOUCH_MM).covers(hole) for h in near):
         raise GeometryError(f"the opening at ({x}, {y}) lies inside another opening.", "Leave one of the two out.")
-    if any(Polygon(opening.outline).buffer(_TOUCH_MM).covers(h) for h in near):
+    if any(shapely.Polygon(opening.outline).buffer(_TOUCH_MM).covers(h) for h in near):
         raise GeometryError(f"the opening at ({x}, {y}) swallows another opening.", "Leave one of the two out.")
     if clay.intersection(hole).area <= _SPECK_MM2:
         raise GeometryError(f"the opening at ({x}, {y}) lies outside the clay.", "Its place counts from the piece's middle.")
@@ -250,16 +250,16 @@ def need_no_touch(piece: Shape) -> None:
 
 def clip(shape: Shape, bounds: Bounds) -> tuple[Shape, ...]:
     """What of the shape lies inside a rectangle, largest piece first; empty when nothing does."""
-    return shapes_of(polygon_of(shape).intersection(box(*bounds)))
+    return shapes_of(polygon_of(shape).intersection(shapely.box(*bounds)))
 
 
 def clip_line(line: Line, bounds: Bounds) -> tuple[Line, ...]:
     """What of a line lies inside a rectangle, in the line's own order and direction."""
     if len(line) < 2:
         return ()
-    path = LineString(line)
-    inside = shapely.get_parts(shapely.line_merge(path.intersection(box(*bounds)), directed=True))
-    lines = [tuple((float(x), float(y)) for x, y in g.coords) for g in inside if isinstance(g, LineString) and g.length > 0]
+    path = shapely.LineString(line)
+    inside = shapely.get_parts(shapely.line_merge(path.intersection(shapely.box(*bounds)), directed=True))
+    lines = [tuple((float(x), float(y)) for x, y in g.coords) for g in inside if isinstance(g, shapely.LineString) and g.length > 0]
     return tuple(sorted(lines, key=lambda part: path.project(shapely.Point(part[0]))))
 
 
@@ -307,7 +307,7 @@ def widest_free_box(shape: Shape, wide: float, tall: float) -> Point | None:
     spokes = [shapely.maximum_inscribed_circle(p, tolerance=0.1) for p in pieces]
     best = max(spokes, key=lambda spoke: spoke.length)
     candidates = [best.coords[0]]
-    for axis in (LineString([(x, y - reach), (x, y + reach)]), LineString([(x - reach, y), (x + reach, y)])):
+    for axis in (shapely.LineString([(x, y - reach), (x, y + reach)]), shapely.LineString([(x - reach, y), (x + reach, y)])):
         crossings = [g for g in shapely.get_parts(free.intersection(axis)) if g.length > 0]
         candidates += [g.interpolate(0.5, normalized=True).coords[0] for g in sorted(crossings, key=lambda g: g.bounds)]
     edge = free.boundary

@@ -4,18 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import combinations, pairwise
-from math import atan2, degrees, dist, hypot, radians, tan
-from typing import NamedTuple
-
-import numpy as np
-import shapely
-from numpy.typing import NDArray
-from shapely.geometry import LineString, Polygon
-from shapely.geometry.base import BaseGeometry
+from math import acos, atan2, degrees, dist, hypot, radians, tan
+from typing import TYPE_CHECKING, NamedTuple
 
 from lessonkit.geometry.curves import TOLERANCE_MM
 from lessonkit.geometry.faults import GeometryError, need_place, need_sizes, number
-from lessonkit.geometry.shape import Point, Ring, Shape, contains_point, grown, less, polygon_of, union_of
+from lessonkit.geometry.library import np, shapely
+from lessonkit.geometry.shape import Point, Ring, Shape, area_mm2, bounds, contains_point, grown, less, polygon_of, union_of
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+    from shapely.geometry.base import BaseGeometry
 
 _SLACK_MM = 2 * TOLERANCE_MM  # what flattened curves and rounded offsets may differ by
 _ANTIPODAL = 0.998  # the cosine of how far the two sides of a neck may be from parallel
@@ -54,6 +53,8 @@ def narrow_necks(shape: Shape, least_mm: float) -> tuple[Gap, ...]:
     searched within 0.3 mm; what is found is measured on the true one.
     """
     need_sizes(least_width_mm=least_mm)
+    if _is_stout(shape, least_mm):
+        return ()
     exact = polygon_of(shape)
     clay, stray_mm = _coarse(exact, least_mm)
     edge = clay.boundary
@@ -75,12 +76,37 @@ def narrow_necks(shape: Shape, least_mm: float) -> tuple[Gap, ...]:
     return tuple(sorted(necks, key=lambda neck: (neck.wide_mm, neck.start)))
 
 
-def _coarse(clay: Polygon, reach_mm: float) -> tuple[Polygon, float]:
+def _is_stout(shape: Shape, least_mm: float) -> bool:
+    """Whether the quickest look is enough: the outline bulges everywhere, and is so wide that it can't have a neck.
+
+    A disc that all but touches two opposite edges of a bulging outline keeps it between two straight lines, each at most
+    acos(`_ANTIPODAL`) off square, so that it is at no place much wider than the disc: by twice that tangent of its diameter d.
+    And an area A is at least A / d wide.
+    """
+    ring = shape.outline
+    if shape.holes or not _bulges(ring):
+        return False
+    left, bottom, right, top = bounds(shape)
+    longest = hypot(right - left, top - bottom)
+    return area_mm2(shape) / longest > least_mm + 2 * tan(acos(_ANTIPODAL)) * longest
+
+
+def _bulges(ring: Ring) -> bool:
+    """Whether a simple ring turns to the left, or not at all, at each of its points."""
+    (ax, ay), (bx, by) = ring[-2], ring[-1]
+    for x, y in ring:
+        if (bx - ax) * (y - by) < (by - ay) * (x - bx):
+            return False
+        ax, ay, bx, by = bx, by, x, y
+    return True
+
+
+def _coarse(clay: shapely.Polygon, reach_mm: float) -> tuple[shapely.Polygon, float]:
     """The clay with fewer corners, if there are very many pairs of sides at most `reach_mm` apart, and how far its edge strays."""
     found, strays_mm = clay, 0.0
     for stray_mm in _STRAYS_MM:
         plainer = clay.simplify(stray_mm) if stray_mm else clay
-        assert isinstance(plainer, Polygon)  # its topology is kept
+        assert isinstance(plainer, shapely.Polygon)  # its topology is kept
         found, strays_mm = plainer, stray_mm
         ends = np.array([pair for ring in (found.exterior, *found.interiors) for pair in pairwise(ring.coords)])
         boxes = shapely.box(*ends.min(axis=1).T, *(ends.max(axis=1) + reach_mm).T)
@@ -89,7 +115,7 @@ def _coarse(clay: Polygon, reach_mm: float) -> tuple[Polygon, float]:
     return found, strays_mm
 
 
-def _on_the_true_edge(way: LineString, edge: BaseGeometry, reach_mm: float) -> LineString:
+def _on_the_true_edge(way: shapely.LineString, edge: BaseGeometry, reach_mm: float) -> shapely.LineString:
     """The shortest way between the stretches of edge about the ends of this one; itself, where those would meet."""
     if not 0 < reach_mm < way.length / 3:
         return way
@@ -97,12 +123,12 @@ def _on_the_true_edge(way: LineString, edge: BaseGeometry, reach_mm: float) -> L
     return shapely.shortest_line(one, other)
 
 
-def _ways_across(clay: Polygon, reach_mm: float) -> tuple[NDArray[np.object_], NDArray[np.object_]]:
+def _ways_across(clay: shapely.Polygon, reach_mm: float) -> tuple[NDArray[np.object_], NDArray[np.object_]]:
     """The shortest way between any two straight pieces of edge at most `reach_mm` apart, and the line that its middle can run
     along where they lie side by side; there the way is taken halfway."""
     rings = [ring.simplify(TOLERANCE_MM / 10).coords for ring in (clay.exterior, *clay.interiors)]
     ends = np.array([pair for ring in rings for pair in pairwise(ring)])
-    sides = np.array([LineString(pair) for pair in ends])
+    sides = np.array([shapely.LineString(pair) for pair in ends])
     one, other = shapely.STRtree(sides).query(sides, predicate="dwithin", distance=reach_mm)
     run = ends[:, 1] - ends[:, 0]
     # clay lies to the left of every edge, so at least one pair of edges across a neck runs in opposite directions
@@ -142,7 +168,7 @@ def thin_tips(shape: Shape, least_mm: float) -> tuple[tuple[Point, float], ...]:
     return tuple(sorted(tips, key=lambda tip: (-tip[1], tip[0])))
 
 
-def _thin_parts(shape: Shape, least_mm: float) -> list[tuple[Polygon, list[LineString]]]:
+def _thin_parts(shape: Shape, least_mm: float) -> list[tuple[shapely.Polygon, list[shapely.LineString]]]:
     """The clay that no disc `least_mm` across reaches, in pieces, each with the lines along which it meets the rest."""
     need_sizes(least_width_mm=least_mm)
     clay = polygon_of(shape)
@@ -150,9 +176,9 @@ def _thin_parts(shape: Shape, least_mm: float) -> list[tuple[Polygon, list[LineS
     thin = less(clay, core)
     found = []
     for part in shapely.get_parts(thin):
-        if isinstance(part, Polygon) and part.area > _SLACK_MM**2:
-            meets = part.boundary.intersection(core.boundary.buffer(1e-7)) if not core.is_empty else LineString()
-            lines = [g for g in shapely.get_parts(shapely.line_merge(meets)) if isinstance(g, LineString) and g.length > 1e-5]
+        if isinstance(part, shapely.Polygon) and part.area > _SLACK_MM**2:
+            meets = part.boundary.intersection(core.boundary.buffer(1e-7)) if not core.is_empty else shapely.LineString()
+            lines = [g for g in shapely.get_parts(shapely.line_merge(meets)) if isinstance(g, shapely.LineString) and g.length > 1e-5]
             found.append((part, lines))
     return found
 
@@ -169,7 +195,7 @@ def _narrowest(lines: Sequence[BaseGeometry]) -> Gap | None:
     a, b = min(combinations(lines, 2), key=lambda pair: pair[0].distance(pair[1]))
     gap = _gap(a, b)
     stretches = shapely.get_parts(shapely.line_merge(a.intersection(b.buffer(gap.wide_mm + _SLACK_MM))))
-    longest = max((s for s in stretches if isinstance(s, LineString)), key=lambda s: s.length, default=None)
+    longest = max((s for s in stretches if isinstance(s, shapely.LineString)), key=lambda s: s.length, default=None)
     if longest is None:
         return gap
     level = _gap(longest.interpolate(0.5, normalized=True), b)
@@ -224,6 +250,8 @@ def _bend(before: Point, here: Point, after: Point) -> tuple[float, float]:
 
 def thinnest_border(shape: Shape) -> Gap | None:
     """The narrowest clay between an opening and the outline, or between two openings; None for a shape without openings."""
+    if not shape.holes:
+        return None
     polygon = polygon_of(shape)
     return _narrowest([polygon.exterior, *polygon.interiors])
 

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from math import cos, dist, pi, sin
-from typing import NamedTuple
-
-import shapely
-from shapely.geometry import LinearRing, LineString, Polygon, box
-from shapely.geometry.base import BaseGeometry
+from typing import TYPE_CHECKING, NamedTuple
 
 from lessonkit.geometry.curves import TOLERANCE_MM
 from lessonkit.geometry.faults import GeometryError, need_sizes, number
+from lessonkit.geometry.library import shapely
 from lessonkit.geometry.shape import Line, Shape, bounds, clip, grown, less, mirrored, moved, polygon_of, shapes_of, union_of
+
+if TYPE_CHECKING:
+    from shapely.geometry.base import BaseGeometry
 
 
 def with_needle_allowance(shape: Shape, needle_mm: float) -> Shape:
@@ -42,10 +42,10 @@ def bridged(shape: Shape, count: int, wide_mm: float) -> tuple[Shape, ...]:
     clay = polygon_of(shape)
     bridges: list[BaseGeometry] = []
     for hole in shape.holes:
-        bridges += _bridges(clay, Polygon(hole), count, wide_mm, bridges)
+        bridges += _bridges(clay, shapely.Polygon(hole), count, wide_mm, bridges)
     window = shapes_of(less(clay, union_of(bridges)))
     left, bottom, right, top = bounds(shape)
-    sheet = less(box(left - 1, bottom - 1, right + 1, top + 1), union_of([polygon_of(w) for w in window]))
+    sheet = less(shapely.box(left - 1, bottom - 1, right + 1, top + 1), union_of([polygon_of(w) for w in window]))
     if not window or len(shapes_of(sheet)) > 1:
         raise GeometryError("the bridges do not hold every island.", "Use fewer or narrower bridges.")
     return window
@@ -56,7 +56,7 @@ def left_standing(shape: Shape, windows: tuple[Shape, ...]) -> tuple[Shape, ...]
     return shapes_of(less(polygon_of(shape), union_of([polygon_of(window) for window in windows])))
 
 
-def _bridges(clay: Polygon, island: Polygon, count: int, wide_mm: float, taken: list[BaseGeometry]) -> list[BaseGeometry]:
+def _bridges(clay: shapely.Polygon, island: shapely.Polygon, count: int, wide_mm: float, taken: list[BaseGeometry]) -> list[BaseGeometry]:
     """The island's bridges at the best of several turns: clear of those already `taken`, if they can be, then short."""
     (x, y), edge = shapely.maximum_inscribed_circle(island, tolerance=0.1).coords
     if wide_mm >= 2 * dist((x, y), edge):
@@ -82,12 +82,12 @@ def _bridges(clay: Polygon, island: Polygon, count: int, wide_mm: float, taken: 
     return min(found, key=lambda turn: turn[:3])[3]
 
 
-def _strip(x: float, y: float, angle: float, reach: float, wide_mm: float) -> Polygon:
+def _strip(x: float, y: float, angle: float, reach: float, wide_mm: float) -> shapely.Polygon:
     c, s, h = cos(angle), sin(angle), wide_mm / 2
-    return Polygon([(x + a * c - b * s, y + a * s + b * c) for a, b in ((0, -h), (reach, -h), (reach, h), (0, h))])
+    return shapely.Polygon([(x + a * c - b * s, y + a * s + b * c) for a, b in ((0, -h), (reach, -h), (reach, h), (0, h))])
 
 
-def _crossing(clay: Polygon, island: Polygon, strip: Polygon) -> BaseGeometry | None:
+def _crossing(clay: shapely.Polygon, island: shapely.Polygon, strip: shapely.Polygon) -> BaseGeometry | None:
     """The one stretch of a strip over the clay that runs from the island to the outline, touching no other opening."""
     others = [h for h in clay.interiors if not h.intersects(island.boundary)]
     for part in shapely.get_parts(clay.intersection(strip)):
@@ -116,7 +116,7 @@ def is_symmetrical(shape: Shape, tolerance_mm: float = 2 * TOLERANCE_MM) -> bool
 
 def are_twins(line: Line, other: Line, middle_x: float, closed: bool = False, tolerance_mm: float = 2 * TOLERANCE_MM) -> bool:
     """Whether one line, mirrored about an upright middle line, is the other to within the tolerance, in either direction."""
-    make = LinearRing if closed else LineString
+    make = shapely.LinearRing if closed else shapely.LineString
     return bool(shapely.hausdorff_distance(make([(2 * middle_x - x, y) for x, y in line]), make(other)) <= tolerance_mm)
 
 

@@ -11,7 +11,7 @@ from lessonkit.drawing.fonts import CAPITAL, width_mm
 from lessonkit.drawing.items import BLACK, CLAY, WHITE, Document, Page
 from lessonkit.geometry.drafting import curve
 from lessonkit.layout.flow import Type, draw, foot_lines, paragraph, tall_mm
-from lessonkit.layout.pen import CUT, FINE, HEAVY, OBJECT, Pen, capitals_mm, line_commands
+from lessonkit.layout.pen import CUT, FINE, HEAVY, OBJECT, Pen, capitals_mm
 from lessonkit.layout.sheet import Sheet
 from lessonkit.layout.sign_names import ABOVE, above_em
 from lessonkit.layout.wording import say
@@ -126,7 +126,7 @@ def _wave(pen: Pen, x: float, top: float, foot: float, width_mm: float) -> None:
     """One wave of rising heat."""
     sway = (foot - top) * 0.13
     points = [(x + sway * math.sin(math.pi * i / 3), top + (foot - top) * i / 9) for i in range(10)]
-    pen.path(line_commands(curve(points)), width_mm, cap="round", join="round")
+    pen.lines((curve(points),), width_mm, cap="round", join="round")
 
 
 def _picture(pen: Pen, state: State, x: float, top: float) -> None:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
+from itertools import chain
 from typing import Literal
 
 from lessonkit.drawing.fonts import CAPITAL, width_mm
-from lessonkit.drawing.items import BLACK, WHITE, Command, Group, Item, Path, Stroke, TextLine
+from lessonkit.drawing.items import BLACK, WHITE, Command, Group, Item, Path, Stroke, TextLine, mapped
 from lessonkit.drawing.typesetting import Block, Span, set_text
 from lessonkit.geometry.shape import Point, Shape
 from lessonkit.units import MM_PER_POINT
@@ -32,20 +33,7 @@ def _arcs() -> Iterator[tuple[float, float, float, float, float, float]]:
         yield x1 - reach * y1, y1 + reach * x1, x2 + reach * y2, y2 - reach * x2, x2, y2
 
 
-_ARCS = tuple(_arcs())
-
-
-def circle_commands(x_mm: float, y_mm: float, radius_mm: float) -> tuple[Command, ...]:
-    """A circle of eight Bezier arcs: within 0.00001 of its radius."""
-    x, y, r = x_mm, y_mm, radius_mm
-    arcs: list[Command] = [("C", x + r * a, y + r * b, x + r * c, y + r * d, x + r * e, y + r * f) for a, b, c, d, e, f in _ARCS]
-    return (("M", x + r, y), *arcs, ("Z",))
-
-
-def line_commands(points: Sequence[Point], closed: bool = False) -> tuple[Command, ...]:
-    start, *rest = points
-    end: tuple[Command, ...] = (("Z",),) if closed else ()
-    return (("M", *start), *(("L", x, y) for x, y in rest), *end)
+_CIRCLE = (1.0, 0.0, *chain.from_iterable(_arcs()))
 
 
 class Pen:
@@ -82,16 +70,21 @@ class Pen:
     # -- lines and shapes
     def path(self, commands: Iterable[Command], width_mm: float = 0.0, fill: float | None = None, dash: tuple[float, ...] = (),
              cap: Literal["butt", "round"] = "butt", join: Literal["mitre", "round"] = "mitre", tone: float = BLACK) -> None:  # fmt: skip
-        stroke = Stroke(width_mm, dash, tone, cap, join) if width_mm else None
-        self.put(Path(tuple(commands), stroke, fill))
+        self.put(Path.of(commands, Stroke(width_mm, dash, tone, cap, join) if width_mm else None, fill))
+
+    def lines(self, lines: Iterable[Sequence[Point]], width_mm: float = FINE, fill: float | None = None, dash: tuple[float, ...] = (),
+              cap: Literal["butt", "round"] = "butt", join: Literal["mitre", "round"] = "mitre", tone: float = BLACK,
+              closed: bool = False) -> None:  # fmt: skip
+        """Several as one path."""
+        self.put(Path.along(lines, closed, Stroke(width_mm, dash, tone, cap, join) if width_mm else None, fill))
 
     def line(self, x1: float, y1: float, x2: float, y2: float, width_mm: float = FINE, dash: tuple[float, ...] = (),
              cap: Literal["butt", "round"] = "butt") -> None:  # fmt: skip
-        self.path((("M", x1, y1), ("L", x2, y2)), width_mm, dash=dash, cap=cap)
+        self.put(Path("ML", (x1, y1, x2, y2), Stroke(width_mm, dash, cap=cap, join="mitre") if width_mm else None))
 
     def polygon(self, points: Sequence[Point], width_mm: float = FINE, fill: float | None = None, closed: bool = True, dash: tuple[float, ...] = (),
                 join: Literal["mitre", "round"] = "mitre", tone: float = BLACK) -> None:  # fmt: skip
-        self.path(line_commands(points, closed), width_mm, fill, dash, join=join, tone=tone)
+        self.lines((points,), width_mm, fill, dash, join=join, tone=tone, closed=closed)
 
     def rectangle(self, x: float, y: float, wide: float, tall: float, width_mm: float = FINE, fill: float | None = None, radius: float = 0.0,
                   dash: tuple[float, ...] = ()) -> None:  # fmt: skip
@@ -100,20 +93,22 @@ class Pen:
             return
         r, k = radius, radius * (1 - _ARC)
         right, foot = x + wide, y + tall
-        self.path((("M", x + r, y), ("L", right - r, y), ("C", right - k, y, right, y + k, right, y + r),
-                   ("L", right, foot - r), ("C", right, foot - k, right - k, foot, right - r, foot),
-                   ("L", x + r, foot), ("C", x + k, foot, x, foot - k, x, foot - r),
-                   ("L", x, y + r), ("C", x, y + k, x + k, y, x + r, y), ("Z",)), width_mm, fill, dash)  # fmt: skip
+        numbers = (x + r, y, right - r, y, right - k, y, right, y + k, right, y + r,
+                   right, foot - r, right, foot - k, right - k, foot, right - r, foot,
+                   x + r, foot, x + k, foot, x, foot - k, x, foot - r,
+                   x, y + r, x, y + k, x + k, y, x + r, y)  # fmt: skip
+        self.put(Path("MLCLCLCLCZ", numbers, Stroke(width_mm, dash, join="mitre") if width_mm else None, fill))
 
     def circle(self, x: float, y: float, radius: float, width_mm: float = FINE, fill: float | None = None, dash: tuple[float, ...] = ()) -> None:
-        self.path(circle_commands(x, y, radius), width_mm, fill, dash)
+        """Of eight Bezier arcs: within 0.00001 of its radius."""
+        stroke = Stroke(width_mm, dash, join="mitre") if width_mm else None
+        self.put(Path("MCCCCCCCCZ", tuple(mapped(_CIRCLE, (radius, x), (radius, y))), stroke, fill))
 
     def shape(self, shape: Shape, x_mm: float, y_mm: float, scale: float = 1.0, width_mm: float = OBJECT, fill: float | None = None,
               dash: tuple[float, ...] = ()) -> None:  # fmt: skip
         """A piece's shape (y up) with its origin at `x_mm`, `y_mm`."""
-        rings = (shape.outline, *shape.holes)
-        placed = [[(x_mm + x * scale, y_mm - y * scale) for x, y in ring] for ring in rings]
-        self.path([c for ring in placed for c in line_commands(ring, closed=True)], width_mm, fill, dash, join="round")
+        stroke = Stroke(width_mm, dash) if width_mm else None
+        self.put(Path.along((shape.outline, *shape.holes), True, stroke, fill).mapped((scale, x_mm), (-scale, y_mm)))
 
     # -- marks with a meaning
     def head(self, x: float, y: float, angle_deg: float, size_mm: float = 3.2) -> None:

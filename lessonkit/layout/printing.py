@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from lessonkit.drawing.items import Command, Document, Group, Item, Page, Path, TextLine
-
-Axis = tuple[float, float]  # a coordinate v becomes v * first + second
+from lessonkit.drawing.items import Axis, Document, Group, Item, Page, Path, TextLine
 
 
 def corrected(document: Document, scale: tuple[float, float]) -> Document:
@@ -29,7 +27,7 @@ def _page(page: Page, scale: tuple[float, float]) -> Page:
 def _item(item: Item, x: Axis, y: Axis) -> Item:
     match item:
         case Path():
-            return item._replace(commands=tuple(_command(command, x, y) for command in item.commands))
+            return item.mapped(x, y)
         case TextLine():
             return item._replace(x_mm=_at(item.x_mm, x), y_mm=_at(item.y_mm, y))
         case Group():
@@ -37,18 +35,6 @@ def _item(item: Item, x: Axis, y: Axis) -> Item:
             clip = item.clip_mm and (item.clip_mm[0] * x[0], item.clip_mm[1] * y[0], item.clip_mm[2] * x[0], item.clip_mm[3] * y[0])
             items = tuple(_item(inner, inner_x, inner_y) for inner in item.items)
             return item._replace(items=items, x_mm=_at(item.x_mm, x), y_mm=_at(item.y_mm, y), clip_mm=clip)
-
-
-def _command(command: Command, x: Axis, y: Axis) -> Command:
-    match command:
-        case ("M", px, py):
-            return ("M", _at(px, x), _at(py, y))
-        case ("L", px, py):
-            return ("L", _at(px, x), _at(py, y))
-        case ("C", x1, y1, x2, y2, x3, y3):
-            return ("C", _at(x1, x), _at(y1, y), _at(x2, x), _at(y2, y), _at(x3, x), _at(y3, y))
-        case _:
-            return command
 
 
 def _at(value: float, axis: Axis) -> float:

@@ -137,15 +137,14 @@ def _standing(piece: Piece) -> _View:
     return _View(wide, wide * (foot - top) / (right - left), put)
 
 
-def _points(item: Item, x: float = 0.0, y: float = 0.0) -> Iterator[Point]:
+def _points(item: Item, x: float = 0.0, y: float = 0.0, scale: float = 1.0) -> Iterator[Point]:
     """Where the item's lines run."""
     match item:
         case Group():
             for inner in item.items:
-                yield from _points(inner, x + item.x_mm, y + item.y_mm)
+                yield from _points(inner, x + item.x_mm * scale, y + item.y_mm * scale, scale * item.scale)
         case Path():
-            for command in item.commands:
-                yield from ((x + a, y + b) for a, b in zip(command[1::2], command[2::2], strict=True))
+            yield from ((x + a * scale, y + b * scale) for a, b in item.points())
 
 
 def _flat(pen: Pen, part: Part, x: float, y: float, scale: float) -> None:

@@ -7,9 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Annotated, Any
 
-from pydantic import BeforeValidator, WithJsonSchema
-
-from lessonkit.lesson.fields import described, wrong
+from lessonkit.lesson.fields import NUMBER_OR_TEXT, Reader, described, wrong
 
 MOST_PEOPLE = 999
 _AMOUNT = r"(?P<number>\d{1,7}(?:[.,]\d{1,4})?)"
@@ -27,7 +25,7 @@ class Money:
         return f"{self.mark} {amount:.2f}".strip() if self.mark.isalpha() else f"{self.mark}{amount:.2f}"
 
 
-def _reads(parse: Callable[[str], Any], expected: str, hint: str) -> BeforeValidator:
+def _reads(parse: Callable[[str], Any], expected: str, hint: str, schema: dict[str, Any] = NUMBER_OR_TEXT) -> Reader:
     """A reader of one text; `parse` gives None for what it cannot read."""
 
     def read(value: Any) -> Any:
@@ -36,7 +34,7 @@ def _reads(parse: Callable[[str], Any], expected: str, hint: str) -> BeforeValid
             raise wrong(f"expected {expected}, found {described(value)}.", hint)
         return found
 
-    return BeforeValidator(read)
+    return Reader(read, schema)
 
 
 def _people(text: str) -> int | None:
@@ -74,18 +72,17 @@ def _money(text: str) -> Money | None:
     return Money(float(found["number"].replace(",", ".")), found["before"] or found["after"])
 
 
-_NUMBER = WithJsonSchema({"type": ["string", "number"]})
-_STRING = WithJsonSchema({"type": "string"})
+_STRING = {"type": "string"}
 _LITRES = {"ml": 1.0, "cl": 10.0, "dl": 100.0, "l": 1000.0} | dict.fromkeys(("litre", "litres", "liter", "liters"), 1000.0)
 
 _WHOLE_PEOPLE = _reads(_people, f"a number of people, 1 to {MOST_PEOPLE}", "People come whole, and a class has 1 or more: write such as 24.")
 _PINT = "Write such as 40 ml. A pint is 473 ml in the US and 568 ml in the UK: write the ml."
 _METER = "Read the meter before and after, and write such as 42 kWh."
 
-People = Annotated[int, _WHOLE_PEOPLE, _NUMBER]
-Learners = Annotated[int, _reads(_learners, "how many learners", "People come whole: write such as 13, or 0 for none."), _NUMBER]
-Some = Annotated[int, _reads(_some, "a whole number of 1 or more", "Write such as 6, without a unit."), _NUMBER]
-Share = Annotated[float, _reads(_share, "a share below 100 %", "Write such as 10 %, or 0 %."), _NUMBER]
-Volume = Annotated[float, _reads(_scaled(_LITRES), "a volume in ml or l", _PINT), _STRING]
-Energy = Annotated[float, _reads(_scaled({"kwh": 1.0}), "the energy of a firing", _METER), _STRING]
-Price = Annotated[Money, _reads(_money, "a price", "Write such as $28, 28.50 or 28 EUR."), _NUMBER]
+People = Annotated[int, _WHOLE_PEOPLE]
+Learners = Annotated[int, _reads(_learners, "how many learners", "People come whole: write such as 13, or 0 for none.")]
+Some = Annotated[int, _reads(_some, "a whole number of 1 or more", "Write such as 6, without a unit.")]
+Share = Annotated[float, _reads(_share, "a share below 100 %", "Write such as 10 %, or 0 %.")]
+Volume = Annotated[float, _reads(_scaled(_LITRES), "a volume in ml or l", _PINT, _STRING)]
+Energy = Annotated[float, _reads(_scaled({"kwh": 1.0}), "the energy of a firing", _METER, _STRING)]
+Price = Annotated[Money, _reads(_money, "a price", "Write such as $28, 28.50 or 28 EUR.")]

@@ -11,8 +11,9 @@ from collections.abc import Callable
 from datetime import date
 from typing import Annotated, Any
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, WithJsonSchema
+from pydantic import BaseModel, ConfigDict, GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic_core import PydanticCustomError
+from pydantic_core.core_schema import CoreSchema, no_info_plain_validator_function
 
 from lessonkit import units
 from lessonkit.lesson import days
@@ -29,8 +30,24 @@ class Record(BaseModel):
     model_config = ConfigDict(extra="forbid", frozen=True, defer_build=True)
 
 
-class Prose:
-    """Marks a field as text for people: it is printed as written, so a lost comment or a missing letter in it matters."""
+class Reader:
+    """Reads a value from what was written; `schema` tells editors what may be written.
+
+    What `read` gives is finished: pydantic builds no look at its type, which for every length took longer than all else.
+    """
+
+    def __init__(self, read: Callable[[Any], Any], schema: dict[str, Any]) -> None:
+        self.read, self.schema = read, schema
+
+    def __get_pydantic_core_schema__(self, kind: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        return no_info_plain_validator_function(self.read)
+
+    def __get_pydantic_json_schema__(self, core: CoreSchema, handler: GetJsonSchemaHandler) -> dict[str, Any]:
+        return dict(self.schema)
+
+
+class Prose(Reader):
+    """A text for people: it is printed as written, so a lost comment or a missing letter in it matters."""
 
 
 def wrong(what: str, hint: str) -> PydanticCustomError:
@@ -38,7 +55,7 @@ def wrong(what: str, hint: str) -> PydanticCustomError:
     return PydanticCustomError("teacher", "{what}", {"what": what, "hint": hint})
 
 
-def _reader(parse: Callable[[str], Any], expected: str) -> BeforeValidator:
+def _reader(parse: Callable[[str], Any], expected: str, schema: dict[str, Any]) -> Reader:
     def read(value: Any) -> Any:
         if not isinstance(value, str):
             raise wrong(f"expected {expected}, found {described(value)}.", f"Write one value, such as {expected.split(': ')[-1]}.")
@@ -47,7 +64,7 @@ def _reader(parse: Callable[[str], Any], expected: str) -> BeforeValidator:
         except units.UnitError as error:
             raise wrong(error.what, error.hint) from None
 
-    return BeforeValidator(read)
+    return Reader(read, schema)
 
 
 def described(value: Any) -> str:
@@ -64,7 +81,7 @@ def described(value: Any) -> str:
             return f"“{text}”" if len(text) <= 40 else f"“{text[:40]}…”"
 
 
-def one_of(*choices: str) -> BeforeValidator:
+def one_of(*choices: str) -> Reader:
     """Accepts one of the words, whatever its capitals; a wrong one is answered with the nearest."""
 
     def read(value: Any) -> Any:
@@ -76,7 +93,7 @@ def one_of(*choices: str) -> BeforeValidator:
         hint = instead(value, list(choices), all_of_them) if isinstance(value, str) else all_of_them
         raise wrong(f"expected one of {', '.join(choices)}, found {described(value)}.", hint)
 
-    return BeforeValidator(read)
+    return Reader(read, {"type": "string", **({"enum": list(choices)} if len(choices) > 1 else {"const": choices[0]})})
 
 
 def _flag(text: str) -> bool:
@@ -130,45 +147,45 @@ def _text(value: Any) -> Any:
     return value.strip()
 
 
-def _up_to(letters: int, in_one_line: bool = False) -> BeforeValidator:
-    def read(value: Any) -> Any:
+def _up_to(letters: int, in_one_line: bool = False) -> Callable[[Any], str]:
+    def read(value: Any) -> str:
         text = _LINE_ENDS.sub(" ", _text(value)) if in_one_line else _text(value)
         if len(text) > letters:
             raise wrong(f"this text has {len(text):,} letters, and there is room for {letters:,} here.", "Make it shorter.")
         return text
 
-    return BeforeValidator(read)
+    return read
 
 
-def _string(pattern: str | None = None, **more: Any) -> WithJsonSchema:
-    return WithJsonSchema({"type": "string", **({"pattern": pattern} if pattern else {}), **more})
+def _string(**more: Any) -> dict[str, Any]:
+    return {"type": "string", **more}
 
 
-_NUMBER_OR_TEXT = {"type": ["string", "number"]}
+NUMBER_OR_TEXT = {"type": ["string", "number"]}
 
-Copy = Annotated[str, BeforeValidator(_text), Prose()]  # the words of a step, which go on from card to card
-Text = Annotated[str, _up_to(LONGEST_TEXT), Prose()]
-Note = Annotated[str, _up_to(LONGEST_NOTE, in_one_line=True), Prose()]  # what stands on a sign or a stencil
-Line = Annotated[str, _up_to(LONGEST_LINE, in_one_line=True), Prose()]  # what stands in the foot of papers, whatever line ends were typed
-Mark = Annotated[str, _up_to(LONGEST_MARK, in_one_line=True)]
-Name = Annotated[str, _up_to(LONGEST_NAME, in_one_line=True)]
-FileName = Annotated[str, BeforeValidator(_text)]
-Length = Annotated[units.Length, _reader(units.parse_length, "a length with its unit: 160 mm"), _string(examples=["160 mm", "9 1/16 in"])]
-Offset = Annotated[units.Length, _reader(units.parse_offset, "a distance with its unit: -20 mm"), _string(examples=["0 mm", "-1/2 in"])]
-Distance = Annotated[units.Length, _reader(units.parse_distance, "a distance with its unit: 5 m"), _string(examples=["5 m", "15 ft"])]
-Weight = Annotated[units.Weight, _reader(units.parse_weight, "a weight with its unit: 180 g"), _string(examples=["180 g", "1 1/2 lb"])]
-Percent = Annotated[float, _reader(units.parse_percent, "a percentage: 12 %"), WithJsonSchema(_NUMBER_OR_TEXT)]
-PercentRange = Annotated[tuple[float, float], _reader(units.parse_percent_range, "a percentage: 12 %"), WithJsonSchema(_NUMBER_OR_TEXT)]
-Density = Annotated[float, _reader(units.parse_density, "grams in a cubic centimetre: 1.95"), WithJsonSchema(_NUMBER_OR_TEXT)]
-Minutes = Annotated[float, _reader(units.parse_minutes, "minutes: 6"), WithJsonSchema(_NUMBER_OR_TEXT)]
-Paper = Annotated[str, _reader(units.paper_named, "a paper size: A4"), _string(enum=sorted(units.PAPERS))]
-Flag = Annotated[bool, _reader(_flag, "yes or no: yes"), WithJsonSchema({"type": ["boolean", "string"]})]
-Whole = Annotated[int, _reader(_whole, "a whole number: 3"), WithJsonSchema(_NUMBER_OR_TEXT)]
-Angle = Annotated[float, _reader(_angle, "degrees: 45"), WithJsonSchema(_NUMBER_OR_TEXT)]
-Date = Annotated[date, _reader(days.parse_date, "a date: 2027-05-07"), _string(format="date")]
-DateRange = Annotated[days.DateRange, _reader(days.parse_range, "a date or a range: 2027-03-29 to 2027-04-02"), _string()]
-Days = Annotated[int, _reader(days.parse_days, "a number of days: 12 days"), WithJsonSchema(_NUMBER_OR_TEXT)]
-Window = Annotated[days.Window, _reader(days.parse_window, "a stretch of days: one week Monday to Friday"), WithJsonSchema(_NUMBER_OR_TEXT)]
-Making = Annotated[date | days.Window, _reader(_making, "a date or a stretch of days: 2027-04-09"), _string()]
-Weekdays = Annotated[tuple[int, ...], BeforeValidator(_weekdays), WithJsonSchema({"type": ["string", "array"], "items": {"type": "string"}})]
-Gap = Annotated[units.Length, _reader(_gap, "a distance with its unit, 0 or more: 7 mm"), _string(examples=["0 mm", "7 mm", "1/4 in"])]
+Copy = Annotated[str, Prose(_text, _string())]  # the words of a step, which go on from card to card
+Text = Annotated[str, Prose(_up_to(LONGEST_TEXT), _string())]
+Note = Annotated[str, Prose(_up_to(LONGEST_NOTE, in_one_line=True), _string())]  # what stands on a sign or a stencil
+Line = Annotated[str, Prose(_up_to(LONGEST_LINE, in_one_line=True), _string())]  # what stands in the foot of papers, whatever line ends were typed
+Mark = Annotated[str, Reader(_up_to(LONGEST_MARK, in_one_line=True), _string())]
+Name = Annotated[str, Reader(_up_to(LONGEST_NAME, in_one_line=True), _string())]
+FileName = Annotated[str, Reader(_text, _string())]
+Length = Annotated[units.Length, _reader(units.parse_length, "a length with its unit: 160 mm", _string(examples=["160 mm", "9 1/16 in"]))]
+Offset = Annotated[units.Length, _reader(units.parse_offset, "a distance with its unit: -20 mm", _string(examples=["0 mm", "-1/2 in"]))]
+Distance = Annotated[units.Length, _reader(units.parse_distance, "a distance with its unit: 5 m", _string(examples=["5 m", "15 ft"]))]
+Weight = Annotated[units.Weight, _reader(units.parse_weight, "a weight with its unit: 180 g", _string(examples=["180 g", "1 1/2 lb"]))]
+Percent = Annotated[float, _reader(units.parse_percent, "a percentage: 12 %", NUMBER_OR_TEXT)]
+PercentRange = Annotated[tuple[float, float], _reader(units.parse_percent_range, "a percentage: 12 %", NUMBER_OR_TEXT)]
+Density = Annotated[float, _reader(units.parse_density, "grams in a cubic centimetre: 1.95", NUMBER_OR_TEXT)]
+Minutes = Annotated[float, _reader(units.parse_minutes, "minutes: 6", NUMBER_OR_TEXT)]
+Paper = Annotated[str, _reader(units.paper_named, "a paper size: A4", _string(enum=sorted(units.PAPERS)))]
+Flag = Annotated[bool, _reader(_flag, "yes or no: yes", {"type": ["boolean", "string"]})]
+Whole = Annotated[int, _reader(_whole, "a whole number: 3", NUMBER_OR_TEXT)]
+Angle = Annotated[float, _reader(_angle, "degrees: 45", NUMBER_OR_TEXT)]
+Date = Annotated[date, _reader(days.parse_date, "a date: 2027-05-07", _string(format="date"))]
+DateRange = Annotated[days.DateRange, _reader(days.parse_range, "a date or a range: 2027-03-29 to 2027-04-02", _string())]
+Days = Annotated[int, _reader(days.parse_days, "a number of days: 12 days", NUMBER_OR_TEXT)]
+Window = Annotated[days.Window, _reader(days.parse_window, "a stretch of days: one week Monday to Friday", NUMBER_OR_TEXT)]
+Making = Annotated[date | days.Window, _reader(_making, "a date or a stretch of days: 2027-04-09", _string())]
+Weekdays = Annotated[tuple[int, ...], Reader(_weekdays, {"type": ["string", "array"], "items": {"type": "string"}})]
+Gap = Annotated[units.Length, _reader(_gap, "a distance with its unit, 0 or more: 7 mm", _string(examples=["0 mm", "7 mm", "1/4 in"]))]

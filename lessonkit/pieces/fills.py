@@ -58,21 +58,23 @@ def fill(text: str, values: dict[str, str]) -> str:
             raise UnknownFill(token[1], nearest(key, list(values)), sorted(values))
         return values[key]
 
-    return _TOKEN.sub(value, text)
+    return _TOKEN.sub(value, text) if "{" in text or "}" in text else text
 
 
 def fill_problems(tree: Node, values: dict[str, str]) -> list[Problem]:
     """An error for each fill-in of a file that names no size, a warning for each that names sticks which the room does not have."""
     found = []
     for _, scalar in scalars(tree):
+        if "{" not in (text := scalar.text or ""):
+            continue
         try:
-            fill(scalar.text or "", values)
+            fill(text, values)
         except UnknownFill as error:
             some = ", ".join(_shown(choice) for choice in error.choices[:_MOST_LISTED])
             hint = f"Did you mean {_shown(error.near)}?" if error.near else f"There are: {some}. For a brace write {{{{."
             found.append(Problem("error", "unknown-fill-in", scalar.span, f"there is no size called {_shown(error.word)}.", hint))
         else:
-            if nameless := next((word for word in _TOKEN.findall(scalar.text or "") if word and not values[_key(word)]), None):
+            if nameless := next((word for word in _TOKEN.findall(text) if word and not values[_key(word)]), None):
                 what = f"the room has no sticks as thick as this slab, so {_shown(nameless)} says nothing."
                 found.append(Problem("warning", "no-sticks", scalar.span, what, "Add them to the room file, or choose the thickness of a pair."))
     return found

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Iterator
+from functools import lru_cache
 from typing import Any
 
 from lessonkit.drawing.fonts import missing
@@ -16,30 +17,44 @@ from lessonkit.source.tree import Mapping, Node, Scalar
 MOST_SHOWN = 4
 _FROM_THE_RIGHT = ("R", "AL", "AN")  # Unicode's classes of Hebrew and Arabic letters, and of Arabic figures
 _ACCENTS = ("Mn", "Me", "Mc")
+_NOBODYS = ("Co", "Cn")  # for private use, and those that are none
 
 
 def text_problems(*files: Written[Any]) -> Iterator[Problem]:
     """Everything in the files that would not be printed as it was typed, and texts that are too long to be set."""
     for file in files:
         for text in _texts(file.tree):
-            yield from _letter_problems(text)
+            if not all(map(_is_plain, text.text or "")):
+                yield from _letter_problems(text)
         yield from word_problems(file.tree, file.prose())
 
 
 def _texts(node: Node) -> Iterator[Scalar]:
     """Every name and every value with a letter beyond ASCII. A drawing's file may be called what it likes: that is not printed."""
-    match node:
-        case Scalar(text=text):
-            if text and not text.isascii():
-                yield node
-        case Mapping(entries=entries):
-            for entry in entries:
-                if not entry.key.isascii():
-                    yield Scalar(entry.key, entry.key_span)
-                yield from _texts(entry.value) if entry.key != "file" else ()
-        case _:
-            for item in node.items:
+    if isinstance(node, Scalar):
+        if node.text and not node.text.isascii():
+            yield node
+    elif isinstance(node, Mapping):
+        for key, span, value in node.entries:
+            if not key.isascii():
+                yield Scalar(key, span)
+            if key != "file" and not _is_ascii(value):
+                yield from _texts(value)
+    else:
+        for item in node.items:
+            if not _is_ascii(item):
                 yield from _texts(item)
+
+
+@lru_cache(4096)  # texts share their letters
+def _is_plain(letter: str) -> bool:
+    """Whether a letter is printed as it was typed, wherever it stands."""
+    odd = unicodedata.category(letter) in (*_NOBODYS, *_ACCENTS) or unicodedata.bidirectional(letter) in _FROM_THE_RIGHT
+    return not odd and not missing(letter)
+
+
+def _is_ascii(node: Node) -> bool:
+    return isinstance(node, Scalar) and (not node.text or node.text.isascii())
 
 
 def _letter_problems(scalar: Scalar) -> Iterator[Problem]:
@@ -49,7 +64,7 @@ def _letter_problems(scalar: Scalar) -> Iterator[Problem]:
         what = f"“{turned[:40]}” is written from right to left, which is not supported yet."
         yield Problem("error", "right-to-left", _span(scalar, turned), what, "Write it in letters that run from left to right.")
         return
-    lost = [c for c in dict.fromkeys(text) if unicodedata.category(c) in ("Co", "Cn")]
+    lost = [c for c in dict.fromkeys(text) if unicodedata.category(c) in _NOBODYS]
     lost = [*dict.fromkeys([*missing(text), *lost])]
     if lost:
         shown = ", ".join(f"“{c}” (U+{ord(c):04X})" for c in lost[:MOST_SHOWN])

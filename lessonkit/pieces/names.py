@@ -61,8 +61,9 @@ def _unknown(lesson: Written[Lesson], room: Room) -> Iterator[Problem]:
         "word": list(value.words),
         "picture": list(PICTURES),
     }
+    folded = {kind: {choice.casefold() for choice in choices} for kind, choices in known.items()}
     for kind, word, path, of_key in _uses(value):
-        if word.casefold() not in {choice.casefold() for choice in known[kind]}:
+        if word.casefold() not in folded[kind]:
             hint = instead(word, known[kind], "" if known[kind] else f"The lesson has none yet: add it under {kind}s.")
             span = span_at(lesson.tree, path, of_key)
             yield Problem("error", f"unknown-{kind}", span, f"there is no {kind} called {described(word)}.", hint)

@@ -64,7 +64,8 @@ def trimmed(body: Shape, outline: written.Outline, scale: Scale, silhouettes: Si
     """The body less what the outline cuts away from it, with its corners rounded as it says."""
     if outline.cut_away:
         body = combining.cut_away(body, *_placed(outline.cut_away, scale, silhouettes))
-    if (corners := combining.corners(body, FINEST_MM)) > MOST_CORNERS:
+    points = max(len(ring) for ring in (body.outline, *body.holes))
+    if points > MOST_CORNERS and (corners := combining.corners(body, FINEST_MM)) > MOST_CORNERS:
         raise GeometryError(f"it has {corners:,} corners, and nobody cuts more than {MOST_CORNERS:,}.", "Draw it with fewer points.")
     if outline.rounded:
         body = combining.rounded(body, outside_mm=scale.cut_or(outline.rounded.outside), inside_mm=scale.cut_or(outline.rounded.inside))

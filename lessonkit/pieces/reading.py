@@ -69,6 +69,9 @@ def sentences(text: str) -> tuple[tuple[str, ...], ...]:
     """The words of each sentence, as they stand between white space. A sentence ends with . ! or ?; the last may lack its end."""
     found: list[list[str]] = [[]]
     for token in text.split():
+        if token.isalnum():  # most are plain words
+            found[-1].append(token)
+            continue
         if any(character.isalnum() for character in token):
             found[-1].append(token)
         if _END.search(token) and token.casefold() not in _ABBREVIATIONS and found[-1]:
@@ -80,9 +83,13 @@ def grade(text: str) -> float:
     """The Flesch-Kincaid grade, 0.39 words / sentences + 11.8 syllables / words - 15.59: Kincaid, Fishburne, Rogers and Chissom, Naval
     Technical Training Command, Research Branch Report 8-75, 1975. ValueError for a text without words."""
     spoken = sentences(text)
-    words = [word for sentence in spoken for word in sentence]
-    if not words:
+    if not spoken:
         raise ValueError("a text without words has no grade.")
+    return _grade(spoken)
+
+
+def _grade(spoken: tuple[tuple[str, ...], ...]) -> float:
+    words = [word for sentence in spoken for word in sentence]
     return 0.39 * len(words) / len(spoken) + 11.8 * sum(map(syllables, words)) / len(words) - 15.59
 
 
@@ -100,10 +107,11 @@ def reading_level(lesson: Written[Lesson], kit: Kit) -> Iterator[Problem]:
     for all levels is held to the first that does the step."""
     if kit.room.language != LANGUAGE:
         return
+    explained = {word.casefold() for word in kit.lesson.words}
     for index, step in enumerate(kit.lesson.steps):
         for copy in _copies(step, index, kit):
             most_grade, most_words = _limits(copy.level, kit.room.reading)
-            found = _too_hard(copy, most_grade, most_words, {word.casefold() for word in kit.lesson.words})
+            found = _too_hard(copy, most_grade, most_words, explained)
             if found:
                 yield Problem("warning", found[0], lesson.span(*copy.path), f"{copy.shown}: {found[1]}", found[2])
 
@@ -136,11 +144,11 @@ def _too_hard(copy: _Copy, most_grade: int, most_words: int, explained: set[str]
     longest = max(spoken, key=len, default=())
     if len(longest) > most_words:
         return "long-sentence", f"a sentence of {len(longest)} words, and {most_words} are the limit.", f"Make two of it: {_shown(longest)}"
-    if not spoken or round(grade(copy.text), 1) <= most_grade:
+    if not spoken or round(reads_like := _grade(spoken), 1) <= most_grade:
         return None
     bare = dict.fromkeys(re.sub(r"^\W+|\W+$", "", word) for sentence in spoken for word in sentence)
     long = [word for word in sorted(bare, key=syllables, reverse=True) if syllables(word) >= LONG_WORD and word.casefold() not in explained]
-    what = f"it reads like grade {grade(copy.text):.1f}, and {most_grade} is the limit."
+    what = f"it reads like grade {reads_like:.1f}, and {most_grade} is the limit."
     if long:
         return "hard-words", what, f"Say it without {', '.join(map(described, long[:MOST_NAMED]))}, or in shorter sentences."
     return "hard-words", what, f"Make it shorter, or two sentences: {_shown(longest)}"

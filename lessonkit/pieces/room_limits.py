@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import cos, hypot, pi, radians, tan
+from math import cos, dist, pi, radians, tan
 
 from lessonkit.geometry import outlines, shape
 from lessonkit.geometry.curves import arc_points
@@ -48,14 +48,15 @@ def fits_shelf(standing: Shape, kiln: Kiln) -> bool:
 
 
 def _fits(piece: Shape, board: Shape, margin: float) -> bool:
-    if shape.area_mm2(shape.whole(piece)) > shape.area_mm2(board):
-        return False
     left, bottom, right, top = shape.bounds(piece)
-    middle = shape.moved(shape.whole(piece), -(left + right) / 2, -(bottom + top) / 2)
-    reach = max(hypot(x, y) for x, y in middle.outline) + margin
+    x, y = (left + right) / 2, (bottom + top) / 2
+    reach = max(dist(point, (x, y)) for point in piece.outline) + margin
     wide, tall = _size(board)
     if 2 * reach <= min(wide, tall) and board.outline in (outlines.rectangle(wide, tall).outline, outlines.circle(wide).outline):
         return True  # whichever way it lies
+    if shape.area_mm2(shape.whole(piece)) > shape.area_mm2(board):
+        return False
+    middle = shape.moved(shape.whole(piece), -x, -y)
     from lessonkit.geometry.shelving import set_out  # late: most pieces are small enough
 
     return any(set_out(board, ((shape.turned(middle, float(turn)), 1),), 0.0, margin) for turn in TURNS_DEG)

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from functools import lru_cache
 from itertools import islice
+from operator import is_
 from typing import Any
 
 from lessonkit.clay.weight import mass_g
@@ -70,7 +71,7 @@ def work_out(
         lesson=filled,
         room=room.value,
         clay=clay,
-        code=_code(lesson.value, room.value, clay, silhouettes),
+        code=_code(lesson.value, room, clay, silhouettes),
         pieces=pieces,
         steps=steps_by_level(filled, list(room.value.levels), pieces),
         assumed=_assumptions(clay, room.value) if assumed else (),
@@ -191,27 +192,35 @@ def _letters() -> Iterator[str]:
 
 
 def _filled(value: Any, values: dict[str, str]) -> Any:
-    """The lesson, or any part of it, with the sizes in all its texts."""
+    """The lesson, or any part of it, with the sizes in all its texts; itself, where it holds none."""
     match value:
         case str():
             return fill(value, values)
         case Record():
-            return value.model_copy(update={name: _filled(getattr(value, name), values) for name in value.model_fields_set})
+            changed = {name: new for name in value.model_fields_set if (new := _filled(old := getattr(value, name), values)) is not old}
+            return value.model_copy(update=changed) if changed else value
         case tuple():
-            return tuple(_filled(item, values) for item in value)
+            items = tuple([_filled(item, values) for item in value])
+            return value if all(map(is_, items, value)) else items
         case dict():
-            return {key: _filled(item, values) for key, item in value.items()}
+            table = {key: _filled(item, values) for key, item in value.items()}
+            return value if all(map(is_, table.values(), value.values())) else table
     return value
 
 
-def _code(lesson: Lesson, room: Room, clay: FiredClay, silhouettes: Silhouettes) -> str:
+def _code(lesson: Lesson, room: Written[Room], clay: FiredClay, silhouettes: Silhouettes) -> str:
     """Four characters of a hash over what the papers are made from: an old print, or one for another clay, has another code."""
-    of_room = room.model_dump(mode="json", include={"units", "levels", "sticks", "needle"}, exclude_none=True)
-    content = [lesson.model_dump(mode="json"), of_room, repr(clay)]
+    content = [lesson.model_dump(mode="json"), _of_room(room), repr(clay)]
     content += [f"{name} {_digits(drawn)}" for name, drawn in sorted(silhouettes.items()) if drawn]
     digest = hashlib.sha256(json.dumps(content, sort_keys=True, ensure_ascii=False).encode()).digest()
     number = int.from_bytes(digest[:8], "big")
     return "".join(_CODE_LETTERS[number // 32**place % 32] for place in range(4))
+
+
+@lru_cache(maxsize=4)
+def _of_room(room: Written[Room]) -> dict[str, Any]:
+    """What of the room is in the papers of every lesson."""
+    return room.value.model_dump(mode="json", include={"units", "levels", "sticks", "needle"}, exclude_none=True)
 
 
 def _digits(drawn: Shape) -> str:

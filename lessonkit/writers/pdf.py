@@ -11,23 +11,20 @@ from functools import lru_cache
 from typing import assert_never
 
 from reportlab import rl_config
-from reportlab.pdfbase.pdfdoc import PDFArray, PDFDictionary, PDFDocument, PDFPageLabel, PDFPageLabels, ViewerPreferencesPDFDictionary
+from reportlab.pdfbase.pdfdoc import PDFDocument
 
-from lessonkit.drawing.fonts import advance_em, runs
-from lessonkit.drawing.items import Command, Document, Group, Item, Page, Path, Stroke, TextLine
+from lessonkit.drawing.items import NUMBERS, Document, Group, Item, Page, Path, Stroke, TextLine
 from lessonkit.units import MM_PER_POINT
-from lessonkit.writers.embedding import Letters, compressed
+from lessonkit.writers.embedding import Letters
+from lessonkit.writers.objects import Bookmarks, Written, added, stream
 
+_FINE_PLACES, _PLACES = 3, 2  # behind the point: a thousandth of a millimetre for all that is to size, less for a picture in units of its own
+_KEPT = 500_000  # characters of pictures
 _CAPS = {"butt": 0, "round": 1}
 _JOINS = {"mitre": 0, "round": 1}
-_OPERATORS = {  # the command's letter prints as nothing
-    "M": "%.0s%.3f %.3f m\n",
-    "L": "%.0s%.3f %.3f l\n",
-    "C": "%.0s%.3f %.3f %.3f %.3f %.3f %.3f c\n",
-    "Z": "%.0sh\n",
-}
+_OPERATORS = {"M": "m\n", "L": "l\n", "C": "c\n", "Z": "h\n"}
 _PAINT = {(True, True): "B*\n", (False, True): "f*\n", (True, False): "S\n", (False, False): "n\n"}  # (stroke, fill by even-odd)
-_LETTERS = f"BT /%s %g Tf {MM_PER_POINT:.7f} 0 0 -{MM_PER_POINT:.7f} %.4f %.4f Tm %s Tj"  # sizes stay points, upright on a page whose y runs down
+_LETTERS = "BT /%s %g Tf %s %.4f %.4f Tm %s Tj"
 _PASSED_OVER = "/Span <</ActualText ( )>> BDC\n"  # ISO 32000-1, 14.9.4: what a reader's program takes for the words inside; not in forms
 
 rl_config.pdfComments = 0  # else every object of the file has a remark
@@ -45,33 +42,28 @@ def write_pdf(document: Document) -> bytes:
     file.setCreator("lessonkit")
     file.setAuthor("")  # else the library names one
     file.setSubject("")
-    preferences, labels = ViewerPreferencesPDFDictionary(), PDFPageLabels()
-    preferences["PrintScaling"] = "None"
-    preferences["DisplayDocTitle"] = "true"
-    labels.addPageLabel(0, PDFPageLabel("ARABIC", 1))
-    file.Catalog.ViewerPreferences, file.Catalog.PageLabels = preferences, labels
-    _add_pages(file, document.pages)
+    file.Catalog.ViewerPreferences = Written("<</PrintScaling /None /DisplayDocTitle true>>")
+    file.Catalog.PageLabels = Written("<</Nums [0 <</S /D /St 1>>]>>")
+    names = _add_pages(file, document.pages)
+    file.Outlines = file.Catalog.Outlines = Bookmarks(file, [(page.name, name) for page, name in zip(document.pages, names, strict=True)])
     data: bytes = file.GetPDFData(None)
     return data
 
 
-def _add_pages(file: PDFDocument, pages: Iterable[Page]) -> None:
-    drawing, resources, bookmarks = _Drawing(), PDFDictionary(), []
-    shared, parent = file.Reference(resources), file.Reference(file.Pages)
-    for number, page in enumerate(pages, start=1):
+def _add_pages(file: PDFDocument, pages: Iterable[Page]) -> list[str]:
+    """Returns what the file's other objects call them."""
+    drawing, resources, names = _Drawing(), Written(), []
+    shared, parent = added(file, resources), added(file, file.Pages)
+    for page in pages:
         wide, tall = page.wide_mm / MM_PER_POINT, page.tall_mm / MM_PER_POINT
         # from here on a unit is a millimetre, and y runs down, as in the items
         content = f"{1 / MM_PER_POINT:.8f} 0 0 {-1 / MM_PER_POINT:.8f} 0 {tall:.5f} cm\n{drawing.items(page.items)}"
-        stream = file.Reference(compressed(content, {}))
-        box = f"[0 0 {wide:.4f} {tall:.4f}]"
-        entry = {"Type": "/Page", "Parent": parent, "MediaBox": box, "Contents": stream, "Resources": shared}
-        place = file.thisPageRef()
-        file.addPage(PDFDictionary(entry))
-        name = f"page-{number}"
-        file.outline.destinationnamestotitles[name] = page.name
-        bookmarks.append({name: PDFArray([place, "/Fit"])})
-    file.outline.setDestinations(bookmarks)
-    resources["Font"] = drawing.letters.embed(file)
+        contents = added(file, stream(content))
+        sheet = Written(f"<</Type /Page /Parent {parent} /MediaBox [0 0 {wide:.4f} {tall:.4f}] /Contents {contents} /Resources {shared}>>")
+        file.addPage(sheet)
+        names.append(added(file, sheet))
+    resources.content = f"<</Font {drawing.letters.embed(file)}>>"
+    return names
 
 
 class _Drawing:
@@ -79,9 +71,11 @@ class _Drawing:
 
     def __init__(self) -> None:
         self.letters = Letters()
-        self._written: dict[int, str] = {}  # by identity, which holds as long as the document does: what is on it twice is written once
+        # by identity, which holds as long as the document does, and scale: what is on it twice is written once
+        self._written: dict[tuple[int, float], str] = {}
 
-    def items(self, items: Iterable[Item]) -> str:
+    def items(self, items: Iterable[Item], scale: float = 1.0) -> str:
+        """Drawn so many times as large as they are."""
         parts: list[str] = []
         stroke: Stroke | None = None
         tone: float | None = None  # of fills and of letters
@@ -89,50 +83,85 @@ class _Drawing:
             match item:
                 case Path():
                     if item.stroke is not None and item.stroke != stroke:
-                        parts.append(_pen(stroke := item.stroke))
+                        parts.append(_pen(stroke := item.stroke, scale))
                     if item.fill is not None and item.fill != tone:
                         parts.append(f"{(tone := item.fill):g} g\n")
-                    parts.append(self._outline(item.commands))
+                    parts.append(self._outline(item, scale))
                     parts.append(_PAINT[item.stroke is not None, item.fill is not None])
                 case TextLine():
                     if item.tone != tone:
                         parts.append(f"{(tone := item.tone):g} g\n")
-                    parts.append(self._text_line(item))
+                    parts.append(self._text_line(item, scale))
                 case Group():
-                    parts.append(self._group(item))
+                    parts.append(self._group(item, scale))
                 case _:
                     assert_never(item)
         return "".join(parts)
 
-    def _outline(self, commands: tuple[Command, ...]) -> str:
-        key = id(commands)
+    def _outline(self, path: Path, scale: float) -> str:
+        if scale != 1.0:
+            return _PICTURES.written(path, _FINE_PLACES if scale > 1.0 else _PLACES)
+        key = id(path.numbers), scale
         if key not in self._written:
-            self._written[key] = "".join([_OPERATORS[command[0]] % command for command in commands])
+            self._written[key] = _form(path.letters, _FINE_PLACES) % path.numbers
         return self._written[key]
 
-    def _text_line(self, line: TextLine) -> str:
+    def _text_line(self, line: TextLine, scale: float) -> str:
         """Each run of one face is put in its place: a viewer's sum of rounded widths would drift."""
-        parts, x_mm = [], line.x_mm
-        for face, text in runs(line.text, line.bold):
-            (font, letters), *more = self.letters.coded(face, text)
-            parts.append(_LETTERS % (font, line.size_pt, x_mm, line.y_mm, letters))
-            parts.extend(f" /{font} {line.size_pt:g} Tf {letters} Tj" for font, letters in more)
+        parts, size_pt = [], line.size_pt * scale
+        for before_em, ((font, letters), *more) in self.letters.coded(line.text, line.bold):
+            x_mm = line.x_mm + before_em * line.size_pt * MM_PER_POINT
+            parts.append(_LETTERS % (font, size_pt, _upright(scale), x_mm, line.y_mm, letters))
+            parts.extend([f" /{font} {size_pt:g} Tf {letters} Tj" for font, letters in more])
             parts.append(" ET\n")
-            x_mm += advance_em(face, text) * line.size_pt * MM_PER_POINT
         return "".join(parts)
 
-    def _group(self, group: Group) -> str:
-        key = id(group.items)
+    def _group(self, group: Group, scale: float) -> str:
+        key = id(group.items), scale * group.scale
         if key not in self._written:
-            self._written[key] = self.items(group.items)
-        sense = -1 if group.half_turn else 1
-        place = f"q\n{sense} 0 0 {sense} {group.x_mm:.4f} {group.y_mm:.4f} cm\n"
+            self._written[key] = self.items(group.items, scale * group.scale)
+        size = f"{-group.scale if group.half_turn else group.scale:g}"
+        place = f"q\n{size} 0 0 {size} {group.x_mm:.4f} {group.y_mm:.4f} cm\n"
         clip = "" if group.clip_mm is None else f"{' '.join(f'{n:.4f}' for n in group.clip_mm)} re W n\n"
         drawn = f"{place}{clip}{self._written[key]}Q\n"
         return f"{_PASSED_OVER}{drawn}EMC\n" if group.half_turn else drawn
 
 
+@lru_cache(64)
+def _upright(scale: float) -> str:
+    """Sizes stay points, and letters upright on a page whose y runs down."""
+    return f"{MM_PER_POINT / scale:.7f} 0 0 {-MM_PER_POINT / scale:.7f}"
+
+
+class _Pictures:
+    """What is drawn at several sizes, on several papers, written once for all of them; the last of it, by identity, which holds as long
+    as its numbers are kept too."""
+
+    def __init__(self) -> None:
+        self._found: dict[tuple[int, int], tuple[tuple[float, ...], str]] = {}
+        self._size = 0
+
+    def written(self, path: Path, places: int) -> str:
+        key = id(path.numbers), places
+        if key not in self._found:
+            text = _form(path.letters, places) % path.numbers
+            if self._size > _KEPT:
+                self._found.clear()
+                self._size = 0
+            self._found[key] = path.numbers, text
+            self._size += len(text)
+        return self._found[key][1]
+
+
+_PICTURES = _Pictures()
+
+
 @lru_cache(256)
-def _pen(stroke: Stroke) -> str:
-    dashes = " ".join(f"{length:g}" for length in stroke.dash_mm)
-    return f"{stroke.width_mm:g} w [{dashes}] 0 d {_CAPS[stroke.cap]} J {_JOINS[stroke.join]} j {stroke.tone:g} G\n"
+def _form(letters: str, places: int) -> str:
+    return "".join([f"%.{places}f " * NUMBERS[letter] + _OPERATORS[letter] for letter in letters])
+
+
+@lru_cache(256)
+def _pen(stroke: Stroke, scale: float) -> str:
+    dashes = " ".join(f"{length / scale:g}" for length in stroke.dash_mm)
+    return f"{stroke.width_mm / scale:g} w [{dashes}] 0 d {_CAPS[stroke.cap]} J {_JOINS[stroke.join]} j {stroke.tone:g} G\n"

@@ -8,16 +8,18 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple, assert_never
 from xml.sax.saxutils import escape, quoteattr
 
 from lessonkit.drawing.fonts import Face, runs
-from lessonkit.drawing.items import Group, Item, Page, Path, Stroke, TextLine
+from lessonkit.drawing.items import Group, Item, Page, Path, Stroke, TextLine, mapped
 from lessonkit.units import MM_PER_POINT
+from lessonkit.writers.decimals import decimal, decimals, path_data
 
 FAMILIES: dict[Face, str] = {"Andika": "Andika", "AndikaBold": "Andika", "DejaVu": "DejaVu Sans", "DejaVuBold": "DejaVu Sans"}
 
+_PLACES = 2  # behind the point
 _JOINS = {"mitre": "miter", "round": "round"}
 _NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")  # XML 1.0, section 2.2
 
@@ -40,9 +42,14 @@ class _Place(NamedTuple):
     top_mm: float
     name: str
     taken: Counter[str]
+    scale: float = 1.0
 
     def points(self, *numbers_mm: float) -> str:
-        return " ".join([_number(self.top_mm + n if i % 2 else self.left_mm + n) for i, n in enumerate(numbers_mm)])
+        """x, y, x, y ... of the items on the page."""
+        return decimals(self.placed(numbers_mm), _PLACES)
+
+    def placed(self, numbers_mm: Sequence[float]) -> list[float]:
+        return mapped(numbers_mm, (self.scale, self.left_mm), (self.scale, self.top_mm))
 
 
 def _drawn(item: Item, place: _Place) -> Iterator[str]:
@@ -58,7 +65,7 @@ def _drawn(item: Item, place: _Place) -> Iterator[str]:
 
 
 def _path(path: Path, place: _Place) -> str:
-    data = "".join([command[0] + place.points(*command[1:]) for command in path.commands])
+    data = path_data(path.letters, place.placed(path.numbers), _PLACES)
     fill = "none" if path.fill is None else _grey(path.fill)
     return f'<path d="{data}" fill="{fill}"{_stroke(path.stroke) if path.stroke else ""}/>'
 
@@ -72,13 +79,15 @@ def _stroke(stroke: Stroke) -> str:
 def _line(line: TextLine, place: _Place) -> str:
     """One family a run, as on paper: a browser would choose letter by letter."""
     parts = [f'<tspan font-family="{FAMILIES[face]}">{_text(text)}</tspan>' for face, text in runs(line.text, line.bold)]
-    x, y = _number(place.left_mm + line.x_mm), _number(place.top_mm + line.y_mm)
+    x, y = place.points(line.x_mm, line.y_mm).split()
     bold = ' font-weight="bold"' if line.bold else ""
-    return f'<text x="{x}" y="{y}" font-size="{_number(line.size_pt * MM_PER_POINT)}" fill="{_grey(line.tone)}"{bold}>{"".join(parts)}</text>'
+    size = _number(line.size_pt * MM_PER_POINT * place.scale)
+    return f'<text x="{x}" y="{y}" font-size="{size}" fill="{_grey(line.tone)}"{bold}>{"".join(parts)}</text>'
 
 
 def _group(group: Group, place: _Place) -> Iterator[str]:
-    inner = place._replace(left_mm=place.left_mm + group.x_mm, top_mm=place.top_mm + group.y_mm)
+    left, top = place.left_mm + place.scale * group.x_mm, place.top_mm + place.scale * group.y_mm
+    inner = place._replace(left_mm=left, top_mm=top, scale=place.scale * group.scale)
     names = f" data-layer={quoteattr(group.layer)}" if group.layer else ""
     if group.half_turn:
         names += f' transform="translate({inner.points(0, 0)}) rotate(180)"'
@@ -88,7 +97,7 @@ def _group(group: Group, place: _Place) -> Iterator[str]:
         name = f"{place.name}-clip-{place.taken['clip']}"
         left, top, wide, tall = group.clip_mm
         x, y = inner.points(left, top).split()
-        yield f'<clipPath id="{name}"><rect x="{x}" y="{y}" width="{_number(wide)}" height="{_number(tall)}"/></clipPath>'
+        yield f'<clipPath id="{name}"><rect x="{x}" y="{y}" width="{_number(wide * inner.scale)}" height="{_number(tall * inner.scale)}"/></clipPath>'
         names += f' clip-path="url(#{name})"'
     if names:
         yield f"<g{names}>"
@@ -103,8 +112,7 @@ def _grey(tone: float) -> str:
 
 
 def _number(value: float) -> str:
-    text = f"{value:.2f}".rstrip("0").rstrip(".")
-    return "0" if text == "-0" else text
+    return decimal(value, _PLACES)
 
 
 def _text(text: str) -> str:

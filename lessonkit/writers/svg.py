@@ -4,56 +4,52 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Callable
+from collections.abc import Sequence
 from typing import Any, NamedTuple, assert_never
 
 from svgwrite import Drawing
 
-from lessonkit.drawing.items import Command, Group, Item, Page, Path, Stroke, TextLine
+from lessonkit.drawing.items import Group, Item, Page, Path, Stroke, TextLine, mapped
 from lessonkit.drawing.lettering import outlines
+from lessonkit.writers.decimals import decimal, decimals, path_data
 
-Number = Callable[[float], str]
-
+_PLACES = 4  # behind the point
 _JOINS = {"mitre": "miter", "round": "round"}
 _MITRE_LIMIT = 10  # PDF's own, so that both papers have the same corners
 _NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")  # XML 1.0, section 2.2
 
 
-def decimal(value: float) -> str:
-    """Up to four decimals, no zeros at the end: 12.5, 3, 0."""
-    text = f"{value:.4f}".rstrip("0").rstrip(".")
-    return "0" if text == "-0" else text
-
-
-def write_svg(page: Page, title: str, number: Number = decimal) -> bytes:
+def write_svg(page: Page, title: str) -> bytes:
     """The page as SVG. A group with a layer becomes a `g` of that id (a later one of the same name gets -2, -3);
-    text is written as outlines. Characters that XML cannot hold are dropped from the title. `number` writes coordinates."""
-    wide, tall = number(page.wide_mm), number(page.tall_mm)
+    text is written as outlines. Characters that XML cannot hold are dropped from the title. Coordinates have up to four decimals."""
+    wide, tall = _number(page.wide_mm), _number(page.tall_mm)
     drawing = Drawing(size=(f"{wide}mm", f"{tall}mm"), viewBox=f"0 0 {wide} {tall}", debug=False,
                       fill_rule="evenodd", stroke_miterlimit=_MITRE_LIMIT)  # fmt: skip
     drawing.set_desc(title=_NOT_XML.sub("", title))
-    place = _Place(drawing, drawing, 0.0, 0.0, number, Counter())
+    place = _Place(drawing, drawing, 0.0, 0.0, Counter())
     for item in page.items:
         _draw(item, place)
     return f'<?xml version="1.0" encoding="utf-8"?>\n{drawing.tostring()}\n'.encode()
 
 
 class _Place(NamedTuple):
-    """The element that items go into, and where their origin lies on the page; `sense` is -1 where they are upside down.
+    """The element that items go into, where their origin lies on the page, and how large a millimetre of theirs is drawn there: less than
+    0 where they are upside down.
     `names` counts the ids that are taken."""
 
     drawing: Drawing
     parent: Any
     left_mm: float
     top_mm: float
-    number: Number
     names: Counter[str]
-    sense: int = 1
+    scale: float = 1.0
 
     def points(self, *numbers_mm: float) -> str:
         """x, y, x, y ... of the items on the page."""
-        placed = ((self.top_mm if i % 2 else self.left_mm) + self.sense * n for i, n in enumerate(numbers_mm))
-        return " ".join(map(self.number, placed))
+        return decimals(self.placed(numbers_mm), _PLACES)
+
+    def placed(self, numbers_mm: Sequence[float]) -> list[float]:
+        return mapped(numbers_mm, (self.scale, self.left_mm), (self.scale, self.top_mm))
 
     def name(self, wish: str) -> str:
         self.names[wish] += 1
@@ -73,26 +69,25 @@ def _draw(item: Item, place: _Place) -> None:
 
 
 def _path(path: Path, place: _Place) -> None:
-    strokes = {} if path.stroke is None else _stroke(path.stroke, place.number)
+    strokes = {} if path.stroke is None else _stroke(path.stroke)
     fill = "none" if path.fill is None else _grey(path.fill)
-    data = "".join(_command(command, place) for command in path.commands)
+    data = path_data(path.letters, place.placed(path.numbers), _PLACES)
     place.parent.add(place.drawing.path(data, fill=fill, **strokes))
 
 
-def _command(command: Command, place: _Place) -> str:
-    kind, *numbers = command
-    return kind + place.points(*numbers)
-
-
-def _stroke(stroke: Stroke, number: Number) -> dict[str, str]:
-    dashes = {"stroke_dasharray": " ".join(map(number, stroke.dash_mm))} if stroke.dash_mm else {}
+def _stroke(stroke: Stroke) -> dict[str, str]:
+    dashes = {"stroke_dasharray": decimals(stroke.dash_mm, _PLACES)} if stroke.dash_mm else {}
     return {
         "stroke": _grey(stroke.tone),
-        "stroke_width": number(stroke.width_mm),
+        "stroke_width": _number(stroke.width_mm),
         "stroke_linecap": stroke.cap,
         "stroke_linejoin": _JOINS[stroke.join],
         **dashes,
     }
+
+
+def _number(value: float) -> str:
+    return decimal(value, _PLACES)
 
 
 def _grey(tone: float) -> str:
@@ -100,8 +95,8 @@ def _grey(tone: float) -> str:
 
 
 def _group(group: Group, place: _Place) -> None:
-    left, top = place.left_mm + place.sense * group.x_mm, place.top_mm + place.sense * group.y_mm
-    inner = place._replace(left_mm=left, top_mm=top, sense=-place.sense if group.half_turn else place.sense)
+    left, top = place.left_mm + place.scale * group.x_mm, place.top_mm + place.scale * group.y_mm
+    inner = place._replace(left_mm=left, top_mm=top, scale=place.scale * (-group.scale if group.half_turn else group.scale))
     if group.layer or group.clip_mm is not None:
         names = {"id": place.name(group.layer)} if group.layer else {}
         if group.clip_mm is not None:
@@ -115,6 +110,6 @@ def _clip(clip_mm: tuple[float, float, float, float], place: _Place) -> str:
     left, top, wide, tall = clip_mm
     name, drawing = place.name("clip"), place.drawing
     window = drawing.defs.add(drawing.clipPath(id=name))
-    corner = place.points(left, top) if place.sense > 0 else place.points(left + wide, top + tall)
-    window.add(drawing.rect(tuple(corner.split()), (place.number(wide), place.number(tall))))
+    corner = place.points(left, top) if place.scale > 0 else place.points(left + wide, top + tall)
+    window.add(drawing.rect(tuple(corner.split()), (_number(wide * abs(place.scale)), _number(tall * abs(place.scale)))))
     return name

@@ -62,13 +62,13 @@ def _card(card: Card, place: int) -> Iterator[Item]:
 def _picture(picture: list[Command], x_pt: float, y_pt: float, scale: float) -> Group:
     size = scale * MM_PER_POINT
     drawn = tuple((operator, *[-n * size if i % 2 else n * size for i, n in enumerate(numbers)]) for operator, *numbers in picture)
-    return Group((Path(cast("tuple[Drawn, ...]", drawn), Stroke(0.6 * size)),), x_pt * MM_PER_POINT, TALL - y_pt * MM_PER_POINT)
+    return Group((Path.of(cast("tuple[Drawn, ...]", drawn), Stroke(0.6 * size)),), x_pt * MM_PER_POINT, TALL - y_pt * MM_PER_POINT)
 
 
 def _tiles(lesson: Lesson) -> Iterator[Page]:
     (across, up), (left, top) = TILE_MM, CORNER_MM
     points = [(x, -y) for x, y in lesson.outline]
-    outline = Path((("M", *points[0]), *(("L", *point) for point in points[1:]), ("Z",)), LINE)
+    outline = Path.of((("M", *points[0]), *(("L", *point) for point in points[1:]), ("Z",)), LINE)
     labels = Group(tuple(map(_label, lesson.labels)), left, top + up)
     for column, row in ((0, 0), (0, 1), (1, 0), (1, 1)):
         # the group's origin is the outline's own: this tile shows what lies right of `column` and above `row` tiles
@@ -130,7 +130,7 @@ def _ruler() -> Iterator[Drawn]:
         yield "L", -end, -mm
 
 
-FRAME, CROSS, RULER = Path(tuple(_frame()), LINE), Path(tuple(_cross()), LINE), Path(tuple(_ruler()), HAIR)
+FRAME, CROSS, RULER = Path.of(tuple(_frame()), LINE), Path.of(tuple(_cross()), LINE), Path.of(tuple(_ruler()), HAIR)
 
 
 if __name__ == "__main__":

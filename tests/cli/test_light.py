@@ -11,6 +11,7 @@ import pytest
 from lessonkit.version import VERSION
 from tests.lessons_for_tests import FRAME
 
+LESSONS = Path(__file__).parents[2] / "lessons"
 LIBRARIES = {"yaml", "pydantic", "numpy", "shapely", "reportlab", "svgwrite", "fontTools", "icalendar", "holidays", "PIL"}
 CODE = """
 import sys
@@ -43,6 +44,13 @@ def test_a_check_of_a_flat_piece_loads_nothing_that_only_papers_or_plans_need(tm
     ours = {name.removeprefix("lessonkit.") for name in modules if name.startswith("lessonkit.")}
     assert "pieces.work" in ours
     assert not ours & {"writers", "planning", "layout.stencils", "pieces.built", "source.svg"}
+
+
+@pytest.mark.parametrize("name", ["beach-hut-box", "limpet-bowl", "lugworm-coaster", "wave-vase"])
+def test_a_check_of_a_built_form_or_a_plain_plate_needs_no_library_of_geometry(name: str) -> None:
+    modules = loaded("check", "--again", LESSONS / f"{name}.yaml")
+    assert modules & LIBRARIES == {"yaml", "pydantic"}
+    assert "lessonkit.geometry.soundness" in modules
 
 
 def test_the_version_is_that_of_the_package() -> None:

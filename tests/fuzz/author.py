@@ -140,7 +140,7 @@ class Author:
                 annotation, *more = get_args(annotation)
                 metadata = (*metadata, *more)
             annotation = _bare(annotation)
-        reader = next((mark for mark in metadata if isinstance(mark, BeforeValidator)), None)
+        reader = next((mark for mark in metadata if isinstance(mark, fields.Reader | BeforeValidator)), None)
         if reader in _NAMES and not any(isinstance(mark, fields.Prose) for mark in metadata):
             return self.name(name)
         if reader in _WRITERS:
@@ -225,8 +225,8 @@ class Author:
         return made
 
 
-def _reader_of(kind: Any) -> BeforeValidator:
-    return next(mark for mark in get_args(kind)[1:] if isinstance(mark, BeforeValidator))
+def _reader_of(kind: Any) -> fields.Reader:
+    return next(mark for mark in get_args(kind)[1:] if isinstance(mark, fields.Reader))
 
 
 def _one(*choices: str) -> Callable[[Author], Any]:
@@ -238,7 +238,7 @@ def _offset(author: Author) -> str:
 
 
 _NAMES = [_reader_of(kind) for kind in (fields.Name, fields.Mark, fields.FileName)]
-_WRITERS: dict[BeforeValidator | None, Callable[[Author], Any]] = {
+_WRITERS: dict[fields.Reader | BeforeValidator | None, Callable[[Author], Any]] = {
     _reader_of(kind): writer
     for kind, writer in (
         (fields.Copy, Author.text),

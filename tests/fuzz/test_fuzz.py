@@ -93,7 +93,7 @@ def test_empty_and_clipped_pages_are_seen() -> None:
     from lessonkit.drawing.items import Document, Page, Path, Stroke, TextLine
     from lessonkit.writers.pdf import write_pdf
 
-    line = Path((("M", 5.0, 50.0), ("L", 100.0, 50.0)), Stroke(0.5))
+    line = Path.of((("M", 5.0, 50.0), ("L", 100.0, 50.0)), Stroke(0.5))
     for items, told in (((), "an empty page"), ((TextLine(195.0, 50.0, "Porthole", 20),), "words outside"), ((line,), "ink outside")):
         with pytest.raises(oracles.Fault, match=told):
             papers_read._read_pages(write_pdf(Document("x", "en", (Page(210.0, 297.0, items, "x"),))), "x.pdf", 9.4)

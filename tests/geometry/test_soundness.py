@@ -17,12 +17,12 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from lessonkit.geometry import outlines
+from lessonkit.geometry import outlines, soundness
 from lessonkit.geometry.balance import balance_line_x, hanging_cord_mm, hanging_places, hanging_tilt_deg, top_edge_y
 from lessonkit.geometry.combining import cut_away, from_points, joined
 from lessonkit.geometry.faults import GeometryError
 from lessonkit.geometry.ornaments import crescent, gable, star
-from lessonkit.geometry.shape import Shape, centroid, contains_point, grown, mirrored, moved, turned, with_opening
+from lessonkit.geometry.shape import Shape, centroid, contains_point, grown, mirrored, moved, shape_of, turned, with_opening
 from lessonkit.geometry.soundness import edge_distance, inner_corners, narrow_necks, thin_tips, thinnest_border
 
 SQUARE = outlines.rectangle(100, 100)
@@ -44,6 +44,28 @@ def test_c26_neck_of_two_squares() -> None:
     assert narrow_necks(barbell(6), 6) == ()
     assert narrow_necks(barbell(6), 5.9) == ()
     assert len(grown(barbell(6), -4)) == 2  # the guide line of the case splits where the neck is found
+
+
+@given(st.lists(st.tuples(st.floats(-100, 100), st.floats(-100, 100)), min_size=3, max_size=12, unique=True), st.floats(0.2, 1.2))
+@settings(max_examples=60, deadline=None)
+def test_a_quick_look_never_passes_a_neck(points: list[tuple[float, float]], share: float) -> None:
+    """Outlines that bulge, of a needle's slimness or a plate's: where the quick look finds none, nor does the whole search."""
+    band = shapely.MultiPoint(points).convex_hull
+    if band.area < 1:
+        return
+    shape, longest = shape_of(band), shapely.length(shapely.minimum_bounding_circle(band)) / math.pi
+    least = share * band.area / longest
+    quick = soundness._is_stout(shape, least)
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(soundness, "_is_stout", lambda *_: False)
+        assert not quick or not narrow_necks(shape, least)
+
+
+def test_a_plate_needs_only_a_quick_look_and_a_strip_more() -> None:
+    assert soundness._is_stout(outlines.circle(120), 12)
+    assert soundness._is_stout(outlines.rectangle(100, 140, 5), 12)
+    assert not soundness._is_stout(outlines.rectangle(10, 140), 12)
+    assert not soundness._is_stout(barbell(6), 8)
 
 
 @given(st.floats(2, 30), st.floats(10, 80), st.floats(0, 360), st.floats(1.1, 1.9))

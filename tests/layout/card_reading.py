@@ -17,6 +17,7 @@ from lessonkit.drawing.items import Document, Group, Item, Path, TextLine
 from lessonkit.pieces.model import Kit
 from lessonkit.units import MM_PER_POINT
 from lessonkit.writers.pdf import write_pdf
+from tests.drawings_for_tests import shown
 from tests.lessons_for_tests import ROOM, kit_of
 
 LESSON = """\
@@ -107,18 +108,9 @@ def letters(document: Document) -> Iterator[list[Letter]]:
         yield found
 
 
-def drawn(items: tuple[Item, ...], x: float = 0.0, y: float = 0.0, layer: str = "") -> Iterator[tuple[Path | TextLine, float, float, str]]:
-    """Every path and line of text with its group's place on the page and the innermost named layer."""
-    for item in items:
-        if isinstance(item, Group):
-            yield from drawn(item.items, x + item.x_mm, y + item.y_mm, item.layer or layer)
-        else:
-            yield item, x, y, layer
-
-
 def box(path: Path, x: float, y: float) -> tuple[float, float, float, float]:
-    points = [(x + c[i], y + c[i + 1]) for c in path.commands for i in range(1, len(c), 2)]
-    return min(p[0] for p in points), min(p[1] for p in points), max(p[0] for p in points), max(p[1] for p in points)
+    xs, ys = zip(*path.points(), strict=True)
+    return x + min(xs), y + min(ys), x + max(xs), y + max(ys)
 
 
 def cards(document: Document) -> list[Group]:
@@ -150,7 +142,7 @@ def frame(card: Group) -> Box:
 def text_boxes(card: Group) -> list[tuple[str, float, float, float, float]]:
     """From the capitals to the foot of the letters, in the card's field."""
     found = []
-    for item, x, y, _ in drawn(card.items):
+    for item, x, y, _ in shown(card.items):
         if isinstance(item, TextLine) and item.text.strip():
             em, left, base = item.size_pt * MM_PER_POINT, x + item.x_mm, y + item.y_mm
             hangs = DESCENT * em if set(item.text) & set("gjpqyçQ,;()[]/@·") else 0.0
@@ -174,7 +166,7 @@ def overlapping(card: Group) -> list[tuple[str, str]]:
 
 def crossing(card: Group) -> list[str]:
     """Words that cross a panel, a rule or a picture's frame: neither inside nor outside."""
-    shapes = [box(item, x, y) for item, x, y, layer in drawn(card.items) if isinstance(item, Path) and layer == ""] + frames(card)
+    shapes = [box(item, x, y) for item, x, y, layer in shown(card.items) if isinstance(item, Path) and layer == ""] + frames(card)
     found = []
     for text, left, top, right, foot in text_boxes(card):
         for x1, y1, x2, y2 in shapes:

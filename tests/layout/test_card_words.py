@@ -15,7 +15,8 @@ from lessonkit.layout.card_choice import chosen_deck, doubtful_papers
 from lessonkit.layout.card_deck import LEAST_PICTURE, CardError
 from lessonkit.layout.card_order import CardFormat, CardOrder
 from lessonkit.layout.cards import card_document
-from tests.layout.card_reading import LEVELS, PRINTED, card_words, cards, changed, drawn, frame, kit, overlapping, read_pages, text_boxes, words
+from tests.drawings_for_tests import shown
+from tests.layout.card_reading import LEVELS, PRINTED, card_words, cards, changed, frame, kit, overlapping, read_pages, text_boxes, words
 from tests.lessons_for_tests import FRAME, POT, kit_of
 
 
@@ -121,7 +122,7 @@ def test_c08_a_step_of_4000_words_goes_on_with_every_word_once(level: str, asked
         assert "Needles go back in the cork." in said
         assert overlapping(card) == []
     assert "Cut the ring" in card_words(several[0])
-    smallest = min(item.size_pt for page in document.pages for item, *_ in drawn(page.items) if isinstance(item, TextLine))
+    smallest = min(item.size_pt for page in document.pages for item, *_ in shown(page.items) if isinstance(item, TextLine))
     assert smallest >= 8
 
 

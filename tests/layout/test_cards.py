@@ -18,6 +18,7 @@ from lessonkit.layout.card_order import CardFormat, CardOrder
 from lessonkit.layout.cards import card_document
 from lessonkit.units import MM_PER_POINT, PAPERS
 from lessonkit.writers.pdf import write_pdf
+from tests.drawings_for_tests import shown
 from tests.layout.card_reading import (
     LEVELS,
     PRINTED,
@@ -26,7 +27,6 @@ from tests.layout.card_reading import (
     cards,
     changed,
     crossing,
-    drawn,
     frame,
     kit,
     letters,
@@ -46,7 +46,7 @@ def test_two_cuts_through_the_middle_make_four_identical_cards(level: str, paper
     assert len(document.pages) == 2
     for page in document.pages:
         lines = [
-            item for item, _, _, layer in drawn(page.items) if layer == "cuts" and isinstance(item, Path) and item.stroke and item.stroke.dash_mm
+            item for item, _, _, layer in shown(page.items) if layer == "cuts" and isinstance(item, Path) and item.stroke and item.stroke.dash_mm
         ]
         across, down = sorted((box(line, 0, 0) for line in lines), key=lambda b: b[2] - b[0], reverse=True)
         assert across == pytest.approx((10, tall / 2, wide - 10, tall / 2))
@@ -165,11 +165,11 @@ def test_an_advanced_card_says_everything_in_order() -> None:
 
 def test_stop_is_a_panel_with_its_question_and_a_box_inside() -> None:
     (card, *_) = cards(card_document(kit(), "easy", "A4"))
-    panel = next(item for item, *_ in drawn(card.items) if isinstance(item, Path) and len(item.commands) == 9 and item.stroke)
+    panel = next(item for item, *_ in shown(card.items) if isinstance(item, Path) and len(item.commands) == 9 and item.stroke)
     left, top, right, foot = box(panel, 0, 0)
     inside = [text for text, x1, y1, x2, y2 in text_boxes(card) if left < x1 < x2 < right and top < y1 < y2 < foot]
     assert "".join(inside).replace(" ", "") == "STOPIstheslabasthickasthesticks?"
-    ticks = [box(item, 0, 0) for item, *_ in drawn(card.items) if isinstance(item, Path) and item.stroke and item.stroke.width_mm == 0.7]
+    ticks = [box(item, 0, 0) for item, *_ in shown(card.items) if isinstance(item, Path) and item.stroke and item.stroke.width_mm == 0.7]
     (tick,) = [b for b in ticks if left < b[0] and top < b[1] and b[2] < right and b[3] < foot]
     assert (tick[2] - tick[0], tick[3] - tick[1]) == pytest.approx((8, 8))
     assert all(x2 < tick[0] for text, _, y1, x2, y2 in text_boxes(card) if text in inside and y1 < tick[3] and y2 > tick[1])
@@ -178,7 +178,7 @@ def test_stop_is_a_panel_with_its_question_and_a_box_inside() -> None:
 def test_a_word_of_the_trade_stands_under_a_rule() -> None:
     card = cards(card_document(kit(), "easy", "A4"))[2]
     (term,) = (b for b in text_boxes(card) if b[0].startswith("slip:"))
-    rules = [box(item, x, y) for item, x, y, layer in drawn(card.items) if isinstance(item, Path) and layer == ""]
+    rules = [box(item, x, y) for item, x, y, layer in shown(card.items) if isinstance(item, Path) and layer == ""]
     assert any(b[1] == b[3] and b[2] - b[0] == 84 and 0 < term[2] - b[1] < 5 for b in rules)
 
 
@@ -196,7 +196,7 @@ def test_a_level_is_told_by_word_and_stripes(level: str, stripes: int) -> None:
     three = kit(ROOM.replace("advanced: Done this before}", "steady: Getting there, advanced: Done this before}"))
     three = replace(three, steps={**three.steps, "steady": three.steps["easy"]})
     (card, *_) = cards(card_document(three, level, "A4"))
-    black = [box(item, 0, 0) for item, *_ in drawn(card.items) if isinstance(item, Path) and item.fill == BLACK and item.stroke is None]
+    black = [box(item, 0, 0) for item, *_ in shown(card.items) if isinstance(item, Path) and item.fill == BLACK and item.stroke is None]
     bars = [b for b in black if b[2] - b[0] == pytest.approx(72)]
     assert len(bars) == stripes
     assert all(lower[1] - upper[3] > 0.3 for upper, lower in pairwise(bars))
@@ -208,7 +208,7 @@ def test_a_level_is_told_by_word_and_stripes(level: str, stripes: int) -> None:
 def test_the_thickness_bar_is_as_thick_as_the_slab(level: str) -> None:
     found = []
     for card in cards(card_document(kit(), level, "Letter")):
-        paths = [box(item, x, y) for item, x, y, layer in drawn(card.items) if isinstance(item, Path) and layer == "frame" and item.fill == CLAY]
+        paths = [box(item, x, y) for item, x, y, layer in shown(card.items) if isinstance(item, Path) and layer == "frame" and item.fill == CLAY]
         found.append([b[3] - b[1] for b in paths if b[3] - b[1] == pytest.approx(8, abs=1e-6)])
     assert [len(bars) for bars in found] == [1, 1, 0, 0, 0]  # roll and cut
     assert "8 mm" in card_words(cards(card_document(kit(), level, "Letter"))[0])
@@ -225,7 +225,7 @@ def test_a_slab_thicker_than_a_picture_has_no_bar_and_leaves_the_picture_its_roo
     frame = FRAME.replace("    hang: {holes: 1, across: 4 mm}\n", "")
     thick = kit_of(frame.replace("title: Porthole", f"title: Porthole\nthickness: {thick_mm} mm", 1))
     for card in cards(card_document(thick, level, "A4")):
-        found = [(box(item, x, y), layer) for item, x, y, layer in drawn(card.items) if isinstance(item, Path)]
+        found = [(box(item, x, y), layer) for item, x, y, layer in shown(card.items) if isinstance(item, Path)]
         assert any(layer.startswith("picture") for _, layer in found)
         assert not any(layer == "frame" and b[3] - b[1] == pytest.approx(thick_mm) for b, layer in found)
 

@@ -7,13 +7,13 @@ from pathlib import Path
 
 import pytest
 
-from lessonkit.drawing.items import Document, Group, Item, TextLine
-from lessonkit.drawing.items import Path as DrawnPath
+from lessonkit.drawing.items import Document, TextLine
 from lessonkit.layout.cards import card_document
 from lessonkit.layout.signs import sign_document
 from lessonkit.layout.stencils.document import stencil_document
 from lessonkit.layout.teacher import teacher_document
 from lessonkit.pieces.model import Kit
+from tests.drawings_for_tests import shown
 from tests.samples import kit_of_file
 
 LESSONS = Path(__file__).parents[2] / "lessons"
@@ -36,27 +36,18 @@ def test_the_formula_gives_the_published_values(hexadecimal: str, ratio: float) 
     assert contrast(int(hexadecimal, 16) / 255, 1.0) == pytest.approx(ratio, abs=5e-5)
 
 
-def drawn(items: tuple[Item, ...], x: float = 0.0, y: float = 0.0) -> Iterator[tuple[DrawnPath | TextLine, float, float]]:
-    for item in items:
-        if isinstance(item, Group):
-            yield from drawn(item.items, x + item.x_mm, y + item.y_mm)
-        else:
-            yield item, x, y
-
-
 def grounds(document: Document) -> Iterator[tuple[TextLine, float]]:
     """Each line of text with the tone of the last filled shape around its start, white paper if there is none."""
     for page in document.pages:
         filled: list[tuple[float, float, float, float, float]] = []
-        for item, x, y in drawn(page.items):
+        for item, x, y, _ in shown(page.items):
             if isinstance(item, TextLine):
                 at = (x + item.x_mm + 0.2, y + item.y_mm - 0.2)
                 around = [tone for left, top, right, foot, tone in filled if left <= at[0] <= right and top <= at[1] <= foot]
                 yield item, around[-1] if around else 1.0
             elif item.fill is not None:
-                xs = [x + c[i] for c in item.commands for i in range(1, len(c), 2)]
-                ys = [y + c[i] for c in item.commands for i in range(2, len(c), 2)]
-                filled.append((min(xs), min(ys), max(xs), max(ys), item.fill))
+                xs, ys = zip(*item.points(), strict=True)
+                filled.append((x + min(xs), y + min(ys), x + max(xs), y + max(ys), item.fill))
 
 
 def documents(kit: Kit) -> Iterator[Document]:

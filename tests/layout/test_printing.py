@@ -7,7 +7,7 @@ import pytest
 from lessonkit.drawing.items import Document, Group, Page, Path, Stroke, TextLine
 from lessonkit.layout.printing import corrected
 
-LINE = Path((("M", 10.0, 20.0), ("L", 110.0, 20.0), ("C", 1.0, 2.0, 3.0, 4.0, 5.0, 6.0), ("Z",)), Stroke(0.5))
+LINE = Path.of((("M", 10.0, 20.0), ("L", 110.0, 20.0), ("C", 1.0, 2.0, 3.0, 4.0, 5.0, 6.0), ("Z",)), Stroke(0.5))
 
 
 def absolute(item: Path | TextLine | Group, x: float = 0.0, y: float = 0.0) -> list[tuple[float, float]]:
@@ -15,15 +15,16 @@ def absolute(item: Path | TextLine | Group, x: float = 0.0, y: float = 0.0) -> l
         case Group():
             sense = -1 if item.half_turn else 1
             inside = [point for inner in item.items for point in absolute(inner)]
+            sense *= item.scale
             return [(x + item.x_mm + sense * a, y + item.y_mm + sense * b) for a, b in inside]
         case TextLine():
             return [(x + item.x_mm, y + item.y_mm)]
         case Path():
-            return [(x + c[i], y + c[i + 1]) for c in item.commands for i in range(1, len(c), 2)]
+            return [(x + a, y + b) for a, b in item.points()]
 
 
 def test_every_place_is_grown_about_the_middle_of_the_page() -> None:
-    upside_down = Group((LINE, Group((TextLine(3, 4, "b", 10),), 5, 6)), 200, 100, half_turn=True)
+    upside_down = Group((LINE, Group((TextLine(3, 4, "b", 10),), 5, 6)), 200, 100, half_turn=True, scale=0.7)
     page = Page(210, 297, (Group((LINE, Group((TextLine(3, 4, "a", 10),), 5, 6)), 11, 12), LINE, upside_down), "one")
     (after,) = corrected(Document("d", "en", (page,)), (0.99, 1.01)).pages
     places = [point for item in page.items for point in absolute(item)]
@@ -32,7 +33,7 @@ def test_every_place_is_grown_about_the_middle_of_the_page() -> None:
 
 
 def test_a_bar_of_100_is_drawn_longer_for_a_printer_that_prints_short() -> None:
-    page = Page(210, 297, (Path((("M", 10.0, 20.0), ("L", 110.0, 20.0)), Stroke(0.5)),), "one")
+    page = Page(210, 297, (Path.of((("M", 10.0, 20.0), ("L", 110.0, 20.0)), Stroke(0.5)),), "one")
     ((x1, _), (x2, _)) = absolute(corrected(Document("d", "en", (page,)), (0.99, 1.0)).pages[0].items[0])
     assert (x2 - x1) * 0.99 == pytest.approx(100)
 

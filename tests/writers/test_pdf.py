@@ -57,7 +57,7 @@ def test_c01_the_paper_has_its_exact_size(size: tuple[float, float], points: tup
 
 
 def test_c01_a_bar_of_100_mm_is_283_465_points_long_and_the_viewer_is_asked_not_to_scale() -> None:
-    bar = Path((("M", 20, 40), ("L", 120, 40)), Stroke(0.5))
+    bar = Path.of((("M", 20, 40), ("L", 120, 40)), Stroke(0.5))
     document = one_page(bar)
     ((start, end),) = outline_points(document)
     assert end[0] - start[0] == pytest.approx(283.465, abs=0.001)
@@ -67,7 +67,7 @@ def test_c01_a_bar_of_100_mm_is_283_465_points_long_and_the_viewer_is_asked_not_
 
 def test_places_are_written_to_a_thousandth_of_a_millimetre() -> None:
     corners = [(20 + i * 18.1234567, 250 - i * 7.6543219) for i in range(10)]
-    document = one_page(Path((("M", *corners[0]), *(("L", x, y) for x, y in corners[1:])), Stroke(0.18)))
+    document = one_page(Path.of((("M", *corners[0]), *(("L", x, y) for x, y in corners[1:])), Stroke(0.18)))
     content = read(document).pages[0].get_contents()
     assert content is not None
     ((a, b, c, d, e, f),) = [map(float, operands) for operands, operator in content.operations if operator == b"cm"]
@@ -153,7 +153,7 @@ def test_a_document_without_pages_is_refused() -> None:
 
 
 def test_groups_move_their_items_and_clip_them() -> None:
-    square = Path((("M", 0, 0), ("L", 40, 0), ("L", 40, 40), ("L", 0, 40), ("Z",)), fill=BLACK)
+    square = Path.of((("M", 0, 0), ("L", 40, 0), ("L", 40, 40), ("L", 0, 40), ("Z",)), fill=BLACK)
     document = one_page(Group((Group((square,), 5, 7, (0, 0, 20, 10)),), 50, 60))
     corners = [(x * POINT_MM, 297 - y * POINT_MM) for x, y in outline_points(document)[-1]]
     assert corners[0] == pytest.approx((55, 67), abs=0.001)
@@ -167,7 +167,7 @@ def test_groups_move_their_items_and_clip_them() -> None:
 
 def test_a_half_turn_puts_items_upside_down_and_their_words_are_read_once() -> None:
     """PDFium, which reads for a well-known browser, takes the replacement; the letters are there, drawn as the upright ones are."""
-    face = Group((TextLine(20, 30, "Kiln", 40, bold=True), Path((("M", 0, 0), ("L", 60, 0)), Stroke(1))), 10, 20)
+    face = Group((TextLine(20, 30, "Kiln", 40, bold=True), Path.of((("M", 0, 0), ("L", 60, 0)), Stroke(1))), 10, 20)
     page = pypdfium2.PdfDocument(write_pdf(one_page(face, Group((face,), 210, 297, half_turn=True))))[0]
     assert page.get_textpage().get_text_range().split() == ["Kiln"]
     lines = outline_points(one_page(Group((face,), 210, 297, half_turn=True)))
@@ -177,8 +177,15 @@ def test_a_half_turn_puts_items_upside_down_and_their_words_are_read_once() -> N
     assert apart < 0.03 * picture.point(lambda tone: tone < 128 and 255).histogram()[255]
 
 
+def test_a_half_turn_and_a_scale_go_together() -> None:
+    bar = Path.of((("M", 10, 20), ("L", 60, 20)), Stroke(1))
+    ((start, end),) = outline_points(one_page(Group((Group((bar,), 4, 6),), 150, 100, half_turn=True, scale=0.5)))
+    assert (start[0] * POINT_MM, 297 - start[1] * POINT_MM) == pytest.approx((150 - 14 / 2, 100 - 26 / 2), abs=0.001)
+    assert (end[0] * POINT_MM, 297 - end[1] * POINT_MM) == pytest.approx((150 - 64 / 2, 100 - 26 / 2), abs=0.001)
+
+
 def test_what_follows_a_clipped_group_is_not_clipped() -> None:
-    square = Path((("M", 0, 0), ("L", 10, 0), ("L", 10, 10), ("L", 0, 10), ("Z",)), fill=BLACK)
+    square = Path.of((("M", 0, 0), ("L", 10, 0), ("L", 10, 10), ("L", 0, 10), ("Z",)), fill=BLACK)
     document = one_page(Group((square,), 0, 0, (0, 0, 1, 1)), Group((square,), 100, 100))
     picture = pypdfium2.PdfDocument(write_pdf(document))[0].render(scale=1).to_pil().convert("L")
     assert picture.getpixel((round(105 / POINT_MM), round(105 / POINT_MM))) == 0
@@ -188,7 +195,7 @@ def test_fills_alternate_and_tones_are_greys() -> None:
     """A ring within a ring is open in the middle though both run the same way; clay is 18 % grey."""
     rings = [[(10, 10), (50, 10), (50, 50), (10, 50)], [(20, 20), (40, 20), (40, 40), (20, 40)]]
     commands = [c for ring in rings for c in (("M", *ring[0]), *(("L", *p) for p in ring[1:]), ("Z",))]
-    page = pypdfium2.PdfDocument(write_pdf(one_page(Path(tuple(commands), fill=CLAY))))[0]
+    page = pypdfium2.PdfDocument(write_pdf(one_page(Path.of(commands, fill=CLAY))))[0]
     picture = page.render(scale=1).to_pil().convert("L")
     at = [picture.getpixel((round(mm / POINT_MM), round(mm / POINT_MM))) for mm in (15, 30)]
     assert at == [pytest.approx(0.82 * 255, abs=1), 255]
@@ -196,7 +203,7 @@ def test_fills_alternate_and_tones_are_greys() -> None:
 
 def test_strokes_keep_their_width_dashes_ends_and_corners() -> None:
     stroke = Stroke(0.35, (3.0, 1.5), tone=0.5, cap="round", join="mitre")
-    content = read(one_page(Path((("M", 20, 40), ("L", 120, 40)), stroke))).pages[0].get_contents()
+    content = read(one_page(Path.of((("M", 20, 40), ("L", 120, 40)), stroke))).pages[0].get_contents()
     assert content is not None
     state = {operator: operands for operands, operator in content.operations}
     unit_mm = float(state[b"cm"][0]) * POINT_MM
@@ -208,7 +215,7 @@ def test_strokes_keep_their_width_dashes_ends_and_corners() -> None:
 RICH = """
 from lessonkit.drawing.items import *
 from lessonkit.writers.pdf import write_pdf
-line = Path((("M", 20, 40), ("C", 30, 50, 60, 50, 70.123, 40)), Stroke(0.5, (1, 2)))
+line = Path.of((("M", 20, 40), ("C", 30, 50, 60, 50, 70.123, 40)), Stroke(0.5, (1, 2)))
 texts = [TextLine(20, 50 + 9 * i, text, 12, bold) for i, text in enumerate(["Kiln ☐ Ω", "Schlicker ½", "¿Más?"]) for bold in (False, True)]
 RICH = Document("Porthole", "en", tuple(Page(210, 297, (line, Group(tuple(texts), 3, 4, (0, 0, 90, 90), "a")), f"Sheet {i}") for i in range(3)))
 """
@@ -233,5 +240,5 @@ def test_a_document_that_failed_leaves_nothing_behind() -> None:
     document = one_page(TextLine(20, 40, "Kiln", 12))
     before = write_pdf(document)
     with pytest.raises(TypeError):
-        write_pdf(one_page(TextLine(20, 40, "Zebra ☐", 12), Path((("M", 0, None),), Stroke(1))))
+        write_pdf(one_page(TextLine(20, 40, "Zebra ☐", 12), Path.of((("M", 0, None),), Stroke(1))))
     assert write_pdf(document) == before

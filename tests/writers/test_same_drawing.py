@@ -15,8 +15,8 @@ from lessonkit.writers.svg import write_svg
 
 POINT_MM = 25.4 / 72
 TALL_MM = 279.4
-LOOP = Path((("M", 30, 40.123), ("L", 90.5, 40), ("C", 120.25, 40, 120.75, 80, 90, 80.333), ("L", 30, 80), ("Z",)), Stroke(0.7), CLAY)
-DASHES = Path((("M", 12.34567, 100), ("C", 60, 120, 70, 90, 190, 101)), Stroke(0.35, (3, 1.5)))
+LOOP = Path.of((("M", 30, 40.123), ("L", 90.5, 40), ("C", 120.25, 40, 120.75, 80, 90, 80.333), ("L", 30, 80), ("Z",)), Stroke(0.7), CLAY)
+DASHES = Path.of((("M", 12.34567, 100), ("C", 60, 120, 70, 90, 190, 101)), Stroke(0.35, (3, 1.5)))
 DRAWING = (LOOP, Group((DASHES, Group((LOOP, DASHES), -10.5, 77.7, (0, 0, 200, 200), "map")), 3.25, 40, layer="cut"))
 LETTERS = (
     TextLine(20, 30, "g", 14),
@@ -68,6 +68,30 @@ def test_lines_and_curves_stand_at_the_same_place_in_both() -> None:
     assert svg[2][0] == pytest.approx((30 - 10.5 + 3.25, 40.123 + 77.7 + 40), abs=1e-4)  # and at the right one
 
 
+@pytest.mark.parametrize("scale", [0.37, 1.6])
+def test_what_is_drawn_larger_or_smaller_is_so_in_both(scale: float) -> None:
+    """Its places and letters are, its lines are not; a group inside is with the rest. Half a hundredth of its own unit is allowed."""
+    inside = Group((LOOP, Group((DASHES,), 7, 9, scale=0.5), TextLine(10, 20, "g", 14)), 21.5, 40, (0, 0, 100, 90), scale=scale)
+    loop, dashes, letter = paths_in_svg(inside)
+    page = page_in_pdf(inside)
+    pdf = points_in_pdf(page)
+    for in_svg, in_pdf in zip((loop, dashes), pdf, strict=True):
+        assert flat(points_in_svg(in_svg)) == pytest.approx(flat(in_pdf), abs=0.005)
+    assert pdf[1][0] == pytest.approx((21.5 + scale * (7 + 12.34567 / 2), 40 + scale * (9 + 50)), abs=0.005)
+    text = page.get_textpage()
+    left, foot, right, top = (n * POINT_MM for n in text.get_charbox(0))
+    assert letter.bbox(with_stroke=False) == pytest.approx((left, TALL_MM - top, right, TALL_MM - foot), abs=0.02)
+    assert pypdfium2.raw.FPDFText_GetFontSize(text, 0) == pytest.approx(14 * scale)
+    widths = [stroke_width_mm(thing) for thing in page.get_objects(filter=[pypdfium2.raw.FPDF_PAGEOBJ_PATH])]
+    assert widths == pytest.approx([0.7, 0.35], abs=1e-4) == [loop.stroke_width, dashes.stroke_width]
+
+
+def stroke_width_mm(thing: pypdfium2.PdfObject) -> float:
+    width = pypdfium2.raw.c_float()
+    assert pypdfium2.raw.FPDFPageObj_GetStrokeWidth(thing, width)
+    return float(width.value * thing.get_matrix().a * POINT_MM)
+
+
 def test_letters_stand_at_the_same_place_in_both() -> None:
     """PDFium rounds a letter's box to thousandths of its size: 0.005 mm at 14 pt."""
     text = page_in_pdf(*LETTERS).get_textpage()
@@ -80,11 +104,9 @@ def test_letters_stand_at_the_same_place_in_both() -> None:
 
 def test_strokes_have_the_same_width_and_tone_in_both() -> None:
     raw = pypdfium2.raw
-    things = list(page_in_pdf(LOOP, Path(DASHES.commands, Stroke(0.18, tone=0.5), BLACK)).get_objects(filter=[raw.FPDF_PAGEOBJ_PATH]))
-    for path, thing in zip(paths_in_svg(LOOP, Path(DASHES.commands, Stroke(0.18, tone=0.5), BLACK)), things, strict=True):
-        width = raw.c_float()
-        assert raw.FPDFPageObj_GetStrokeWidth(thing, width)
-        assert width.value * thing.get_matrix().a * POINT_MM == pytest.approx(path.stroke_width, abs=1e-4)
+    things = list(page_in_pdf(LOOP, Path.of(DASHES.commands, Stroke(0.18, tone=0.5), BLACK)).get_objects(filter=[raw.FPDF_PAGEOBJ_PATH]))
+    for path, thing in zip(paths_in_svg(LOOP, Path.of(DASHES.commands, Stroke(0.18, tone=0.5), BLACK)), things, strict=True):
+        assert stroke_width_mm(thing) == pytest.approx(path.stroke_width, abs=1e-4)
         for read, colour in ((raw.FPDFPageObj_GetStrokeColor, path.stroke), (raw.FPDFPageObj_GetFillColor, path.fill)):
             red, green, blue, alpha = (raw.c_uint() for _ in range(4))
             assert read(thing, red, green, blue, alpha)

@@ -18,8 +18,8 @@ from lessonkit.writers.screen import FAMILIES, write_screen
 from lessonkit.writers.svg import write_svg
 
 NAMES = {"svg": "http://www.w3.org/2000/svg"}
-SQUARE = Path((("M", 10, 10), ("L", 110, 10), ("L", 110, 110), ("L", 10, 110), ("Z",)), Stroke(0.7, (3, 1.5), tone=0.5, join="mitre"))
-LOOP = Path((("M", 30, 40.123), ("L", 90.5, 40), ("C", 120.25, 40, 120.75, 80, 90, 80.333), ("Z",)), None, CLAY)
+SQUARE = Path.of((("M", 10, 10), ("L", 110, 10), ("L", 110, 110), ("L", 10, 110), ("Z",)), Stroke(0.7, (3, 1.5), tone=0.5, join="mitre"))
+LOOP = Path.of((("M", 30, 40.123), ("L", 90.5, 40), ("C", 120.25, 40, 120.75, 80, 90, 80.333), ("Z",)), None, CLAY)
 
 
 def page(*items: Item) -> Page:
@@ -43,6 +43,8 @@ DRAWINGS = (
     (Group((LOOP,), 50, 60, (1, 2, 20, 10), "map"),),
     (Group((Group((SQUARE, LOOP), 7, 9), LOOP), 150, 200, half_turn=True),),
     (Group((Group((LOOP,), 5, 6, half_turn=True),), 150, 200, (0, 0, 9, 9), half_turn=True),),
+    (Group((Group((LOOP,), 5, 6, scale=0.5), SQUARE), 15, 20, (0, 0, 9, 9), scale=0.7),),
+    (Group((Group((LOOP,), 5, 6, scale=0.5), SQUARE), 150, 200, half_turn=True, scale=0.7),),
 )
 
 

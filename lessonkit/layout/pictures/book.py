@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import lru_cache
 
-from lessonkit.drawing.items import Document, Group, Page, Path, Stroke, TextLine
+from lessonkit.drawing.items import Document, Group, Item, Page, Path, Stroke, TextLine
 from lessonkit.layout.pictures import coils, hollow, joints, slab, studio, surface
-from lessonkit.layout.pictures.grammar import SMALL_MM, TALL, WIDE, Drawing
+from lessonkit.layout.pictures.grammar import SMALL_MM, TALL, WIDE, Drawing, Manner, Weights, weights_mm
 from lessonkit.layout.pictures.subject import Subject
 from lessonkit.layout.sheet import Sheet
 from lessonkit.pieces.model import Piece
@@ -88,23 +88,26 @@ def picture(name: str, piece: Piece, wide_mm: float, left_handed: bool = False, 
     """
     if not wide_mm > 0:
         raise ValueError(f"a picture can't be {wide_mm:g} mm wide.")
-    return _printed(name, _Of(piece, name in ALIKE), wide_mm, left_handed, wordless)
+    drawing = _drawn(name, _Of(piece, name in ALIKE), left_handed)
+    if drawing is None:
+        return None
+    manner = Manner(wide_mm <= SMALL_MM, wordless and drawing.worded)
+    return Group(_printed(drawing, manner, weights_mm(wide_mm)), layer=f"picture {name}", scale=wide_mm / WIDE)
 
 
-@lru_cache(128)  # several papers of a lesson show it at the same width
-def _printed(name: str, of: _Of, wide_mm: float, left_handed: bool, wordless: bool) -> Group | None:
-    drawing = _drawn(name, of, wide_mm <= SMALL_MM, left_handed, wordless)
-    return drawing.printed(wide_mm, f"picture {name}") if drawing else None
+@lru_cache(128)  # the papers of a lesson show it at several widths, most of them with the same lines
+def _printed(drawing: Drawing, manner: Manner, weights: Weights) -> tuple[Item, ...]:
+    return drawing.printed(manner, weights)
 
 
-@lru_cache(128)
-def _drawn(name: str, of: _Of, small: bool, left_handed: bool, wordless: bool) -> Drawing | None:
+@lru_cache(64)
+def _drawn(name: str, of: _Of, left_handed: bool) -> Drawing | None:
     draw, subject = PICTURES[name], _subject(of, left_handed)
     if name == "opening" and not subject.part.shape.holes:
         return None
-    drawing = Drawing(small, left_handed, wordless)
+    drawing = Drawing(left_handed)
     draw(drawing, subject)
-    return drawing
+    return drawing.thinned()
 
 
 @lru_cache(32)
@@ -124,7 +127,7 @@ def contact_sheet(piece: Piece, paper: str) -> Document:
     for first in range(0, len(drawn), columns * rows):
         items: list[Group] = []
         for i, (name, group) in enumerate(drawn[first : first + columns * rows]):
-            frame = Path((("M", 0, 0), ("L", wide, 0), ("L", wide, tall), ("L", 0, tall), ("Z",)), Stroke(0.18))
+            frame = Path.along([((0, 0), (wide, 0), (wide, tall), (0, tall))], True, Stroke(0.18))
             words = TextLine(0, tall + 4.6, name, 11)
             items.append(Group((frame, group, words), i % columns * (wide + gap), i // columns * (tall + caption + gap)))
         left, top = sheet.corner_mm

@@ -6,14 +6,15 @@ by the printed width. White is paper, tools and forms; grey is clay, always and 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable
+from collections.abc import Callable, Hashable, Iterator, Sequence
 from functools import lru_cache
+from itertools import chain, islice
 from typing import Concatenate, Literal, NamedTuple, ParamSpec
 
 from lessonkit.drawing.fonts import width_mm
-from lessonkit.drawing.items import BLACK, CLAY, WHITE, Command, Group, Item, Path, Stroke, TextLine
+from lessonkit.drawing.items import BLACK, CLAY, WHITE, Item, Path, Stroke, TextLine
 from lessonkit.geometry.areas import Area, area, mapped_line, placing
-from lessonkit.geometry.drafting import Lines, arrow, curve, disc
+from lessonkit.geometry.drafting import Lines, arrow, curve, disc, thinned
 from lessonkit.geometry.shape import Line
 from lessonkit.units import MM_PER_POINT
 
@@ -21,6 +22,7 @@ WIDE, TALL = 100.0, 70.0
 # Up to a printed width in mm: thin, object and heavy lines in mm (ISO 128 steps of root 2).
 WEIGHTS_MM = ((36.0, (0.18, 0.35, 0.70)), (85.0, (0.25, 0.50, 1.00)), (float("inf"), (0.35, 0.70, 1.40)))
 SMALL_MM = 36.0  # up to here: no grain, no measures, wider hatching
+SEEN = 0.025  # how far a line may stray: 0.02 mm in a picture 80 mm wide
 LEAST_LETTERS = 7.5  # units high, in a small picture
 HALO = 1.2  # white around black, so that it stands out
 PRESS, CENTRE = (8.0, 4.0), (16.0, 4.0, 2.0, 4.0)  # dashes, in line widths
@@ -28,6 +30,8 @@ PRESS, CENTRE = (8.0, 4.0), (16.0, 4.0, 2.0, 4.0)  # dashes, in line widths
 PIPS = {1: ((0.0, 0.0),), 2: ((-1.9, 0.0), (1.9, 0.0)), 3: ((-1.9, 1.3), (1.9, 1.3), (0.0, -2.0))}  # the dots of a disc
 
 Weight = Literal["thin", "object", "heavy"]
+WEIGHTS: tuple[Weight, ...] = ("thin", "object", "heavy")
+Weights = tuple[float, float, float]  # in mm
 Kind = Literal["thing", "clay", "ink", "line", "fine", "bare"]
 Tool = tuple[tuple[Kind, Area | Line], ...]  # drawn with its tip at (0, 0) and its body along +x
 
@@ -36,30 +40,26 @@ _Told = ParamSpec("_Told")
 
 
 class Mark(NamedTuple):
-    """Lines in units, or outlines; what is printed as one path."""
+    """Lines or outlines in units, printed as one path. They are laid out once for all the papers that they come to."""
 
-    lines: Lines
-    closed: bool = False
-    fill: float | None = None
+    path: Path
     weight: Weight | None = None
     dash: tuple[float, ...] = ()  # in line widths
     tone: float = BLACK
     square: bool = False
 
-    def printed(self, scale: float, weights: dict[Weight, float], mirrored: bool) -> Path:
-        left, across = (WIDE * scale, -scale) if mirrored else (0.0, scale)
-        commands: list[Command] = []
-        for line in self.lines:
-            start = len(commands)
-            commands += [("L", left + x * across, y * scale) for x, y in line]
-            commands[start] = ("M", *commands[start][1:])
-            if self.closed:
-                commands.append(("Z",))
+    @classmethod
+    def of(cls, lines: Lines, closed: bool = False, fill: float | None = None, weight: Weight | None = None, dash: tuple[float, ...] = (),
+           tone: float = BLACK, square: bool = False) -> Mark:  # fmt: skip
+        return cls(Path.along(lines, closed, fill=fill), weight, dash, tone, square)
+
+    def printed(self, mirrored: bool, weights: Weights) -> Path:
+        path = self.path.mapped((-1.0, WIDE), (1.0, 0.0)) if mirrored else self.path
         if self.weight is None:
-            return Path(tuple(commands), None, self.fill)
-        wide = weights[self.weight]
-        dash = tuple(wide * length for length in self.dash)
-        return Path(tuple(commands), Stroke(wide, dash, self.tone, "butt" if self.square or dash else "round"), self.fill)
+            return path
+        wide = weights[WEIGHTS.index(self.weight)]
+        dash = tuple([wide * length for length in self.dash])
+        return path._replace(stroke=Stroke(wide, dash, self.tone, "butt" if self.square or dash else "round"))
 
 
 class Words(NamedTuple):
@@ -71,50 +71,81 @@ class Words(NamedTuple):
     size: float
     tone: float = BLACK
 
-    def printed(self, scale: float, mirrored: bool) -> TextLine:
-        size_pt = self.size * scale / MM_PER_POINT
-        left = (WIDE - self.x if mirrored else self.x) * scale - width_mm(self.text, size_pt, bold=True) / 2
-        return TextLine(round(left, 3), round(self.y * scale, 3), self.text, round(size_pt, 3), True, self.tone)
+    def printed(self, mirrored: bool, weights: Weights) -> TextLine:
+        """Letters are as wide as their face has them, whatever lines are."""
+        left = (WIDE - self.x if mirrored else self.x) - wide_of(self.text, self.size) / 2
+        return TextLine(round(left, 3), round(self.y, 3), self.text, round(self.size / MM_PER_POINT, 3), True, self.tone)
+
+
+class Manner(NamedTuple):
+    """How a picture is shown: `small` or not; a `wordless` one has a wavy line for a word and dots, as on dice, for a number."""
+
+    small: bool = False
+    wordless: bool = False
+
+
+class Either(NamedTuple):
+    """Marks that are not the same in small pictures and large: made when it is known; if `worded`, told whether without words too."""
+
+    make: Callable[..., Sequence[Mark | Words]]
+    told: tuple[Hashable, ...]
+    worded: bool = False
+
+    def marks(self, manner: Manner) -> Sequence[Mark | Words]:
+        return self.make(manner, *self.told) if self.worded else self.make(manner.small, *self.told)
 
 
 class Drawing:
-    """One picture, `small` or not; `mirrored` swaps the action's left and right, but no word or sign. A `wordless` one has
-    a wavy line for a word and dots, as on dice, for a number."""
+    """One picture, drawn once for every manner; `mirrored` swaps the action's left and right, but no word or sign."""
 
-    def __init__(self, small: bool, mirrored: bool = False, wordless: bool = False) -> None:
-        self.small, self.mirrored, self.wordless = small, mirrored, wordless
-        self.gap = 4.6 if small else 3.4  # between the lines of a hatching
-        self._marks: list[Mark | Words] = []
+    def __init__(self, mirrored: bool = False) -> None:
+        self.mirrored = mirrored
+        self._marks: list[Mark | Words | Either | Drawing] = []
 
-    def printed(self, wide_mm: float, layer: str) -> Group:
-        """On paper, `wide_mm` wide."""
-        scale = wide_mm / WIDE
-        weights: dict[Weight, float] = dict(zip(("thin", "object", "heavy"), weights_mm(wide_mm), strict=True))
-        items: list[Item] = []
+    def thinned(self) -> Drawing:
+        """With no more points than can be seen."""
+        self._marks = _thinned(self._marks)
+        return self
+
+    def printed(self, manner: Manner, weights: Weights) -> tuple[Item, ...]:
+        """For a paper, still in units: shown in this manner, with lines of these widths in mm."""
+        return tuple([mark.printed(self.mirrored, weights) for mark in self._shown(manner)])
+
+    def _shown(self, manner: Manner) -> Iterator[Mark | Words]:
         for mark in self._marks:
-            items.append(mark.printed(scale, weights, self.mirrored) if isinstance(mark, Mark) else mark.printed(scale, self.mirrored))
-        return Group(tuple(items), layer=layer)
+            if isinstance(mark, Either):
+                yield from mark.marks(manner)
+            elif isinstance(mark, Drawing):
+                yield from mark._shown(manner)
+            else:
+                yield mark
+
+    @property
+    def worded(self) -> bool:
+        """Whether it has any word or number."""
+        return any(mark.worded for mark in self._marks if isinstance(mark, (Either, Drawing)))
 
     def fixed(self, draw: Callable[Concatenate[Drawing, _Told], None], *told: _Told.args, **_: _Told.kwargs) -> None:
         """What no piece changes: drawn once for all pictures that it stands in."""
-        self._marks += _fixed(draw, self.small, self.mirrored, self.wordless, *told)
+        self._marks.append(_fixed(draw, self.mirrored, *told))
+
+    def either(self, make: Callable[Concatenate[bool, _Told], Sequence[Mark]], *told: _Told.args, **_: _Told.kwargs) -> None:
+        """What is not the same in small pictures and large: `make` is told first whether it is small."""
+        self._marks.append(Either(make, told))
 
     # -- marks
     def fill(self, ground: Area, tone: float | None, weight: Weight | None = None, dotted: bool = False) -> None:
         if ground:
-            self._marks.append(Mark(ground.rings, True, tone, weight, (1.0, 3.0) if dotted else ()))
+            self._marks.append(Mark.of(ground.rings, True, tone, weight, (1.0, 3.0) if dotted else ()))
 
     def line(self, lines: Line | Lines, weight: Weight = "object", tone: float = BLACK, dash: tuple[float, ...] = (), square: bool = False) -> None:
         """One or several open lines; a dash is counted in line widths; `square` ends stop where the line stops."""
         if several := _several(lines):
-            self._marks.append(Mark(several, weight=weight, tone=tone, dash=dash, square=square))
+            self._marks.append(Mark.of(several, weight=weight, tone=tone, dash=dash, square=square))
 
     def words(self, x: float, y: float, text: str, size: float, tone: float = BLACK) -> None:
         """Bold, centred at x, on the baseline y. Left out where they would be too small to read."""
-        if self.wordless:
-            self.line(_wave(x, y - size * 0.25, wide_of(text, size), size * 0.2), tone=tone)
-        elif not self.small or size >= LEAST_LETTERS:
-            self._marks.append(Words(x, y, text, size, tone))
+        self._marks.append(Either(_words, (Words(x, y, text, size, tone),), worded=True))
 
     # -- the grammar
     def clay(self, ground: Area, heavy: bool = False) -> None:
@@ -131,8 +162,8 @@ class Drawing:
 
     def fine(self, lines: Line | Lines) -> None:
         """Grain, folds, nails: gone in small pictures."""
-        if not self.small:
-            self.line(lines, "thin")
+        if several := _several(lines):
+            self.either(_large, Mark.of(several, weight="thin"))
 
     def ghost(self, ground: Area) -> None:
         """What comes later or was there: thin and dotted (dashes mean press)."""
@@ -144,9 +175,7 @@ class Drawing:
 
     def arrow(self, line: Line, size: float = 1.0) -> None:
         """The one arrow, with a white halo."""
-        black, halo = _arrow(line, size * (1.15 if self.small else 1.0))
-        self.fill(halo, WHITE)
-        self.fill(black, BLACK)
+        self.either(_arrow, line, size)
 
     def table(self, x0: float = 4, x1: float = 96, y: float = 60) -> None:
         """The black bar with slanted ends: this picture is a section seen from the front."""
@@ -167,24 +196,19 @@ class Drawing:
 
     def measure(self, x: float, y0: float, y1: float, from0: float, from1: float | None = None) -> None:
         """A height, measured at x between two small heads that point in. Left out of small pictures."""
-        if self.small:
-            return
         for y, start, side in ((y0, from0, -1), (y1, from1, 1)):
             if start is not None:
-                self.line(((start, y), (x + 3, y)), "thin")
+                self.fine(((start, y), (x + 3, y)))
             if y + side * 5.5 < TALL:
-                self.line(((x, y), (x, y + side * 5.5)), "thin")
-            self.ink(area(((x, y), (x - 1.2, y + side * 3.2), (x + 1.2, y + side * 3.2))))
+                self.fine(((x, y), (x, y + side * 5.5)))
+            head = ((x, y), (x - 1.2, y + side * 3.2), (x + 1.2, y + side * 3.2))
+            self.either(_large, Mark.of((head,), True, BLACK))
 
     def number(self, x: float, y: float, n: int) -> None:
         """Which comes first: a white figure on a black disc."""
         self.fill(disc(x, y, 5 + HALO), WHITE)
         self.ink(disc(x, y, 5))
-        if self.wordless:
-            for across, down in PIPS[n]:
-                self.fill(disc(x + across, y + down, 1.25), WHITE)
-        else:
-            self.words(x, y + 3.1, str(n), 8.6, tone=WHITE)
+        self._marks.append(Either(_figure, (x, y, n), worded=True))
 
     def tool(self, layers: Tool, x: float, y: float, deg: float = 0.0, size: float = 1.0, flipped: bool = False) -> None:
         """Put a tool with its tip at a place, its body leaning `deg` clockwise from straight right."""
@@ -198,22 +222,58 @@ class Drawing:
                 self.fill(what.mapped(to), BLACK if kind == "ink" else WHITE)
 
 
-def weights_mm(wide_mm: float) -> tuple[float, float, float]:
+def weights_mm(wide_mm: float) -> Weights:
     """Thin, object and heavy lines of a picture so wide."""
     return next(weights for limit, weights in WEIGHTS_MM if wide_mm <= limit)
 
 
 @lru_cache(128)
-def _fixed(draw: Callable[..., None], small: bool, mirrored: bool, wordless: bool, *told: Hashable) -> tuple[Mark | Words, ...]:
-    drawing = Drawing(small, mirrored, wordless)
+def _fixed(draw: Callable[..., None], mirrored: bool, *told: Hashable) -> Drawing:
+    drawing = Drawing(mirrored)
     draw(drawing, *told)
-    return tuple(drawing._marks)
+    return drawing.thinned()
+
+
+# --- marks that are not the same in every picture ---
+
+
+def _large(small: bool, mark: Mark) -> tuple[Mark, ...]:
+    return () if small else (mark,)
+
+
+def _words(manner: Manner, words: Words) -> tuple[Mark | Words, ...]:
+    if manner.wordless:
+        wave = _wave(words.x, words.y - words.size * 0.25, wide_of(words.text, words.size), words.size * 0.2)
+        return (Mark.of((wave,), weight="object", tone=words.tone),)
+    return (words,) if not manner.small or words.size >= LEAST_LETTERS else ()
+
+
+def _figure(manner: Manner, x: float, y: float, n: int) -> tuple[Mark | Words, ...]:
+    if manner.wordless:
+        return tuple(Mark.of(disc(x + across, y + down, 1.25).rings, True, WHITE) for across, down in PIPS[n])
+    return _words(manner, Words(x, y + 3.1, str(n), 8.6, WHITE))
 
 
 @lru_cache(256)  # most arrows are the same in every lesson
-def _arrow(line: Line, size: float) -> tuple[Area, Area]:
-    black = arrow(line, size)
-    return black, black.grown(HALO).simplified(0.05)
+def _arrow(small: bool, line: Line, size: float) -> tuple[Mark, Mark]:
+    black = arrow(line, size * (1.15 if small else 1.0))
+    halo = black.grown(HALO).simplified(0.05)
+    return Mark.of(halo.rings, True, WHITE), Mark.of(black.rings, True, BLACK)
+
+
+def _thinned(marks: Sequence[Mark | Words | Either | Drawing]) -> list[Mark | Words | Either | Drawing]:
+    """Those of the drawing itself, all in one go."""
+    paths = [mark.path for mark in marks if isinstance(mark, Mark)]
+    counts = [[len(line) + 1 for line in path.letters.replace("Z", "").split("M")[1:]] for path in paths]
+    lines = iter(thinned([n for path in paths for n in path.numbers], [count for several in counts for count in several], SEEN))
+    few = iter([_path(list(islice(lines, len(several))), path) for several, path in zip(counts, paths, strict=True)])
+    return [mark._replace(path=next(few)) if isinstance(mark, Mark) else mark for mark in marks]
+
+
+def _path(lines: Sequence[Sequence[float]], old: Path) -> Path:
+    end = "Z" if old.letters.endswith("Z") else ""
+    letters = "".join([f"M{'L' * (len(line) // 2 - 1)}{end}" for line in lines])
+    return old._replace(letters=letters, numbers=tuple(chain.from_iterable(lines)))
 
 
 def wide_of(text: str, size: float) -> float:

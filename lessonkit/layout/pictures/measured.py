@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from lessonkit.drawing.items import BLACK, CLAY, Group
-from lessonkit.layout.pen import OBJECT, THIN, Pen, line_commands
+from lessonkit.layout.pen import OBJECT, THIN, Pen
 from lessonkit.layout.pictures.plan import GAP, HEAD, SECTION, Plan, Slots, one_line, placed, plans, slots
 from lessonkit.layout.pictures.sizes import sizes_of
 from lessonkit.layout.pictures.subject import Placed, Subject
@@ -32,7 +32,7 @@ def measured(piece: Piece, wide_mm: float, tall_mm: float, units: Units, size_pt
 def _draw(plan: Plan) -> Group:
     pen, piece, column = Pen(), placed(plan), slots(plan)
     assert column
-    pen.path([c for ring in piece.pierced.rings for c in line_commands(ring, closed=True)], OBJECT, CLAY, join="round")
+    pen.lines(piece.pierced.rings, OBJECT, CLAY, closed=True, join="round")
     _draw_width(pen, plan)
     if plan.upright:
         _draw_height(pen, plan)

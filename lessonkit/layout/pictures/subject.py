@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Hashable, Sequence
 from dataclasses import dataclass
 from functools import cached_property, reduce
 from math import pi, sin
 from operator import sub
 from typing import NamedTuple
 
-from lessonkit.geometry.areas import Area, area, area_of, mapped_line
+from lessonkit.geometry.areas import Area, Mapping, area, area_of, mapped_line
 from lessonkit.geometry.drafting import disc
 from lessonkit.geometry.shape import Bounds, Line, bounds, contains_point
 from lessonkit.pieces.model import Part, Piece
@@ -33,22 +33,6 @@ class Pot(NamedTuple):
     roof: float = 0.0
 
 
-class Placed(NamedTuple):
-    """A part in its window, in units: clay with openings, hanging holes, joining zones, lines to press; `pierced` is the clay
-    with its holes through."""
-
-    body: Area
-    holes: tuple[Area, ...]
-    zones: tuple[Area, ...]
-    press: tuple[Line, ...]
-    pierced: Area
-    scale: float
-
-    @property
-    def whole(self) -> Area:
-        return self.body.outer
-
-
 class _Seen(NamedTuple):
     """A part in mm, with no more points than a picture shows, and how far each of its holes lies from the nearest edge, below 0
     where it lies outside."""
@@ -57,6 +41,51 @@ class _Seen(NamedTuple):
     body: Area
     zones: tuple[Area, ...]
     rooms: tuple[float, ...]
+
+
+class Placed:
+    """A part in its window, in units: each thing is reckoned when a picture first asks for it. The same only as itself."""
+
+    def __init__(self, part: Part, seen: _Seen, to: Mapping, scale: float, least_hole: float) -> None:
+        self._part, self._seen, self._to, self.scale, self._least_hole = part, seen, to, scale, least_hole
+
+    @cached_property
+    def body(self) -> Area:
+        """Clay with its openings."""
+        return self._seen.body.mapped(self._to)
+
+    @cached_property
+    def whole(self) -> Area:
+        """Its openings filled."""
+        return self.body.outer
+
+    @cached_property
+    def holes(self) -> tuple[Area, ...]:
+        """To hang it by."""
+        places = (self._to(hole.x_mm, hole.y_mm) for hole in self._part.holes)
+        return tuple(disc(x, y, radius) for (x, y), radius in zip(places, self._radii, strict=True))
+
+    @cached_property
+    def _radii(self) -> list[float]:
+        least, k = self._least_hole, self.scale
+        return [max(hole.across_mm / 2 * k, min(least, 0.8 * room * k)) for hole, room in zip(self._part.holes, self._seen.rooms, strict=True)]
+
+    @cached_property
+    def pierced(self) -> Area:
+        """Clay with its openings and its holes through."""
+        inside = all(radius < room * self.scale for radius, room in zip(self._radii, self._seen.rooms, strict=True))
+        return _pierced(self.body, self.holes) if inside else _cut(self.body, self.holes)
+
+    @cached_property
+    def zones(self) -> tuple[Area, ...]:
+        """Where something is joined on."""
+        return tuple(zone.mapped(self._to) for zone in self._seen.zones)
+
+    @property
+    def press(self) -> tuple[Line, ...]:
+        """Lines to press."""
+        marks = (mark for mark in self._part.marks if mark.kind == "press")
+        return tuple(mapped_line((*mark.line, mark.line[0]) if mark.closed else mark.line, self._to) for mark in marks)
 
 
 @dataclass(frozen=True)
@@ -132,7 +161,17 @@ class Subject:
               least_hole: float = LEAST_HOLE) -> Placed:  # fmt: skip
         """A part as large as a window allows, centred, y down; `flipped` shows its back."""
         part = part or self.part
-        seen = self._seen(part)
+        window = (x0, y0, x1, y1, part.letter, flipped, least_hole)
+        if window not in self._placed:
+            self._placed[window] = self._place((x0, y0, x1, y1), part, flipped, least_hole)
+        return self._placed[window]
+
+    @cached_property
+    def _placed(self) -> dict[Hashable, Placed]:
+        return {}
+
+    def _place(self, window: Bounds, part: Part, flipped: bool, least_hole: float) -> Placed:
+        (x0, y0, x1, y1), seen = window, self._seen(part)
         left, bottom, right, top = seen.bounds
         wide, tall, lies = right - left, top - bottom, self._lies(part)
         k = min((x1 - x0) / (tall if lies else wide), (y1 - y0) / (wide if lies else tall))
@@ -143,12 +182,7 @@ class Subject:
             dx, dy = (y - my, mx - x) if lies else (x - mx, y - my)
             return cx + side * k * dx, cy - k * dy
 
-        body = seen.body.mapped(to)
-        sizes = [max(hole.across_mm / 2 * k, min(least_hole, 0.8 * room * k)) for hole, room in zip(part.holes, seen.rooms, strict=True)]
-        holes = tuple(disc(*to(hole.x_mm, hole.y_mm), size) for hole, size in zip(part.holes, sizes, strict=True))
-        pierced = _pierced(body, holes) if all(size < room * k for size, room in zip(sizes, seen.rooms, strict=True)) else _cut(body, holes)
-        press = tuple(mapped_line((*mark.line, mark.line[0]) if mark.closed else mark.line, to) for mark in part.marks if mark.kind == "press")
-        return Placed(body, holes, tuple(zone.mapped(to) for zone in seen.zones), press, pierced, k)
+        return Placed(part, seen, to, k, least_hole)
 
     def _seen(self, part: Part) -> _Seen:
         if part.letter not in self._kept:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
-from lessonkit.drawing.items import WHITE
+from lessonkit.drawing.items import BLACK, WHITE, Path
 from lessonkit.geometry.areas import Area, area, bar, mapped_line, turning
 from lessonkit.geometry.drafting import (
     beside,
@@ -21,7 +22,7 @@ from lessonkit.geometry.drafting import (
     within,
 )
 from lessonkit.geometry.shape import Line, Shape
-from lessonkit.layout.pictures.grammar import CENTRE, Drawing, wide_of
+from lessonkit.layout.pictures.grammar import CENTRE, Drawing, Mark, wide_of
 from lessonkit.layout.pictures.subject import Placed, Subject
 from lessonkit.layout.pictures.tools import brush, drop, finger, loop, pencil, sponge, stamp_block, straw
 from lessonkit.layout.pictures.vessel import vessel
@@ -44,7 +45,17 @@ def reed(ground: Area, gap: float) -> Area:
 
 def textured(d: Drawing, piece: Placed) -> None:
     d.clay(piece.body)
-    d.ink(reed(piece.body, 6.5 if d.small else 4.6))
+    d.either(_reed, piece)
+
+
+def _reed(small: bool, piece: Placed) -> list[Mark]:
+    rings = _reed_on(piece, 6.5 if small else 4.6).rings
+    return [Mark.of(rings, True, BLACK)] if rings else []
+
+
+@lru_cache(8)
+def _reed_on(piece: Placed, gap: float) -> Area:
+    return reed(piece.body, gap)
 
 
 def hole(d: Drawing, s: Subject) -> None:
@@ -89,6 +100,7 @@ def _carved_block_at_work(d: Drawing) -> None:
     d.arrow(((78, 4), (78, 22)))
 
 
+@lru_cache(16)
 def _track(piece: Placed, inset: float) -> Line:
     """A line round the piece, that far in from its edge and not round its corners; less far where that leaves but a corner of it,
     and the outline itself where it is too narrow."""
@@ -107,11 +119,16 @@ def _long(ground: Area) -> float:
 def stamp(d: Drawing, s: Subject) -> None:
     piece = s.place(4, 7, 54, 63)
     d.clay(piece.body)
-    r, prints = next(((r, found) for r in (4.2 if d.small else 3.4, 2.6, 1.8, 1.2) if (found := _prints(piece, r))), (1.2, ()))
-    for x, y in prints:
-        for dx, tall in ((-0.66, 0.55), (0, 0.95), (0.66, 0.55)):
-            d.ink(bar(x + (dx - 0.17) * r, y - r * tall, x + (dx + 0.17) * r, y + r * tall, 0.3))
+    d.either(_stamped, piece)
     d.fixed(_stamp_at_work)
+
+
+def _stamped(small: bool, piece: Placed) -> list[Mark]:
+    r, prints = next(((r, found) for r in (4.2 if small else 3.4, 2.6, 1.8, 1.2) if (found := _prints(piece, r))), (1.2, ()))
+    wedges = [bar((dx - 0.17) * r, -r * tall, (dx + 0.17) * r, r * tall, 0.3) for dx, tall in ((-0.66, 0.55), (0, 0.95), (0.66, 0.55))]
+    bars = [wedge.shapes[0].outline for wedge in wedges]
+    stamp = Path.along(bars, True, fill=BLACK)
+    return [Mark(stamp.mapped((1.0, x), (1.0, y))) for x, y in prints]
 
 
 def _stamp_at_work(d: Drawing) -> None:
@@ -121,6 +138,7 @@ def _stamp_at_work(d: Drawing) -> None:
     d.arrow(((64, 12), (64, 34)))
 
 
+@lru_cache(8)
 def _prints(piece: Placed, r: float) -> tuple[tuple[float, float], ...]:
     """Where a stamp fits along the edge."""
     track = _track(piece, min(r + 2, r * 1.6))

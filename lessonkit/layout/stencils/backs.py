@@ -6,7 +6,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from lessonkit.drawing.fonts import CAPITAL, width_mm
-from lessonkit.drawing.items import Command, Group, Item, Path, TextLine
+from lessonkit.drawing.items import Axis, Group, Item, Path, TextLine
 from lessonkit.layout.stencils.board import Board, Seat
 from lessonkit.units import MM_PER_POINT
 
@@ -25,6 +25,11 @@ class Mirror(NamedTuple):
 
     def place(self, x: float, y: float) -> tuple[float, float]:
         return (self.at_mm - x, y) if self.upright else (x, self.at_mm - y)
+
+    def axes(self) -> tuple[Axis, Axis]:
+        """The same for many places at once."""
+        turned, kept = (-1.0, self.at_mm), (1.0, 0.0)
+        return (turned, kept) if self.upright else (kept, turned)
 
     def box(self, x: float, y: float, wide: float, tall: float) -> tuple[float, float]:
         """The new top left of a rectangle."""
@@ -49,7 +54,7 @@ def _panel(seat: Seat, layer: str, mirror: Mirror) -> Group:
 def _mirrored(item: Item, mirror: Mirror) -> Item:
     match item:
         case Path():
-            return item._replace(commands=tuple(_command(command, mirror) for command in item.commands))
+            return item.mapped(*mirror.axes())
         case TextLine():
             tall = CAPITAL * item.size_pt * MM_PER_POINT
             x, y = mirror.box(item.x_mm, item.y_mm - tall, width_mm(item.text, item.size_pt, item.bold), tall)
@@ -59,15 +64,3 @@ def _mirrored(item: Item, mirror: Mirror) -> Item:
             inner = mirror.inner()
             clip = item.clip_mm and (*inner.box(*item.clip_mm), *item.clip_mm[2:])
             return item._replace(items=tuple(_mirrored(each, inner) for each in item.items), x_mm=x, y_mm=y, clip_mm=clip)
-
-
-def _command(command: Command, mirror: Mirror) -> Command:
-    match command:
-        case ("M", x, y):
-            return ("M", *mirror.place(x, y))
-        case ("L", x, y):
-            return ("L", *mirror.place(x, y))
-        case ("C", x1, y1, x2, y2, x3, y3):
-            return ("C", *mirror.place(x1, y1), *mirror.place(x2, y2), *mirror.place(x3, y3))
-        case _:
-            return command

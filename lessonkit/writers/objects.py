@@ -1,0 +1,58 @@
+"""A PDF's objects, each written by us as soon as it is known: the library, which numbers them and makes the file, would take a dictionary
+apart and put it together again entry by entry."""
+
+from __future__ import annotations
+
+import zlib
+from collections.abc import Sequence
+
+from reportlab.pdfbase.pdfdoc import PDFDocument, PDFObject
+
+_QUICK = 4  # of zlib's nine levels: a twentieth more bytes than the usual one, in a third of its time
+_LITERAL = {code: f"\\{code:03o}" for code in range(32)} | {ord(c): f"\\{c}" for c in "\\()"}
+
+
+class Written(PDFObject):  # type: ignore[misc]  # the library has no types
+    """One object. What isn't known yet may be set later."""
+
+    def __init__(self, content: str | bytes = b"") -> None:
+        self.content = content
+
+    def format(self, _: PDFDocument) -> bytes:
+        return self.content.encode("latin-1") if isinstance(self.content, str) else self.content
+
+
+class Bookmarks(Written):
+    """The root of the outline that a viewer shows, of one level: titles, and the pages that they lead to."""
+
+    ready = 1  # for the library, which asks its own outlines to get ready
+
+    def prepare(self, *_: object) -> None: ...
+
+    def __init__(self, file: PDFDocument, marks: Sequence[tuple[str, str]]) -> None:
+        super().__init__()
+        root, entries = added(file, self), [Written() for _ in marks]
+        names = [added(file, entry) for entry in entries]
+        for i, (entry, (title, page)) in enumerate(zip(entries, marks, strict=True)):
+            before = f" /Prev {names[i - 1]}" if i else ""
+            after = f" /Next {names[i + 1]}" if i + 1 < len(names) else ""
+            entry.content = f"<</Title {text_string(title)} /Parent {root} /Dest [{page} /Fit]{before}{after}>>"
+        self.content = f"<</Type /Outlines /Count {len(names)} /First {names[0]} /Last {names[-1]}>>"
+
+
+def added(file: PDFDocument, content: str | bytes | PDFObject) -> str:
+    """How other objects name this one, from now on one of the file's."""
+    thing = content if isinstance(content, PDFObject) else Written(content)
+    name: bytes = file.Reference(thing).format(file)
+    return name.decode()
+
+
+def stream(content: str | bytes, entries: str = "") -> bytes:
+    """With these entries in its dictionary, compressed. Text is written as the codes it has, none above 255."""
+    data = zlib.compress(content.encode("latin-1") if isinstance(content, str) else content, _QUICK)
+    return b"<</Filter /FlateDecode /Length %d%s>>\nstream\n%s\nendstream" % (len(data), entries.encode(), data)
+
+
+def text_string(text: str) -> str:
+    """ISO 32000-1, 7.9.2.2."""
+    return f"({text.translate(_LITERAL)})" if text.isascii() else f"<FEFF{text.encode('utf-16-be', 'surrogatepass').hex()}>"
