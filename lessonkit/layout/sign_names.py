@@ -91,11 +91,13 @@ class _Name:
     """A name that is to be lettered on a sheet, with what it needs at any size."""
 
     def __init__(self, name: str, sheet: Sheet) -> None:
-        self.name, self.words = name, name.split()
+        self.name, words = name, name.split()
         self.turned = sheet.turned
         self.wide, self.tall = sheet.live_mm
         self.above_em = above_em(name)
-        self.left_em = BEFORE if any(word.startswith("j") for word in self.words) else 0.0
+        self.left_em = BEFORE if any(word.startswith("j") for word in words) else 0.0
+        self.widths = [width_mm(word, 1.0, True) for word in words]  # at one point
+        self.widest, self.in_all = max(self.widths, default=0.0), sum(self.widths)
 
     def lettering(self, size_pt: float) -> Lettering:
         em = size_pt * MM_PER_POINT
@@ -104,10 +106,9 @@ class _Name:
 
     def standing(self, lines: int, largest: float, smallest: float) -> list[Lettering]:
         """At falling sizes at which the name stands on exactly so many lines with no word broken."""
-        if lines > len(self.words):
+        if lines > len(self.widths):
             return []
-        widest_word = max(width_mm(word, 1.0, True) for word in self.words)
-        fit = min(largest, self.wide / widest_word)
+        fit = min(largest, self.wide / self.widest)
         while fit >= smallest and not self._stands(lines, fit):
             if self._may_stand(lines, fit) and len(self.lettering(fit).block.lines) < lines:  # and on no more where it is smaller
                 return []
@@ -130,10 +131,10 @@ class _Name:
 
     def _may_stand(self, lines: int, size_pt: float) -> bool:
         """Whether its words are not longer than all the lines together."""
-        return sum(width_mm(word, size_pt, True) for word in self.words) <= lines * self._room_mm(size_pt)
+        return self.in_all * size_pt <= lines * self._room_mm(size_pt)
 
     def _stands(self, lines: int, size_pt: float) -> Lettering | None:
-        if not self._may_stand(lines, size_pt) or max(width_mm(word, size_pt, True) for word in self.words) > self._room_mm(size_pt):
+        if self.widest * size_pt > self._room_mm(size_pt) or not self._may_stand(lines, size_pt):
             return None
         lettering = self.lettering(size_pt)
         return lettering if len(lettering.block.lines) == lines and self._is_low(lettering) else None

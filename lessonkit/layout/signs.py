@@ -95,8 +95,8 @@ class _Sign:
     def __init__(self, kit: Kit, station: Facts, lettering: Lettering, body: _Body) -> None:
         self.kit, self.station, self.lettering, self.body = kit, station, lettering, body
         self.sheet, self.wide, self.tall, self.language = body.sheet, body.wide, body.tall, body.language
-        room = self.wide - lettering.wide_mm - GUTTER_MM
-        self.panel = info_panel(station, min(room, PANEL_MM), self.language)
+        self.panel_mm = min(self.wide - lettering.wide_mm - GUTTER_MM, PANEL_MM)
+        self.panel = info_panel(station, self.panel_mm, self.language)
         self.room = self.tall - self._head_mm() - self._base_mm()
 
     def fits(self, row_mm: float) -> bool:
@@ -150,7 +150,7 @@ class _Sign:
         top, ends = self.lettering.above_mm, self._head_mm()
         pen.block(self.lettering.left_mm, top, self.lettering.block)
         if self.panel:
-            draw(pen, self.wide - min(self.wide - self.lettering.wide_mm - GUTTER_MM, PANEL_MM), top, [self.panel])
+            draw(pen, self.wide - self.panel_mm, top, [self.panel])
         band(pen, self.station.index, 0, ends - BAND_MM - 5, self.wide)
         return ends
 

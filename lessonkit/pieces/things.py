@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from itertools import pairwise
+from itertools import chain, pairwise
 from math import hypot
 from typing import NamedTuple
 
@@ -50,4 +50,4 @@ def _across(ring: Ring) -> float | None:
     xs, ys = [x for x, _ in ring], [y for _, y in ring]
     x0, y0, wide = (min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2, max(xs) - min(xs)
     middles = (((ax + bx) / 2, (ay + by) / 2) for (ax, ay), (bx, by) in pairwise((*ring, ring[0])))
-    return wide if all(abs(hypot(x - x0, y - y0) - wide / 2) < _CLOSE_MM for x, y in (*ring, *middles)) else None
+    return wide if all(abs(hypot(x - x0, y - y0) - wide / 2) < _CLOSE_MM for x, y in chain(ring, middles)) else None
