@@ -25,13 +25,16 @@ class Ground:
     def __init__(self, wide_mm: float, tall_mm: float) -> None:
         self.wide, self.tall = floor(wide_mm + 1e-6), floor(tall_mm + 1e-6)
         self._bytes = ceil(self.wide / 8)
+        self._whole = self._block((1 << self.wide) - 1, range(self.tall))
         self._taken: Squares = 0
         self._kept: dict[tuple[int, int, int], tuple[Squares | None, Squares]] = {}
-        self._none: dict[int, list[tuple[int, int]]] = {}  # boxes that fit nowhere
+        self._free: dict[int, tuple[Squares | None, Squares]] = {}
+        self._none: dict[int, tuple[Squares | None, list[tuple[int, int]]]] = {}  # boxes that fit nowhere, whatever more is taken
 
     def copy(self) -> Ground:
         twin = Ground(self.wide, self.tall)
-        twin._taken = self._taken
+        twin._taken, twin._kept = self._taken, self._kept.copy()
+        twin._none = {key: (within, [*sizes]) for key, (within, sizes) in self._none.items()}
         return twin
 
     # -- taking
@@ -54,7 +57,7 @@ class Ground:
     def take(self, squares: Squares) -> None:
         self._taken |= squares
         self._kept.clear()
-        self._none.clear()
+        self._free.clear()
 
     # -- asking
     def inside(self, rings: Iterable[Sequence[Point]]) -> Squares:
@@ -77,7 +80,7 @@ class Ground:
 
     def free(self) -> Squares:
         """Every square that is not taken."""
-        return self._block((1 << self.wide) - 1, range(self.tall)) & ~self._taken
+        return self._whole & ~self._taken
 
     def holds(self, squares: Squares, x: float, y: float) -> bool:
         """Whether a place is in one of some squares."""
@@ -115,14 +118,29 @@ class Ground:
         """Where the top left corner of a box may be. Kept until more is taken: the same box is tried in many places."""
         kept = self._kept.get((id(within), across, down))
         if kept is None:
-            if any(wide <= across and tall <= down for wide, tall in self._none.get(id(within), ())):
+            sizes = self._none.setdefault(id(within), (within, []))[1]  # holding `within` keeps its id from being used again
+            if any(wide <= across and tall <= down for wide, tall in sizes):
                 return 0
-            blocked = self._taken if within is None else self._taken | ~within
-            blocked = _smeared(_smeared(blocked, across, 1), down, self._bytes * 8)
-            free = self._block((1 << (self.wide - across + 1)) - 1, range(self.tall - down + 1)) & ~blocked
-            self._kept[id(within), across, down] = kept = (within, free)  # holding `within` keeps its id from being used again
+            free = self._begun(within, across, down)
+            self._kept[id(within), across, down] = kept = (within, free)
             if not free:
-                self._none.setdefault(id(within), []).append((across, down))
+                sizes.append((across, down))
+        return kept[1]
+
+    def _begun(self, within: Squares | None, across: int, down: int) -> Squares:
+        """Where the top left corner of a box may be, counted anew, without the empty rows above."""
+        free = self._open(within)
+        if free.bit_count() < across * down:
+            return 0
+        row = self._bytes * 8
+        above = ((free & -free).bit_length() - 1) // row
+        free = _shrunk(_shrunk(free >> above * row, down, row), across, 1)
+        return free and (free & self._block((1 << (self.wide - across + 1)) - 1, range(self.tall - above))) << above * row
+
+    def _open(self, within: Squares | None) -> Squares:
+        kept = self._free.get(id(within))
+        if kept is None:
+            self._free[id(within)] = kept = (within, self.free() if within is None else within & ~self._taken)
         return kept[1]
 
     def _nearest(self, free: Squares, near: Point, reach: float) -> Point | None:
@@ -176,13 +194,13 @@ def _rows_of(first: Counts, past: Counts) -> tuple[Counts, Counts]:
     return edge, np.arange(len(edge)) - (np.cumsum(count) - count - first)[edge]
 
 
-def _smeared(squares: Squares, count: int, step: int) -> Squares:
-    """Each square taken if it or one of the next is, `count` in all, each `step` further. What comes in from the row below lies
-    where no box that long could begin."""
+def _shrunk(squares: Squares, count: int, step: int) -> Squares:
+    """The squares of which the next are there too, `count` in all, each `step` further. What is read of the row below tells
+    only of places where no box that long could begin."""
     done = 1
-    while done < count:
+    while squares and done < count:
         more = min(done, count - done)
-        squares |= squares >> more * step
+        squares &= squares >> more * step
         done += more
     return squares
 
