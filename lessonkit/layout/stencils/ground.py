@@ -107,15 +107,19 @@ class Ground:
         """The free top left corner nearest to `near` for a box of this size, or None where it fits nowhere within reach."""
         if self.is_free(*near, wide, tall, within):
             return near
-        across, down = ceil(wide - 1e-6), ceil(tall - 1e-6)
-        if across > self.wide or down > self.tall:
-            return None
-        free = self._corners(across, down, within)
+        free = self._corners(wide, tall, within)
         return self._nearest(free, near, reach) if free else None
 
+    def fits(self, wide: float, tall: float, within: Squares | None = None) -> bool:
+        """Whether a box of this size has a place anywhere."""
+        return self._corners(wide, tall, within) != 0
+
     # -- squares
-    def _corners(self, across: int, down: int, within: Squares | None) -> Squares:
+    def _corners(self, wide: float, tall: float, within: Squares | None) -> Squares:
         """Where the top left corner of a box may be. Kept until more is taken: the same box is tried in many places."""
+        across, down = ceil(wide - 1e-6), ceil(tall - 1e-6)
+        if across > self.wide or down > self.tall:
+            return 0
         kept = self._kept.get((id(within), across, down))
         if kept is None:
             sizes = self._none.setdefault(id(within), (within, []))[1]  # holding `within` keeps its id from being used again

@@ -139,6 +139,14 @@ def label(board: Board, placed: Placed, named: bool) -> None:
     board.labels.append(seat)
 
 
+def can_label(board: Board, placed: Placed) -> bool:
+    """Whether there is room for a label at all, whatever else is set. Where there is none, nothing else need be tried."""
+    facts, inner = placed.figure.facts, placed.figure.openings and not placed.figure.part.window
+    kinds = [full_label(facts, True), full_label(facts, False), *([fact_label(facts, False), fact_label(facts, True)] if inner else [])]
+    places = (placed.body, *placed.openings, board.scrap)
+    return any(board.ground.fits(panel.wide_mm, panel.tall_mm, within) for within in places for panels in kinds for panel in panels)
+
+
 def _label(board: Board, placed: Placed, named: bool) -> Seat:
     facts = placed.figure.facts
     roomy, at_middle = _on_body(placed, (12.0, 8.0, 5.0)), _on_body(placed, (8.0, 5.0, 3.0))._replace(reach_mm=8)
