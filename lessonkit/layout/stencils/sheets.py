@@ -174,7 +174,8 @@ def _filled(begun: Board, placed: Placed, kit: Kit, title: list[panels.Panel]) -
         begun.must_seat(title, Spot(0, 0))
     except NoRoom:
         return
-    if not can_label(begun, placed):
+    bars = panels.check_bars(kit.room.language)
+    if not any(begun.ground.fits(bar.wide_mm, bar.tall_mm) for bar in bars) or not can_label(begun, placed):
         return
     for bars_first in (True, False):
         board = begun.copy()
