@@ -44,8 +44,13 @@ class Ground:
 
     def take_line(self, points: Sequence[Point], clear: float) -> None:
         """Every square within `clear` of the line, to the left, right, above or below."""
-        ends = np.asarray(points, dtype=float)
-        (ax, ay), (bx, by) = ends[:-1].T, ends[1:].T
+        self.take_lines((points,), clear)
+
+    def take_lines(self, lines: Sequence[Sequence[Point]], clear: float) -> None:
+        """The same of several lines."""
+        if not lines:
+            return
+        ax, ay, bx, by = _edges(lines)
         first, past = self._reach(np.minimum(ay, by) - clear, np.maximum(ay, by) + clear, self.tall)
         edge, row = _rows_of(first, past)
         run, rise = (bx - ax)[edge], (by - ay)[edge]
@@ -62,9 +67,7 @@ class Ground:
     # -- asking
     def inside(self, rings: Iterable[Sequence[Point]]) -> Squares:
         """The squares whose middles lie inside the rings, counted even-odd (a ring within a ring is a hole)."""
-        starts = [np.asarray(ring, dtype=float) for ring in rings]
-        ax, ay = np.concatenate(starts).T
-        bx, by = np.concatenate([np.roll(start, -1, axis=0) for start in starts]).T
+        ax, ay, bx, by = _edges([(*ring, ring[0]) for ring in rings])
         first, past = (np.clip(np.ceil(side(ay, by) - 0.5), 0, self.tall).astype(int) for side in (np.minimum, np.maximum))
         edge, row = _rows_of(first, past)
         across = ax[edge] + (row + 0.5 - ay[edge]) / (by - ay)[edge] * (bx - ax)[edge]
@@ -166,14 +169,18 @@ class Ground:
     def _runs(self, rows: Counts, low: Counts, high: Counts) -> Squares:
         """In each of the rows the squares from `low` to before `high`; what stands twice counts once."""
         some = high > low
-        rows, low, high = rows[some], low[some], high[some]
-        if not len(rows):
+        if not some.any():
             return 0
-        top, across = int(rows.min()), self.wide + 1
-        cells = (int(rows.max()) - top + 1) * across
-        begun = np.bincount((rows - top) * across + low, minlength=cells) - np.bincount((rows - top) * across + high, minlength=cells)
-        taken = begun.reshape(-1, across).cumsum(axis=1)[:, : self.wide] > 0
-        return int.from_bytes(np.packbits(taken, axis=1, bitorder="little").tobytes(), "little") << top * self._bytes * 8
+        row = self._bytes * 8
+        first, past = (rows * row + low)[some], (rows * row + high)[some]
+        order = np.argsort(first)
+        first, past = first[order], np.maximum.accumulate(past[order])
+        apart = first[1:] > past[:-1]
+        starts, ends = first[np.append(True, apart)], past[np.append(apart, True)]
+        above = int(starts[0]) // 8 * 8
+        turns = np.column_stack((starts, ends)).ravel()
+        taken = np.repeat(np.arange(len(turns)) % 2 == 1, np.diff(turns, prepend=above))
+        return int.from_bytes(np.packbits(taken, bitorder="little").tobytes(), "little") << above
 
     def _bits(self, left: float, right: float) -> int:
         low, high = max(0, floor(left + 1e-6)), min(self.wide, ceil(right - 1e-6))
@@ -189,6 +196,17 @@ class Ground:
     def _rows(self, squares: Squares) -> list[int]:
         size, data = self._bytes, squares.to_bytes(self._bytes * self.tall, "little")
         return [int.from_bytes(data[at : at + size], "little") for at in range(0, len(data), size)]
+
+
+def _edges(lines: Sequence[Sequence[Point]]) -> tuple[Numbers, Numbers, Numbers, Numbers]:
+    """Where every edge of these lines begins and ends: x and y, x and y."""
+    counts = [len(line) for line in lines]
+    every = np.array([point for line in lines for point in line], dtype=float).reshape(-1, 2)
+    begins = np.ones(len(every), dtype=bool)
+    begins[np.cumsum(counts) - 1] = False  # a line's last point begins no edge
+    at = np.flatnonzero(begins)
+    (ax, ay), (bx, by) = every[at].T, every[at + 1].T
+    return ax, ay, bx, by
 
 
 def _rows_of(first: Counts, past: Counts) -> tuple[Counts, Counts]:
