@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from math import dist, hypot
 
 from lessonkit.drawing.typesetting import Span
@@ -10,6 +11,7 @@ from lessonkit.geometry.shape import Line, Point
 from lessonkit.layout.pen import Pen
 from lessonkit.layout.stencils.board import Board, Placed, Seat, Spot
 from lessonkit.layout.stencils.facts import Facts, edge_words, hole_words
+from lessonkit.layout.stencils.figure import Figure
 from lessonkit.layout.stencils.ground import Squares
 from lessonkit.layout.stencils.panels import (
     SMALL,
@@ -141,10 +143,17 @@ def label(board: Board, placed: Placed, named: bool) -> None:
 
 def can_label(board: Board, placed: Placed) -> bool:
     """Whether there is room for a label at all, whatever else is set. Where there is none, nothing else need be tried."""
-    facts, inner = placed.figure.facts, placed.figure.openings and not placed.figure.part.window
-    kinds = [full_label(facts, True), full_label(facts, False), *([fact_label(facts, False), fact_label(facts, True)] if inner else [])]
     places = (placed.body, *placed.openings, board.scrap)
-    return any(board.ground.fits(panel.wide_mm, panel.tall_mm, within) for within in places for panels in kinds for panel in panels)
+    return any(board.ground.fits(panel.wide_mm, panel.tall_mm, within) for panel in _labels(placed.figure) for within in places)
+
+
+def _labels(figure: Figure) -> Iterator[Panel]:
+    """Every shape that a label may have."""
+    for centred in (True, False):
+        yield from full_label(figure.facts, centred)
+    if figure.openings and not figure.part.window:  # the sizes may stand apart
+        for centred in (True, False):
+            yield from fact_label(figure.facts, centred)
 
 
 def _label(board: Board, placed: Placed, named: bool) -> Seat:
