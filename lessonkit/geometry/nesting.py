@@ -16,6 +16,7 @@ from typing import NamedTuple, TypeVar
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely import affinity
 from shapely.geometry import Polygon, box
 from shapely.geometry.base import BaseGeometry
@@ -74,6 +75,7 @@ class _Sheet:
 
 
 Turned = TypeVar("Turned", bound=BaseGeometry)
+Vectors = NDArray[np.float64]
 Kinds = dict[Shape, tuple[_Body, ...]]  # the turns at which a shape may lie
 
 
@@ -304,16 +306,29 @@ def _no_go(fixed: _Body, moving: _Body) -> BaseGeometry:
 @lru_cache(maxsize=64)
 def _no_go_upright(fixed: _Outline, moving: _Outline, turn_deg: float) -> BaseGeometry:
     """The same where only the one that moves is turned."""
-    return union_of([_convex_sum(a, _turned(b, turn_deg + 180)) for a in fixed.parts for b in moving.parts])
+    those, these = [_sides(part) for part in fixed.parts], [_sides(_turned(part, turn_deg + 180)) for part in moving.parts]
+    rings = [_convex_sum(a, b) for a in those for b in these]
+    sums = shapely.linearrings(np.concatenate(rings), indices=np.repeat(np.arange(len(rings)), [len(ring) for ring in rings]))
+    return union_of(shapely.polygons(sums).tolist())
 
 
-def _convex_sum(a: Polygon, b: Polygon) -> Polygon:
-    """All sums of a point of one convex polygon and a point of the other: both outlines' sides, ordered by direction."""
-    sides, start = [], np.zeros(2)
-    for polygon in (a, b):
-        ring = np.array(orient(polygon).exterior.coords)
-        start += ring[np.lexsort((ring[:, 0], ring[:, 1]))[0]]
-        sides.append(np.diff(ring, axis=0))
-    every = np.concatenate(sides)
-    order = np.argsort(np.arctan2(every[:, 1], every[:, 0]) % (2 * pi), kind="stable")
-    return Polygon(start + np.concatenate([np.zeros((1, 2)), np.cumsum(every[order], axis=0)[:-1]]))
+class _Sides(NamedTuple):
+    """A convex outline's lowest corner, then its sides in turn, and their directions."""
+
+    lowest: Vectors
+    sides: Vectors
+    directions: Vectors
+
+
+def _sides(polygon: Polygon) -> _Sides:
+    ring = np.array(orient(polygon).exterior.coords)
+    sides = np.diff(ring, axis=0)
+    return _Sides(ring[np.lexsort((ring[:, 0], ring[:, 1]))[0]], sides, np.arctan2(sides[:, 1], sides[:, 0]) % (2 * pi))
+
+
+def _convex_sum(a: _Sides, b: _Sides) -> Vectors:
+    """Round all sums of a point of one convex polygon and a point of the other: both outlines' sides, ordered by direction."""
+    every = np.concatenate((a.sides, b.sides))
+    order = np.argsort(np.concatenate((a.directions, b.directions)), kind="stable")
+    start: Vectors = a.lowest + b.lowest
+    return start + np.concatenate([np.zeros((1, 2)), np.cumsum(every[order], axis=0)[:-1]])

@@ -76,9 +76,14 @@ class Placed(NamedTuple):
     def shown(self, line: Line) -> tuple[Line, ...]:
         """What the sheet shows of one of the figure's lines."""
         whole, (left, top, right, bottom) = self.moved(line), self.clip
-        if all(left <= x <= right and top <= y <= bottom for x, y in whole):
+        xs, ys = zip(*whole, strict=True)
+        if left <= min(xs) and max(xs) <= right and top <= min(ys) and max(ys) <= bottom:
             return (whole,)
         return clip_line(whole, self.clip)
+
+    def drawn(self) -> Group:
+        left, top, right, bottom = self.clip
+        return Group(draw_figure(self.figure), self.x_mm, self.y_mm, (left - self.x_mm, top - self.y_mm, right - left, bottom - top))
 
 
 class Board:
@@ -88,7 +93,7 @@ class Board:
         self.wide_mm, self.tall_mm = wide_mm, tall_mm
         self.ground = Ground(wide_mm, tall_mm)
         self.placed: list[Placed] = []
-        self.figures: list[Group] = []
+        self.figures: list[Placed | Group] = []  # and what belongs to them
         self.seats: list[tuple[Seat, str]] = []
         self.leads: list[Group] = []
         self.labels: list[Seat] = []  # of each figure, once it has one
@@ -124,19 +129,17 @@ class Board:
         if figure.islands:
             margin.take(self.ground.inside([[(x + x_mm, y + y_mm) for x, y in ring] for ring in figure.islands]))
         self.scrap &= margin.free()
-        for outline in outlines:
-            margin.take_line((*outline, outline[0]), APART_MM)
+        margin.take_lines([(*outline, outline[0]) for outline in outlines], APART_MM)
         self.apart &= margin.free()
+        lines: list[Line] = []
         for trace in figure.traces:
             seen = placed.shown(trace.points)
             self.kinds |= {_KEYS.get(trace.kind, trace.kind) + (f"_{figure.folding}" if trace.kind == "crease" else "")} if seen else set()
-            for line in seen if trace.kind != "centre" else ():
-                self.ground.take_line(line, CLEAR_MM)
+            lines += seen if trace.kind != "centre" else ()
             if trace.kind in ("join", "bridge") and seen:
                 self.ground.take(self.ground.inside([placed.moved(trace.line)]))
-        left, top, right, bottom = view
-        window = (left - x_mm, top - y_mm, right - left, bottom - top)
-        self.figures.append(Group(draw_figure(figure), x_mm, y_mm, window))
+        self.ground.take_lines(lines, CLEAR_MM)
+        self.figures.append(placed)
         self.placed.append(placed)
         return placed
 
@@ -192,4 +195,5 @@ class Board:
             window = (max(left, 0.0), max(top, 0.0), min(right, self.wide_mm), min(foot, self.tall_mm))
             lines = [placed.moved(trace.points) for trace in placed.figure.traces if trace.kind == "centre"]
             centres.append(draw_centres(lines, window, boxes))
-        return (*self.figures, *(group for group in centres if group), *self.leads)
+        figures = (each.drawn() if isinstance(each, Placed) else each for each in self.figures)
+        return (*figures, *(group for group in centres if group), *self.leads)

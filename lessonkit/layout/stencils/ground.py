@@ -25,13 +25,16 @@ class Ground:
     def __init__(self, wide_mm: float, tall_mm: float) -> None:
         self.wide, self.tall = floor(wide_mm + 1e-6), floor(tall_mm + 1e-6)
         self._bytes = ceil(self.wide / 8)
+        self._whole = self._block((1 << self.wide) - 1, range(self.tall))
         self._taken: Squares = 0
         self._kept: dict[tuple[int, int, int], tuple[Squares | None, Squares]] = {}
-        self._none: dict[int, list[tuple[int, int]]] = {}  # boxes that fit nowhere
+        self._free: dict[int, tuple[Squares | None, Squares]] = {}
+        self._none: dict[int, tuple[Squares | None, list[tuple[int, int]]]] = {}  # boxes that fit nowhere, whatever more is taken
 
     def copy(self) -> Ground:
         twin = Ground(self.wide, self.tall)
-        twin._taken = self._taken
+        twin._taken, twin._kept = self._taken, self._kept.copy()
+        twin._none = {key: (within, [*sizes]) for key, (within, sizes) in self._none.items()}
         return twin
 
     # -- taking
@@ -41,8 +44,13 @@ class Ground:
 
     def take_line(self, points: Sequence[Point], clear: float) -> None:
         """Every square within `clear` of the line, to the left, right, above or below."""
-        ends = np.asarray(points, dtype=float)
-        (ax, ay), (bx, by) = ends[:-1].T, ends[1:].T
+        self.take_lines((points,), clear)
+
+    def take_lines(self, lines: Sequence[Sequence[Point]], clear: float) -> None:
+        """The same of several lines."""
+        if not lines:
+            return
+        ax, ay, bx, by = _edges(lines)
         first, past = self._reach(np.minimum(ay, by) - clear, np.maximum(ay, by) + clear, self.tall)
         edge, row = _rows_of(first, past)
         run, rise = (bx - ax)[edge], (by - ay)[edge]
@@ -54,14 +62,12 @@ class Ground:
     def take(self, squares: Squares) -> None:
         self._taken |= squares
         self._kept.clear()
-        self._none.clear()
+        self._free.clear()
 
     # -- asking
     def inside(self, rings: Iterable[Sequence[Point]]) -> Squares:
         """The squares whose middles lie inside the rings, counted even-odd (a ring within a ring is a hole)."""
-        starts = [np.asarray(ring, dtype=float) for ring in rings]
-        ax, ay = np.concatenate(starts).T
-        bx, by = np.concatenate([np.roll(start, -1, axis=0) for start in starts]).T
+        ax, ay, bx, by = _edges([(*ring, ring[0]) for ring in rings])
         first, past = (np.clip(np.ceil(side(ay, by) - 0.5), 0, self.tall).astype(int) for side in (np.minimum, np.maximum))
         edge, row = _rows_of(first, past)
         across = ax[edge] + (row + 0.5 - ay[edge]) / (by - ay)[edge] * (bx - ax)[edge]
@@ -77,7 +83,7 @@ class Ground:
 
     def free(self) -> Squares:
         """Every square that is not taken."""
-        return self._block((1 << self.wide) - 1, range(self.tall)) & ~self._taken
+        return self._whole & ~self._taken
 
     def holds(self, squares: Squares, x: float, y: float) -> bool:
         """Whether a place is in one of some squares."""
@@ -104,25 +110,44 @@ class Ground:
         """The free top left corner nearest to `near` for a box of this size, or None where it fits nowhere within reach."""
         if self.is_free(*near, wide, tall, within):
             return near
-        across, down = ceil(wide - 1e-6), ceil(tall - 1e-6)
-        if across > self.wide or down > self.tall:
-            return None
-        free = self._corners(across, down, within)
+        free = self._corners(wide, tall, within)
         return self._nearest(free, near, reach) if free else None
 
+    def fits(self, wide: float, tall: float, within: Squares | None = None) -> bool:
+        """Whether a box of this size has a place anywhere."""
+        return self._corners(wide, tall, within) != 0
+
     # -- squares
-    def _corners(self, across: int, down: int, within: Squares | None) -> Squares:
+    def _corners(self, wide: float, tall: float, within: Squares | None) -> Squares:
         """Where the top left corner of a box may be. Kept until more is taken: the same box is tried in many places."""
+        across, down = ceil(wide - 1e-6), ceil(tall - 1e-6)
+        if across > self.wide or down > self.tall:
+            return 0
         kept = self._kept.get((id(within), across, down))
         if kept is None:
-            if any(wide <= across and tall <= down for wide, tall in self._none.get(id(within), ())):
+            sizes = self._none.setdefault(id(within), (within, []))[1]  # holding `within` keeps its id from being used again
+            if any(wide <= across and tall <= down for wide, tall in sizes):
                 return 0
-            blocked = self._taken if within is None else self._taken | ~within
-            blocked = _smeared(_smeared(blocked, across, 1), down, self._bytes * 8)
-            free = self._block((1 << (self.wide - across + 1)) - 1, range(self.tall - down + 1)) & ~blocked
-            self._kept[id(within), across, down] = kept = (within, free)  # holding `within` keeps its id from being used again
+            free = self._begun(within, across, down)
+            self._kept[id(within), across, down] = kept = (within, free)
             if not free:
-                self._none.setdefault(id(within), []).append((across, down))
+                sizes.append((across, down))
+        return kept[1]
+
+    def _begun(self, within: Squares | None, across: int, down: int) -> Squares:
+        """Where the top left corner of a box may be, counted anew, without the empty rows above."""
+        free = self._open(within)
+        if free.bit_count() < across * down:
+            return 0
+        row = self._bytes * 8
+        above = ((free & -free).bit_length() - 1) // row
+        free = _shrunk(_shrunk(free >> above * row, down, row), across, 1)
+        return free and (free & self._block((1 << (self.wide - across + 1)) - 1, range(self.tall - above))) << above * row
+
+    def _open(self, within: Squares | None) -> Squares:
+        kept = self._free.get(id(within))
+        if kept is None:
+            self._free[id(within)] = kept = (within, self.free() if within is None else within & ~self._taken)
         return kept[1]
 
     def _nearest(self, free: Squares, near: Point, reach: float) -> Point | None:
@@ -144,14 +169,18 @@ class Ground:
     def _runs(self, rows: Counts, low: Counts, high: Counts) -> Squares:
         """In each of the rows the squares from `low` to before `high`; what stands twice counts once."""
         some = high > low
-        rows, low, high = rows[some], low[some], high[some]
-        if not len(rows):
+        if not some.any():
             return 0
-        top, across = int(rows.min()), self.wide + 1
-        cells = (int(rows.max()) - top + 1) * across
-        begun = np.bincount((rows - top) * across + low, minlength=cells) - np.bincount((rows - top) * across + high, minlength=cells)
-        taken = begun.reshape(-1, across).cumsum(axis=1)[:, : self.wide] > 0
-        return int.from_bytes(np.packbits(taken, axis=1, bitorder="little").tobytes(), "little") << top * self._bytes * 8
+        row = self._bytes * 8
+        first, past = (rows * row + low)[some], (rows * row + high)[some]
+        order = np.argsort(first)
+        first, past = first[order], np.maximum.accumulate(past[order])
+        apart = first[1:] > past[:-1]
+        starts, ends = first[np.append(True, apart)], past[np.append(apart, True)]
+        above = int(starts[0]) // 8 * 8
+        turns = np.column_stack((starts, ends)).ravel()
+        taken = np.repeat(np.arange(len(turns)) % 2 == 1, np.diff(turns, prepend=above))
+        return int.from_bytes(np.packbits(taken, bitorder="little").tobytes(), "little") << above
 
     def _bits(self, left: float, right: float) -> int:
         low, high = max(0, floor(left + 1e-6)), min(self.wide, ceil(right - 1e-6))
@@ -169,6 +198,17 @@ class Ground:
         return [int.from_bytes(data[at : at + size], "little") for at in range(0, len(data), size)]
 
 
+def _edges(lines: Sequence[Sequence[Point]]) -> tuple[Numbers, Numbers, Numbers, Numbers]:
+    """Where every edge of these lines begins and ends: x and y, x and y."""
+    counts = [len(line) for line in lines]
+    every = np.array([point for line in lines for point in line], dtype=float).reshape(-1, 2)
+    begins = np.ones(len(every), dtype=bool)
+    begins[np.cumsum(counts) - 1] = False  # a line's last point begins no edge
+    at = np.flatnonzero(begins)
+    (ax, ay), (bx, by) = every[at].T, every[at + 1].T
+    return ax, ay, bx, by
+
+
 def _rows_of(first: Counts, past: Counts) -> tuple[Counts, Counts]:
     """Each edge once for every row from its first to before `past`: which edge, and which row."""
     count = np.maximum(past - first, 0)
@@ -176,13 +216,13 @@ def _rows_of(first: Counts, past: Counts) -> tuple[Counts, Counts]:
     return edge, np.arange(len(edge)) - (np.cumsum(count) - count - first)[edge]
 
 
-def _smeared(squares: Squares, count: int, step: int) -> Squares:
-    """Each square taken if it or one of the next is, `count` in all, each `step` further. What comes in from the row below lies
-    where no box that long could begin."""
+def _shrunk(squares: Squares, count: int, step: int) -> Squares:
+    """The squares of which the next are there too, `count` in all, each `step` further. What is read of the row below tells
+    only of places where no box that long could begin."""
     done = 1
-    while done < count:
+    while squares and done < count:
         more = min(done, count - done)
-        squares |= squares >> more * step
+        squares &= squares >> more * step
         done += more
     return squares
 

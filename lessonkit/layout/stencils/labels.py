@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from math import dist, hypot
 
 from lessonkit.drawing.typesetting import Span
@@ -10,6 +11,7 @@ from lessonkit.geometry.shape import Line, Point
 from lessonkit.layout.pen import Pen
 from lessonkit.layout.stencils.board import Board, Placed, Seat, Spot
 from lessonkit.layout.stencils.facts import Facts, edge_words, hole_words
+from lessonkit.layout.stencils.figure import Figure
 from lessonkit.layout.stencils.ground import Squares
 from lessonkit.layout.stencils.panels import (
     SMALL,
@@ -137,6 +139,21 @@ def label(board: Board, placed: Placed, named: bool) -> None:
     `named` sets the name large, where no heading does. NoRoom where not even a place beside it is free."""
     seat = _label_on_frame(board, placed, named) if placed.figure.part.window else _label(board, placed, named)
     board.labels.append(seat)
+
+
+def can_label(board: Board, placed: Placed) -> bool:
+    """Whether there is room for a label at all, whatever else is set. Where there is none, nothing else need be tried."""
+    places = (placed.body, *placed.openings, board.scrap)
+    return any(board.ground.fits(panel.wide_mm, panel.tall_mm, within) for panel in _labels(placed.figure) for within in places)
+
+
+def _labels(figure: Figure) -> Iterator[Panel]:
+    """Every shape that a label may have."""
+    for centred in (True, False):
+        yield from full_label(figure.facts, centred)
+    if figure.openings and not figure.part.window:  # the sizes may stand apart
+        for centred in (True, False):
+            yield from fact_label(figure.facts, centred)
 
 
 def _label(board: Board, placed: Placed, named: bool) -> Seat:

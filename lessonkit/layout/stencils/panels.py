@@ -22,7 +22,7 @@ BAR_MM = 100.0
 SWATCH_MM = 16.0
 UNBROKEN_MM = 1000.0
 KINDS = ("cut", "crease_here", "crease_beside", "ghost", "compare", "bridge", "press", "fold", "centre", "quarter", "join", "overlap")
-LABELS, WORDS = 64, 512  # kept between the many arrangements that are tried for a sheet
+FEW, LABELS, WORDS = 8, 64, 512  # kept between the many arrangements that are tried for a sheet
 
 _LINES: dict[str, tuple[float, tuple[float, ...]]] = {
     "cut": (CUT, ()),
@@ -186,9 +186,10 @@ def heading(facts: Facts, right: Span, wide_mm: float) -> list[Panel]:
 
 
 # -- the bars
-def check_bars(language: str) -> list[Panel]:
+@lru_cache(FEW)
+def check_bars(language: str) -> tuple[Panel, ...]:
     """The sentence that says to measure, over a bar of 100 mm and one of 4 in."""
-    return [_check_bars(language, 150.0, beside=True), _check_bars(language, 122.0, beside=True), _check_bars(language, 102.4, beside=False)]
+    return tuple(_check_bars(language, wide, beside) for wide, beside in ((150.0, True), (122.0, True), (102.4, False)))
 
 
 def _check_bars(language: str, wide_mm: float, beside: bool) -> Panel:
@@ -213,6 +214,7 @@ def _check_bars(language: str, wide_mm: float, beside: bool) -> Panel:
     return Panel(tuple(pen.items), wide_mm, y - 6 + 1.2)
 
 
+@lru_cache(FEW)
 def bar_down(mirrored: bool) -> Panel:
     """A bar of 100 mm down, its ticks to the right, or to the left for a sheet's right side."""
     pen, x, side = Pen(), 2.4 if mirrored else 0.25, -1 if mirrored else 1
@@ -245,6 +247,7 @@ def _entries(kinds: Mapping[str, Sequence[str]], language: str) -> Iterator[tupl
             yield kind, say("stencil_line_words", language, line=name, words=words_of) if words_of else name
 
 
+@lru_cache(LABELS)
 def _sample(kind: str, name: str) -> Panel:
     pen, tall = Pen(), 4.4
     y = tall / 2

@@ -9,7 +9,7 @@ from lessonkit.layout.stencils import panels
 from lessonkit.layout.stencils.board import STROKE_MM, Board, NoRoom, Placed, Seat, Spot
 from lessonkit.layout.stencils.facts import mark_words
 from lessonkit.layout.stencils.figure import Figure
-from lessonkit.layout.stencils.labels import LEADER_MM, face_mark, label, note_places
+from lessonkit.layout.stencils.labels import LEADER_MM, can_label, face_mark, label, note_places
 from lessonkit.layout.stencils.tiles import Place, Tiling, draw_strips, tile_map
 from lessonkit.layout.wording import say
 from lessonkit.pieces.model import Kit
@@ -24,10 +24,10 @@ def whole_sheet(kit: Kit, figure: Figure, window: Window) -> Board:
     """One part on a sheet of its own. NoRoom if it is too large, or leaves too little for bars, label and legend."""
     title = panels.heading(figure.facts, Span(figure.facts.count), window[0])
     for x, y in _places(figure, window, title[0].tall_mm):
-        for bars_first in (True, False):
-            board = Board(*window)
+        begun = Board(*window)
+        placed = begun.place(figure, x, y)
+        for board, check in _filled(begun, placed, kit, title):
             try:
-                check = _fill(board, board.place(figure, x, y), kit, title, bars_first)
                 _remarks(board, kit, y + figure.tall_mm + BELOW_MM, check)
             except NoRoom:
                 continue
@@ -50,12 +50,14 @@ def tile_sheet(kit: Kit, tiling: Tiling, place: Place, window: Window) -> Board:
     name = Span(say("stencil_row_column", kit.room.language, row=place[0] + 1, column=place[1] + 1), True)
     title = panels.heading(tiling.figure.facts, name, window[0])
     for at in _tile_places(tiling, place, window, title[0].tall_mm):
-        for bars_first in (True, False):
-            board = Board(*window)
+        begun = Board(*window)
+        try:
+            placed = _placed_tile(begun, tiling, place, at)
+        except NoRoom:
+            continue
+        below = min(placed.clip[3], placed.y_mm + tiling.figure.tall_mm) + BELOW_MM
+        for board, check in _filled(begun, placed, kit, title):
             try:
-                placed = _placed_tile(board, tiling, place, at)
-                check = _fill(board, placed, kit, title, bars_first)
-                below = min(placed.clip[3], placed.y_mm + tiling.figure.tall_mm) + BELOW_MM
                 _assembly(board, tiling, place, kit, below, check)
                 _remarks(board, kit, below, check)
             except NoRoom:
@@ -164,14 +166,26 @@ def _share(board: Board, figure: Figure, kit: Kit) -> None:
 
 
 # -- what every sheet says
-def _fill(board: Board, placed: Placed, kit: Kit, title: list[panels.Panel], bars_first: bool) -> Seat:
-    """Notes at holes and edges, the heading, then bars and label, whichever is to choose its place first. Returns the bars' seat."""
-    note_places(board, placed, kit)
-    board.must_seat(title, Spot(0, 0))
-    check = _bars(board, kit) if bars_first else None
-    label(board, placed, named=False)
-    face_mark(board, placed, kit)
-    return check or _bars(board, kit)
+def _filled(begun: Board, placed: Placed, kit: Kit, title: list[panels.Panel]) -> Iterator[tuple[Board, Seat]]:
+    """A sheet with its figure, and on it notes at holes and edges, the heading, then bars and label, whichever is to choose its place
+    first. With the bars' seat."""
+    try:
+        note_places(begun, placed, kit)
+        begun.must_seat(title, Spot(0, 0))
+    except NoRoom:
+        return
+    bars = panels.check_bars(kit.room.language)
+    if not any(begun.ground.fits(bar.wide_mm, bar.tall_mm) for bar in bars) or not can_label(begun, placed):
+        return
+    for bars_first in (True, False):
+        board = begun.copy()
+        try:
+            check = _bars(board, kit) if bars_first else None
+            label(board, placed, named=False)
+            face_mark(board, placed, kit)
+            yield board, check or _bars(board, kit)
+        except NoRoom:
+            continue
 
 
 def _bars(board: Board, kit: Kit) -> Seat:
