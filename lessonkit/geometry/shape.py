@@ -114,11 +114,6 @@ def contains_point(shape: Shape, x: float, y: float) -> bool:
     return bool(polygon_of(shape).covers(shapely.Point(x, y)))
 
 
-def covers(shape: Shape, other: Shape) -> bool:
-    """Whether there is clay under all of the other; the very edge counts as clay."""
-    return bool(shapely.covers(polygon_of(shape), polygon_of(other)))
-
-
 def is_valid(shape: Shape) -> bool:
     """Whether the shape keeps its promise: finite, simple, outline counter-clockwise, holes clockwise, inside and apart."""
     rings = (shape.outline, *shape.holes)
