@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from math import atan2, degrees, hypot, isfinite
 
 from lessonkit.geometry.faults import GeometryError, need_sizes, number
-from lessonkit.geometry.library import shapely
-from lessonkit.geometry.shape import Point, Shape, bounds, centroid, contains_point, polygon_of
+from lessonkit.geometry.shape import Point, Shape, centroid, contains_point
 
 
 def balance_line_x(shape: Shape) -> float:
@@ -30,11 +30,10 @@ def hanging_tilt_deg(shape: Shape, x: float, y: float) -> float:
 
 def top_edge_y(shape: Shape, x: float) -> float:
     """The height of the topmost clay on the upright line at `x`; GeometryError where that line misses the clay."""
-    _, bottom, _, top = bounds(shape)
-    crossing = polygon_of(shape).intersection(shapely.LineString([(x, bottom - 1), (x, top + 1)]))
-    if crossing.is_empty:
+    sides = [side for side in pairwise((*shape.outline, shape.outline[0])) if min(side)[0] <= x <= max(side)[0]]
+    if not sides:
         raise GeometryError(f"there is no clay at {number(x)} mm across.", "Put the holes nearer together.")
-    return float(crossing.bounds[3])
+    return max(max(ay, by) if ax == bx else ay + (by - ay) * (x - ax) / (bx - ax) for (ax, ay), (bx, by) in sides)
 
 
 def hanging_cord_mm(apart_mm: float, nail_mm: float) -> float:

@@ -124,12 +124,17 @@ def turning_knots(place: Callable[[float], Point], start: float, end: float, sam
 
 def distance_to_chord(point: Point, first: Point, last: Point) -> float:
     """How far a point lies from the straight piece between two others, in their unit."""
+    return dist(point, nearest_on_chord(point, first, last))
+
+
+def nearest_on_chord(point: Point, first: Point, last: Point) -> Point:
+    """The place on the straight piece between two others that lies nearest to a point."""
     dx, dy = last[0] - first[0], last[1] - first[1]
     square = dx * dx + dy * dy
     if square == 0:
-        return dist(point, first)
+        return first
     t = min(1.0, max(0.0, ((point[0] - first[0]) * dx + (point[1] - first[1]) * dy) / square))
-    return hypot(first[0] + t * dx - point[0], first[1] + t * dy - point[1])
+    return first[0] + t * dx, first[1] + t * dy
 
 
 def bezier_points(p0: Point, p1: Point, p2: Point, p3: Point, tolerance_mm: float = TOLERANCE_MM) -> Line:

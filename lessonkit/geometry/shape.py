@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from functools import lru_cache
-from itertools import groupby
+from itertools import groupby, pairwise
 from math import acos, ceil, cos, hypot, isfinite, pi, radians, sin
 from typing import TYPE_CHECKING, NamedTuple
 
+from lessonkit.geometry.bulging import surely_clear
 from lessonkit.geometry.faults import GeometryError, need_place, need_sizes, number
 from lessonkit.geometry.library import shapely
 
@@ -105,13 +106,25 @@ def bounds(shape: Shape) -> Bounds:
 
 def centroid(shape: Shape) -> Point:
     """The balance point of the flat piece (holes weigh nothing)."""
-    middle = polygon_of(shape).centroid
-    return middle.x, middle.y
+    (x0, y0), area, x, y = shape.outline[0], 0.0, 0.0, 0.0
+    for ring in (shape.outline, *shape.holes):  # each side with that first point makes a triangle; a hole's count against the outline's
+        for (ax, ay), (bx, by) in pairwise((*ring, ring[0])):
+            twice = (ax - x0) * (by - y0) - (bx - x0) * (ay - y0)
+            area, x, y = area + twice, x + twice * (ax + bx - 2 * x0), y + twice * (ay + by - 2 * y0)
+    return x0 + x / area / 3, y0 + y / area / 3
 
 
 def contains_point(shape: Shape, x: float, y: float) -> bool:
     """Whether there is clay at a place; the very edge counts as clay."""
-    return bool(polygon_of(shape).covers(shapely.Point(x, y)))
+    odd = False  # the sides right of the place: an odd number around clay, an even one elsewhere
+    for ring in (shape.outline, *shape.holes):
+        for (ax, ay), (bx, by) in pairwise((*ring, ring[0])):
+            left = (bx - ax) * (y - ay) - (by - ay) * (x - ax)
+            if left == 0 and min(ax, bx) <= x <= max(ax, bx) and min(ay, by) <= y <= max(ay, by):
+                return True
+            if (ay > y) != (by > y) and (left > 0) == (by > ay):
+                odd = not odd
+    return odd
 
 
 def is_valid(shape: Shape) -> bool:
@@ -184,6 +197,9 @@ def with_openings(shape: Shape, openings: Sequence[Shape]) -> Shape:
 
     Those that lie on the clay, apart from each other and from every edge, go first and all at once: one by one each would be
     looked at beside all that are there. GeometryError too for so many others that this would take many seconds."""
+    rings = [opening.outline for opening in openings if not opening.holes and area_mm2(opening) > _SPECK_MM2]
+    if len(rings) == len(openings) and all(surely_clear(ring, shape.outline, (*shape.holes, *rings[:i])) for i, ring in enumerate(rings)):
+        return Shape(shape.outline, (*shape.holes, *(ring[::-1] for ring in rings)))
     alone = _alone(shape, openings) if len(openings) > 1 else ()
     if alone:
         clay, tools = polygon_of(shape), [polygon_of(openings[i]) for i in alone]

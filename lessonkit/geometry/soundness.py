@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import combinations, pairwise
-from math import acos, atan2, degrees, dist, hypot, radians, tan
+from math import acos, atan2, degrees, dist, hypot, inf, radians, tan
 from typing import TYPE_CHECKING, NamedTuple
 
-from lessonkit.geometry.curves import TOLERANCE_MM
+from lessonkit.geometry.bulging import bulges, surely_clear
+from lessonkit.geometry.curves import TOLERANCE_MM, nearest_on_chord
 from lessonkit.geometry.faults import GeometryError, need_place, need_sizes, number
 from lessonkit.geometry.library import np, shapely
 from lessonkit.geometry.shape import Point, Ring, Shape, area_mm2, bounds, contains_point, grown, less, polygon_of, union_of
@@ -84,21 +85,11 @@ def _is_stout(shape: Shape, least_mm: float) -> bool:
     And an area A is at least A / d wide.
     """
     ring = shape.outline
-    if shape.holes or not _bulges(ring):
+    if shape.holes or not bulges(ring):
         return False
     left, bottom, right, top = bounds(shape)
     longest = hypot(right - left, top - bottom)
     return area_mm2(shape) / longest > least_mm + 2 * tan(acos(_ANTIPODAL)) * longest
-
-
-def _bulges(ring: Ring) -> bool:
-    """Whether a simple ring turns to the left, or not at all, at each of its points."""
-    (ax, ay), (bx, by) = ring[-2], ring[-1]
-    for x, y in ring:
-        if (bx - ax) * (y - by) < (by - ay) * (x - bx):
-            return False
-        ax, ay, bx, by = bx, by, x, y
-    return True
 
 
 def _coarse(clay: shapely.Polygon, reach_mm: float) -> tuple[shapely.Polygon, float]:
@@ -248,9 +239,10 @@ def _bend(before: Point, here: Point, after: Point) -> tuple[float, float]:
     return turn, chord / turn if chord / 2 * tan(turn / 4) <= _SLACK_MM else 0.0
 
 
-def thinnest_border(shape: Shape) -> Gap | None:
-    """The narrowest clay between an opening and the outline, or between two openings; None for a shape without openings."""
-    if not shape.holes:
+def thinnest_border(shape: Shape, least_mm: float = inf) -> Gap | None:
+    """The narrowest clay between an opening and the outline, or between two openings; None for a shape without openings, and
+    where a quick look is enough to see that all of it is at least `least_mm` wide."""
+    if all(surely_clear(hole, shape.outline, shape.holes[:i], least_mm) for i, hole in enumerate(shape.holes)):
         return None
     polygon = polygon_of(shape)
     return _narrowest([polygon.exterior, *polygon.interiors])
@@ -266,7 +258,8 @@ def edge_distance(shape: Shape, x: float, y: float, across_mm: float = 0.0) -> G
         raise GeometryError(
             f"the hole at ({number(x)}, {number(y)}) is not on the clay.", "Its place counts from the piece's middle."
         )
-    gap = _gap(shapely.Point(x, y), polygon_of(shape).boundary)
-    share = across_mm / 2 / gap.wide_mm if gap.wide_mm else 0.0
-    rim = (x + (gap.end[0] - x) * share, y + (gap.end[1] - y) * share)
-    return Gap(gap.wide_mm - across_mm / 2, rim, gap.end)
+    sides = (side for ring in (shape.outline, *shape.holes) for side in pairwise((*ring, ring[0])))
+    end = min((nearest_on_chord((x, y), *side) for side in sides), key=lambda place: dist(place, (x, y)))
+    wide = dist(end, (x, y))
+    share = across_mm / 2 / wide if wide else 0.0
+    return Gap(wide - across_mm / 2, (x + (end[0] - x) * share, y + (end[1] - y) * share), end)

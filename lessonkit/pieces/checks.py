@@ -106,9 +106,10 @@ def hanging_tilt(look: Look) -> Iterator[Problem]:
 
 def thin_border(look: Look) -> Iterator[Problem]:
     """Clay between an opening and the outline that is too thin to lift and to dry straight."""
-    gap = soundness.thinnest_border(look.flat_shape) if look.flat_shape else None
+    least = min(BORDER_MM, look.fired(3 * look.piece.thickness_mm))
+    gap = soundness.thinnest_border(look.flat_shape, least / look.fired(1.0)) if look.flat_shape else None
     if gap:
-        fired, least = look.fired(gap.wide_mm), min(BORDER_MM, look.fired(3 * look.piece.thickness_mm))
+        fired = look.fired(gap.wide_mm)
         if fired < least - 0.1:
             yield look.warning("thin-border", f"the border is only {fired:.0f} mm, fired, {_near(gap.middle)}: it warps and cracks there.",
                                f"Make the opening smaller or the piece larger, to {least:.0f} mm or more.", "flat", "openings")  # fmt: skip

@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 from lessonkit.geometry import balance, outlines, shape
 from lessonkit.geometry.areas import Area
+from lessonkit.geometry.bulging import inset, surely_clear
 from lessonkit.geometry.faults import GeometryError
 from lessonkit.geometry.shape import Point, Shape
 from lessonkit.lesson import shapes as written
@@ -47,7 +48,9 @@ def cut_flat(piece: WrittenPiece, thickness_mm: float, scale: Scale, silhouettes
     body = shape.with_openings(body, cut)
     on, clay = Area((body,)), Area((shape.whole(body),))
     for join in flat.joins:
-        marks += [mark for zone in placed_shapes(join, scale, silhouettes) for mark in _zone(join, Area((zone,)), on, clay)]
+        for zone in placed_shapes(join, scale, silhouettes):
+            sure = surely_clear(zone.outline, body.outline, body.holes)
+            marks += [_mark(join, zone)] if sure else _zone(join, Area((zone,)), on, clay)
     holes: tuple[Hole, ...] = ()
     if piece.hang:
         holes = _hanging_holes(piece.hang, body, thickness_mm, scale)
@@ -132,10 +135,10 @@ def fired_for_photo(shows: str, lip_mm: float) -> tuple[float, float]:
 
 
 def _press_line(body: Shape, inset_mm: float) -> Mark:
-    inner = shape.grown(shape.whole(body), -inset_mm)
-    if not inner:
+    line = inset(body.outline, inset_mm) or next((inner.outline for inner in shape.grown(shape.whole(body), -inset_mm)), ())
+    if not line:
         raise UnitError("the press line lies further in than the piece is wide.", "Make its inset smaller.")
-    return Mark("press", inner[0].outline, closed=True)
+    return Mark("press", line, closed=True)
 
 
 def _hanging_holes(hang: written.Hang, body: Shape, thickness_mm: float, scale: Scale) -> tuple[Hole, ...]:
