@@ -110,4 +110,10 @@ def inset(outline: Ring, mm: float) -> Ring:
     for side, ((ax, ay), (bx, by)) in zip(sides, pairwise((*ring, *ring[:1])), strict=True):
         if (bx - ax) * side.y - (by - ay) * side.x <= _SHORTEST_MM:
             return ()
-    return tuple(ring)
+    return as_cut(tuple(ring), -1)
+
+
+def as_cut(ring: Ring, start: int) -> Ring:
+    """A ring as cutting and growing leave it, to a millionth of a micrometre and from where they start it: whichever way it was
+    made, a paper is the same to the last byte."""
+    return tuple([(round(x, 9) + 0.0, round(y, 9) + 0.0) for x, y in (*ring[start:], *ring[:start])])

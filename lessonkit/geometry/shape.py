@@ -8,7 +8,7 @@ from itertools import groupby, pairwise
 from math import acos, ceil, cos, hypot, isfinite, pi, radians, sin
 from typing import TYPE_CHECKING, NamedTuple
 
-from lessonkit.geometry.bulging import surely_clear
+from lessonkit.geometry.bulging import as_cut, surely_clear
 from lessonkit.geometry.faults import GeometryError, need_place, need_sizes, number
 from lessonkit.geometry.library import shapely
 
@@ -195,11 +195,11 @@ def hull(shape: Shape) -> Shape:
 def with_openings(shape: Shape, openings: Sequence[Shape]) -> Shape:
     """The shape with all of them cut out, as `with_opening` would one after the other.
 
-    Those that lie on the clay, apart from each other and from every edge, go first and all at once: one by one each would be
-    looked at beside all that are there. GeometryError too for so many others that this would take many seconds."""
+    If all of them surely lie on the clay and apart, nothing needs to be cut. Else those that do go first and all at once: one by
+    one each would be looked at beside all that are there. GeometryError too for so many others that this would take many seconds."""
     rings = [opening.outline for opening in openings if not opening.holes and area_mm2(opening) > _SPECK_MM2]
-    if len(rings) == len(openings) and all(surely_clear(ring, shape.outline, (*shape.holes, *rings[:i])) for i, ring in enumerate(rings)):
-        return Shape(shape.outline, (*shape.holes, *(ring[::-1] for ring in rings)))
+    if rings and len(rings) == len(openings) and all(surely_clear(ring, shape.outline, (*shape.holes, *rings[:i])) for i, ring in enumerate(rings)):
+        return Shape(as_cut(shape.outline, -2), (*shape.holes, *(as_cut(ring[::-1], -3) for ring in rings)))
     alone = _alone(shape, openings) if len(openings) > 1 else ()
     if alone:
         clay, tools = polygon_of(shape), [polygon_of(openings[i]) for i in alone]
