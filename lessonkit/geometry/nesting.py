@@ -309,7 +309,7 @@ def _no_go_upright(fixed: _Outline, moving: _Outline, turn_deg: float) -> BaseGe
     those, these = [_sides(part) for part in fixed.parts], [_sides(_turned(part, turn_deg + 180)) for part in moving.parts]
     rings = [_convex_sum(a, b) for a in those for b in these]
     sums = shapely.linearrings(np.concatenate(rings), indices=np.repeat(np.arange(len(rings)), [len(ring) for ring in rings]))
-    return union_of(shapely.polygons(sums).tolist())
+    return union_of(list(shapely.get_parts(shapely.polygons(sums))))
 
 
 class _Sides(NamedTuple):
@@ -330,5 +330,5 @@ def _convex_sum(a: _Sides, b: _Sides) -> Vectors:
     """Round all sums of a point of one convex polygon and a point of the other: both outlines' sides, ordered by direction."""
     every = np.concatenate((a.sides, b.sides))
     order = np.argsort(np.concatenate((a.directions, b.directions)), kind="stable")
-    start: Vectors = a.lowest + b.lowest
-    return start + np.concatenate([np.zeros((1, 2)), np.cumsum(every[order], axis=0)[:-1]])
+    corners: Vectors = a.lowest + b.lowest + np.concatenate([np.zeros((1, 2)), np.cumsum(every[order], axis=0)[:-1]])
+    return corners
