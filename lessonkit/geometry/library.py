@@ -1,5 +1,5 @@
 """The libraries of plane geometry and of arrays, each loaded when something is first asked of it: to load them takes longer than all that is
-reckoned in a check, and a built form's check, or a plain round plate's, asks nothing of them."""
+reckoned in a check, and a built form's check, or a plain plate's, asks nothing of them."""
 
 from __future__ import annotations
 
