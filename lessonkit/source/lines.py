@@ -55,7 +55,7 @@ class Lines(NamedTuple):
     def unwritable(self) -> Iterator[Problem]:
         """One problem for each character that cannot be printed."""
         for line, row in enumerate(self.rows):
-            for found in UNWRITABLE.finditer(row):
+            for found in () if row.isprintable() else UNWRITABLE.finditer(row):
                 yield unwritable(found[0], self.span((line, found.start()), (line, found.end())))
 
     def place_of(self, char: str, start: Place, end: Place) -> Span:
