@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from functools import lru_cache
+from collections.abc import Iterator
+from functools import lru_cache, reduce
 from types import UnionType
 from typing import Annotated, Any, Generic, TypeVar, Union, get_args, get_origin
 
@@ -13,7 +13,7 @@ from pydantic_core import ErrorDetails
 from lessonkit.lesson.fields import Late, Prose, described
 from lessonkit.lesson.limits import length_problems
 from lessonkit.problems import Problem, Span, instead
-from lessonkit.source.tree import Node, Path, Scalar, plain, scalars, span_at
+from lessonkit.source.tree import Mapping, Node, Path, Scalar, plain, span_at
 
 Model = TypeVar("Model", bound=BaseModel)
 
@@ -21,29 +21,27 @@ Model = TypeVar("Model", bound=BaseModel)
 class Written(Generic[Model]):
     """A decoded file that still knows where each value stands. Two are the same only if they were read at once."""
 
-    __slots__ = ("tree", "value")
+    __slots__ = ("prose", "tree", "value")
 
-    def __init__(self, value: Model, tree: Node) -> None:
+    def __init__(self, value: Model, tree: Node, prose: tuple[tuple[Path, Scalar], ...]) -> None:
         self.value, self.tree = value, tree
+        self.prose = prose  # every text for people in the file
 
     def span(self, *path: str | int) -> Span:
         return span_at(self.tree, path)
 
-    def prose(self) -> Iterator[tuple[Path, Scalar]]:
-        """Every text for people in the file."""
-        return ((path, scalar) for path, scalar in scalars(self.tree) if scalar.text and is_prose(type(self.value), path))
-
 
 def decode(tree: Node, model: type[Model]) -> tuple[Written[Model] | None, tuple[Problem, ...]]:
     """The model, or None with at least one error. Warnings may come with a model too."""
-    remarks = tuple(_lost_remark(scalar) for path, scalar in scalars(tree) if scalar.remark and is_prose(model, path))
+    prose = tuple(_prose(tree, model, ()))
+    remarks = tuple(_lost_remark(scalar) for _, scalar in prose if scalar.remark)
     if isinstance(tree, Scalar):
         what = "expected a table such as “title: Porthole”, found only text."
         return None, (Problem("error", "not-a-table", tree.span, what, "Start from lessonkit new."),)
     if too_long := tuple(length_problems(tree)):
         return None, too_long
     try:
-        return Written(model.model_validate(plain(tree)), tree), remarks
+        return Written(model.model_validate(plain(tree)), tree, prose), remarks
     except ValidationError as error:
         # a list whose only item is wrong counts as empty for pydantic: the item's own fault says enough
         details = [detail for detail in error.errors(include_url=False) if not (detail["type"] == "too_short" and detail["input"])]
@@ -98,38 +96,57 @@ def _words_at(model: type[BaseModel], path: Path) -> list[str]:
 
 def is_prose(model: type[BaseModel], path: Path) -> bool:
     """Whether the value at `path` is text for people. A short form (`easy: words` for a table) counts as what it stands for."""
-    return _is_prose(model, tuple([0 if isinstance(step, int) else step for step in path]))  # items of a list are alike
+    return _holds_prose(_led_to(model, path))
 
 
-@lru_cache(maxsize=10_000)  # lessons have the same places, and a page asks for the same ones at every key
-def _is_prose(model: type[BaseModel], path: Path) -> bool:
-    found = annotation_at(model, path)
+def annotation_at(model: type[BaseModel], path: Path) -> Any:
+    """The model class (or Prose) that `path` leads to, through optional values, lists and tables; None if it leads nowhere."""
+    return _without_levels(_led_to(model, path))
+
+
+def _prose(node: Node, found: Any, path: Path) -> Iterator[tuple[Path, Scalar]]:
+    """The texts in `node`, which stands where a file has a value of the kind `found`."""
+    if found is None:
+        return
+    if isinstance(node, Scalar):
+        if node.text and _holds_prose(found):
+            yield path, node
+    elif isinstance(node, Mapping):
+        for key, _, value in node.entries:
+            yield from _prose(value, _under(found, key), (*path, key))
+    else:
+        item = _under(found, 0)
+        for index, value in enumerate(node.items):
+            yield from _prose(value, item, (*path, index))
+
+
+@lru_cache(maxsize=1_000)
+def _holds_prose(found: Any) -> bool:
+    found = _without_levels(found)
     if isinstance(found, type) and issubclass(found, BaseModel):  # one text for a whole table: its first field
-        return annotation_at(found, (next(iter(found.model_fields)),)) is Prose
+        return _without_levels(_under(found, next(iter(found.model_fields)))) is Prose
     return found is Prose
 
 
-@lru_cache(maxsize=10_000)
-def annotation_at(model: Any, path: Path) -> Any:
-    """The model class (or Prose) that `path` leads to, through optional values, lists and tables; None if it leads nowhere."""
-    found = _led_to(model, path)
-    if get_origin(found) is dict:  # one value written for a table of levels
-        return _bare(get_args(found)[1])
-    return found
+def _without_levels(found: Any) -> Any:
+    """One value may be written for a table of levels."""
+    return _bare(get_args(found)[1]) if get_origin(found) is dict else found
 
 
-@lru_cache(maxsize=10_000)
-def _led_to(model: Any, path: Path) -> Any:
-    if not path:
-        return _bare(model)
-    current, step = _led_to(model, path[:-1]), path[-1]
-    if isinstance(current, type) and issubclass(current, BaseModel):
-        field = current.model_fields.get(str(step))
+def _led_to(model: type[BaseModel], path: Path) -> Any:
+    return reduce(_under, path, model)
+
+
+@lru_cache(maxsize=1_000)  # lessons have the same places
+def _under(found: Any, step: str | int) -> Any:
+    """What stands under a name of a model or a table, or at a number in a list."""
+    if isinstance(found, type) and issubclass(found, BaseModel):
+        field = found.model_fields.get(str(step))
         if field is None:
             return None
         return Prose if any(isinstance(m, Prose) for m in field.metadata) else _bare(field.annotation)
-    if (origin := get_origin(current)) in (tuple, dict, Mapping):
-        return _bare(get_args(current)[0 if origin is tuple else 1])
+    if (origin := get_origin(found)) in (tuple, dict):
+        return _bare(get_args(found)[0 if origin is tuple else 1])
     return None
 
 

@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal, Self
+from typing import TYPE_CHECKING, Annotated, Any, Literal, Self
 
 from pydantic import AfterValidator, BeforeValidator, Field, model_validator
 
-from lessonkit.lesson.fields import Angle, FileName, Flag, Length, Name, Offset, Record, Whole, described, one_of, wrong
+from lessonkit.lesson.fields import Angle, Flag, LateModule, Length, Name, Offset, Record, Whole, described, one_of, wrong
+
+if TYPE_CHECKING:
+    from lessonkit.lesson import outlines
+else:
+    outlines = LateModule("lessonkit.lesson.outlines")  # most are circles
 
 Strings = Annotated[tuple[Name, ...], BeforeValidator(lambda value: [value] if isinstance(value, str) else value)]
 Place = tuple[Offset, Offset]
@@ -26,111 +31,6 @@ class Circle(Record):
     across: Length
 
 
-class Ellipse(Record):
-    wide: Length
-    tall: Length
-
-
-class Rectangle(Record):
-    wide: Length
-    tall: Length
-    corner: Length | None = None  # radius of the four corners
-
-
-class Polygon(Record):
-    sides: Whole
-    across: Length | None = None  # through the corners
-    flats: Length | None = None  # between opposite sides (even numbers of sides)
-
-    @model_validator(mode="after")
-    def _one_size(self) -> Self:
-        if (self.across is None) == (self.flats is None):
-            raise wrong("a polygon needs one size: across (through the corners) or flats (between sides).", "Write one of the two.")
-        return self
-
-
-class Heart(Record):
-    wide: Length
-    tall: Length | None = None  # left out: the curve's own height, 0.904 of its width
-
-
-class Arch(Record):
-    wide: Length
-    tall: Length
-
-
-class Egg(Record):
-    wide: Length
-    tall: Length
-
-
-class Teardrop(Record):
-    wide: Length
-    tall: Length
-
-
-class Leaf(Record):
-    wide: Length
-    tall: Length
-
-
-class Petals(Record):
-    count: Whole
-    across: Length
-    depth: Length
-
-
-class Scallops(Record):
-    count: Whole
-    across: Length
-    depth: Length | None = None  # left out: each a half circle
-
-
-class Star(Record):
-    points: Whole
-    across: Length  # through the tips
-    depth: Length  # from the tips in to the inner corners
-
-
-class Shield(Record):
-    wide: Length
-    tall: Length
-    shoulder: Length | None = None  # how far down the sides are straight
-
-
-class Crescent(Record):
-    across: Length
-    thick: Length
-
-
-class Gable(Record):
-    wide: Length
-    tall: Length
-    eaves: Length | None = None  # the height of the walls
-
-
-class Waves(Record):
-    wide: Length
-    tall: Length
-    count: Whole
-    depth: Length
-    both: Flag = False  # a wave along the foot too
-
-
-class Silhouette(Record):
-    """A shape from an SVG file in the lesson's folder, made this wide (or this tall)."""
-
-    file: FileName
-    wide: Length | None = None
-    tall: Length | None = None
-
-    @model_validator(mode="after")
-    def _one_size(self) -> Self:
-        if (self.wide is None) == (self.tall is None):
-            raise wrong("a silhouette needs one size: wide or tall.", "Write one of the two; the other follows.")
-        return self
-
-
 class Ring(Record):
     """The same thing several times around the middle."""
 
@@ -147,37 +47,30 @@ class Row(Record):
     end: Place
 
 
-class Rounding(Record):
-    """Corners made round: those of the clay, and those that cut into it."""
-
-    outside: Length | None = None
-    inside: Length | None = None
-
-
 class Outline(Record):
     """Exactly one of the shapes, placed by its middle; or several joined; less what is cut away; with its corners rounded."""
 
     circle: Circle | None = None
-    ellipse: Ellipse | None = None
-    rectangle: Rectangle | None = None
-    polygon: Polygon | None = None
-    heart: Heart | None = None
-    arch: Arch | None = None
-    egg: Egg | None = None
-    teardrop: Teardrop | None = None
-    leaf: Leaf | None = None
-    petals: Petals | None = None
-    scallops: Scallops | None = None
-    star: Star | None = None
-    shield: Shield | None = None
-    crescent: Crescent | None = None
-    gable: Gable | None = None
-    waves: Waves | None = None
+    ellipse: outlines.Ellipse | None = None
+    rectangle: outlines.Rectangle | None = None
+    polygon: outlines.Polygon | None = None
+    heart: outlines.Heart | None = None
+    arch: outlines.Arch | None = None
+    egg: outlines.Egg | None = None
+    teardrop: outlines.Teardrop | None = None
+    leaf: outlines.Leaf | None = None
+    petals: outlines.Petals | None = None
+    scallops: outlines.Scallops | None = None
+    star: outlines.Star | None = None
+    shield: outlines.Shield | None = None
+    crescent: outlines.Crescent | None = None
+    gable: outlines.Gable | None = None
+    waves: outlines.Waves | None = None
     points: tuple[Place, ...] | None = None
-    svg: Silhouette | None = None
+    svg: outlines.Silhouette | None = None
     joined: tuple[Placed, ...] | None = None
     cut_away: tuple[Placed, ...] = ()
-    rounded: Rounding | None = None
+    rounded: outlines.Rounding | None = None
 
     @model_validator(mode="after")
     def _one_shape(self) -> Self:
@@ -282,13 +175,6 @@ class Hang(Record):
         return self
 
 
-class Bridges(Record):
-    """Strips that keep an opening's middle in a stencil that is cut as a window."""
-
-    count: Whole
-    wide: Length
-
-
 class Flat(Record):
     """A piece cut from the slab and left flat."""
 
@@ -297,5 +183,5 @@ class Flat(Record):
     joins: tuple[Join, ...] = ()
     press: tuple[Press, ...] = ()
     fold: Flag = False  # draw half the stencil, for card folded in two
-    window: Bridges | None = None  # draw the stencil as a window in the sheet, its islands held by bridges
+    window: outlines.Bridges | None = None  # draw the stencil as a window in the sheet, its islands held by bridges
     sides: Annotated[Literal["one", "both"], one_of("one", "both")] = "one"  # both: it is also cut flipped over

@@ -26,7 +26,7 @@ def text_problems(*files: Written[Any]) -> Iterator[Problem]:
         for text in _texts(file.tree):
             if not all(map(_is_plain, text.text or "")):
                 yield from _letter_problems(text)
-        yield from word_problems(file.tree, file.prose())
+        yield from word_problems(file.tree, file.prose)
 
 
 def _texts(node: Node) -> Iterator[Scalar]:

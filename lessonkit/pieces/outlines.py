@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from lessonkit.geometry import combining, ornaments, outlines, shape
 from lessonkit.geometry.faults import GeometryError
 from lessonkit.geometry.shape import Shape
 from lessonkit.lesson import shapes as written
 from lessonkit.pieces.scale import Scale
+
+if TYPE_CHECKING:
+    from lessonkit.lesson.outlines import Silhouette
 
 Silhouettes = Mapping[str, Shape | None]  # of each SVG file, at the size that it is drawn; None for one that can't be used
 
@@ -102,7 +105,7 @@ def placed_shapes(part: written.Placed, scale: Scale, silhouettes: Silhouettes, 
     return (shape.moved(copy, *scale.place(part.at)),) if part.at else (copy,)
 
 
-def _silhouette(silhouette: written.Silhouette, scale: Scale, silhouettes: Silhouettes) -> Shape:
+def _silhouette(silhouette: Silhouette, scale: Scale, silhouettes: Silhouettes) -> Shape:
     drawn = silhouettes.get(silhouette.file)
     if drawn is None:
         raise NoSilhouette(silhouette.file)

@@ -47,7 +47,7 @@ _EXCEPTIONS = {
     "engobe": 2, "sgraffito": 3, "slipware": 2, "terracotta": 4, "tenmoku": 3, "majolica": 4, "celadon": 3, "raku": 2, "kaolin": 3, "ochre": 2,
 }  # fmt: skip
 _ABBREVIATIONS = frozenset(("e.g.", "i.e.", "approx.", "no.", "vs.", "etc."))
-_END = re.compile(r"[.!?…][\"'”’)\]]*$")
+_STOPS, _CLOSING = (".", "!", "?", "…"), "\"'”’)]"
 
 
 @lru_cache(maxsize=5_000)
@@ -56,7 +56,7 @@ def syllables(word: str) -> int:
 
     Figures, signs and abbreviations count as one (Flesch's rule, from memory). A rule with exceptions: right for 98 of 100 common words.
     """
-    parts = [re.sub(r"[^a-z]", "", part.split("'")[0]) for part in re.split(r"[-–/]", word.casefold().replace("’", "'"))]
+    parts = [re.sub(r"[^a-z]", "", part.split("'")[0]) for part in re.split("[-/]", word.casefold().replace("’", "'").replace("–", "-"))]
     return max(sum(_part_syllables(part) for part in parts if part), 1)
 
 
@@ -74,7 +74,7 @@ def sentences(text: str) -> tuple[tuple[str, ...], ...]:
             continue
         if any(character.isalnum() for character in token):
             found[-1].append(token)
-        if _END.search(token) and token.casefold() not in _ABBREVIATIONS and found[-1]:
+        if token.rstrip(_CLOSING).endswith(_STOPS) and token.casefold() not in _ABBREVIATIONS and found[-1]:
             found.append([])
     return tuple(tuple(sentence) for sentence in found if sentence)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from lessonkit.geometry.combining import from_rings
 from lessonkit.geometry.faults import GeometryError
@@ -11,9 +11,12 @@ from lessonkit.geometry.shape import Shape
 from lessonkit.lesson.decode import Written
 from lessonkit.lesson.fields import Record
 from lessonkit.lesson.lesson import Lesson
-from lessonkit.lesson.shapes import Silhouette
+from lessonkit.lesson.shapes import Outline
 from lessonkit.problems import Problem, Span
 from lessonkit.source.tree import Path
+
+if TYPE_CHECKING:
+    from lessonkit.lesson.outlines import Silhouette
 
 MOST_FILES = 20
 
@@ -45,9 +48,9 @@ def _error(span: Span, kind: str, what: str, hint: str) -> Problem:
 def _named(value: Any, path: Path = ()) -> Iterator[tuple[Path, Silhouette]]:
     """Every silhouette in a lesson, wherever an outline can stand."""
     match value:
-        case Silhouette():
-            yield path, value
         case Record():
+            if isinstance(value, Outline) and value.svg:
+                yield (*path, "svg"), value.svg
             for name in value.model_fields_set:
                 yield from _named(getattr(value, name), (*path, name))
         case tuple():

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from typing import TypeVar
 
 from lessonkit.lesson.decode import Written
@@ -68,17 +68,15 @@ def _uneven(lesson: Lesson, there: Written[Translation]) -> Iterator[Problem]:
                 yield Problem("error", "uneven-lines", there.span("stations", name, "do"), what, "Write one line for each.")
 
 
-@dataclass(slots=True)
 class _Translator:
     """One translation under way. What is lacking is gathered, for one warning for each step, station or word."""
 
-    kit: Kit
-    there: Written[Translation]
-    values: dict[str, str]
-    stations: dict[str, str] = field(default_factory=dict)  # new names by the old ones
-    words: dict[str, str] = field(default_factory=dict)
-    lacking: list[str] = field(default_factory=list)
-    warnings: list[Problem] = field(default_factory=list)
+    def __init__(self, kit: Kit, there: Written[Translation], values: dict[str, str]) -> None:
+        self.kit, self.there, self.values = kit, there, values
+        self.stations: dict[str, str] = {}  # new names by the old ones
+        self.words: dict[str, str] = {}
+        self.lacking: list[str] = []
+        self.warnings: list[Problem] = []
 
     def said(self, own: str, theirs: str | None, name: str) -> str:
         if theirs:

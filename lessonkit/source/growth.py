@@ -33,8 +33,8 @@ class _Grown(NamedTuple):
     """A finished node with the number of nodes in it and its levels, so that repeats are counted without a walk."""
 
     node: Node
-    size: int = 1
-    levels: int = 1
+    size: int
+    levels: int
 
 
 class _Branch:
@@ -80,9 +80,10 @@ class _Growth:
 
     def take(self, event: yaml.Event) -> None:
         start, end = _place(event.start_mark), _place(event.end_mark)
+        if isinstance(event, yaml.ScalarEvent):  # most are
+            self._scalar(event, start, end)
+            return
         match event:
-            case yaml.ScalarEvent():
-                self._scalar(event, start, end)
             case yaml.DocumentStartEvent():
                 self._documents += 1
                 if self._documents > 1:
@@ -109,26 +110,26 @@ class _Growth:
             yield Problem("warning", "unused-label", self.lines.span((line, column), (line, column + len(name) + 1)), what, hint)
 
     def _scalar(self, event: yaml.ScalarEvent, start: Place, end: Place) -> None:
+        lines, value, quoted = self.lines, event.value, bool(event.style)
         self._count(1, 1, start)
         self._look_for_sign(event.tag, start)
-        end = self.end = self.lines.last_letter(start, end)
-        span, quoted = self.lines.span(start, end), bool(event.style)
-        value = event.value
+        end = self.end = lines.last_letter(start, end)
+        span = lines.span(start, end)
         if not (value.isascii() and value.isprintable()):
             value = composed(value)
             if hidden := UNWRITABLE.search(value):
                 raise _Stop(unwritable(hidden[0], span))
             if hidden := INVISIBLE.search(value):
-                self.problems.append(unwritable(hidden[0], self.lines.place_of(hidden[0], start, end)))
+                self.problems.append(unwritable(hidden[0], lines.place_of(hidden[0], start, end)))
         if not quoted and end[0] > start[0]:
             self._look_for_dashes(start, end)
         text = None if not quoted and value in ("", "~", "null") else value
-        row = self.lines.row(end[0])
+        row = lines.row(end[0])
         remark = _REMARK.match(row, end[1]) if "#" in row and text is not None and not quoted else None
-        comment = self.lines.span((end[0], remark.start(1)), (end[0], remark.end(1))) if remark else None
+        comment = lines.span((end[0], remark.start(1)), (end[0], remark.end(1))) if remark else None
         if event.anchor is not None:
             self._unused[event.anchor] = start
-        self._add(_Grown(Scalar(text, span, quoted, comment)), event.anchor)
+        self._add(Scalar(text, span, quoted, comment), 1, 1, event.anchor)
 
     def _look_for_dashes(self, start: Place, end: Place) -> None:
         """Dashes that begin a line, but are read as more of the text above: steps that would go missing."""
@@ -155,7 +156,7 @@ class _Growth:
             what = f"“*{shortened(name)}” stands inside the very part that it repeats, so that it would never end."
             raise _Stop(self._error("endless-repeat", what, "Write out what is meant.", start, end))
         self._count(grown.size, grown.levels, start)
-        self._add(grown, None)
+        self._add(*grown, None)
 
     def _count(self, nodes: int, levels: int, start: Place) -> None:
         self._nodes += nodes
@@ -165,22 +166,23 @@ class _Growth:
         if len(self._open) + levels > DEEPEST:
             raise _Stop(too_deep(self.lines, start))
 
-    def _add(self, grown: _Grown, anchor: str | None) -> None:
+    def _add(self, node: Node, size: int, levels: int, anchor: str | None) -> None:
         if anchor is not None:
-            self._anchors[anchor] = grown
+            self._anchors[anchor] = _Grown(node, size, levels)
         if not self._open:
-            self.root = grown.node
+            self.root = node
             return
         branch = self._open[-1]
-        branch.size += grown.size
-        branch.levels = max(branch.levels, grown.levels + 1)
+        branch.size += size
+        if levels >= branch.levels:
+            branch.levels = levels + 1
         if not branch.is_table:
-            branch.items.append(grown.node)
+            branch.items.append(node)
         elif branch.key is not None:
-            branch.entries.append((branch.key, grown.node))
+            branch.entries.append((branch.key, node))
             branch.key = None
         else:
-            branch.key = self._key(grown.node)
+            branch.key = self._key(node)
 
     def _key(self, node: Node) -> Scalar:
         if isinstance(node, Scalar) and node.text:
@@ -192,7 +194,7 @@ class _Growth:
         branch = self._open.pop()
         span = self.lines.span(branch.start, self.end)
         node = Mapping(self._entries(branch), span) if branch.is_table else Sequence(tuple(branch.items), span)
-        self._add(_Grown(node, branch.size, branch.levels), branch.anchor)
+        self._add(node, branch.size, branch.levels, branch.anchor)
 
     def _entries(self, branch: _Branch) -> tuple[Entry, ...]:
         """The table's own entries, each name once, behind those that it takes over with `<<`."""

@@ -33,15 +33,20 @@ class Lines(NamedTuple):
 
     def span(self, start: Place, end: Place | None = None) -> Span:
         """From `start` up to `end` (left out: the end of the line), drawn in where either lies outside the text."""
-        first = self._inside(start)
-        last = max(first, self._inside(end or (start[0], len(self.row(start[0])))))
-        return Span(self.file, first[0] + 1, first[1] + 1, last[0] + 1, last[1] + 1)
+        line, column = self._inside(start)
+        if end is None:
+            return Span(self.file, line + 1, column + 1, line + 1, len(self.rows[line]) + 1)
+        last, after = max((line, column), self._inside(end))
+        return Span(self.file, line + 1, column + 1, last + 1, after + 1)
 
     def row(self, line: int) -> str:
         return self.rows[line] if 0 <= line < len(self.rows) else ""
 
     def last_letter(self, start: Place, end: Place) -> Place:
         """`end` moved back over blanks and empty lines, but not before `start`."""
+        line, column = end
+        if line == start[0] and column > start[1] and self.row(line)[column - 1 : column].strip():
+            return end  # most stand there already
         line, column = self._inside(end)
         while line > start[0] and not self.rows[line][:column].strip():
             line, column = line - 1, len(self.rows[line - 1])
@@ -50,7 +55,7 @@ class Lines(NamedTuple):
     def unwritable(self) -> Iterator[Problem]:
         """One problem for each character that cannot be printed."""
         for line, row in enumerate(self.rows):
-            for found in UNWRITABLE.finditer(row):
+            for found in () if row.isprintable() else UNWRITABLE.finditer(row):
                 yield unwritable(found[0], self.span((line, found.start()), (line, found.end())))
 
     def place_of(self, char: str, start: Place, end: Place) -> Span:

@@ -19,8 +19,9 @@ _LONGEST_FORM = 120
 _LONGEST_ROW = 500  # what is looked at of a line: far more than a form holds, and little for a pattern
 _LONGEST_NAME = 1000  # YAML itself stops looking for a colon after 1024 letters
 _SIGNS = "\"'[{*&@`%|>!,?"
-_NAME_AND_VALUE = re.compile(rf"(\s*(?:- +)*(?:\"[^\"]*\": +|'[^']*': +|[^\s#{re.escape(_SIGNS)}:-][^:#]*: +)?)(.*?)(?:\s+#.*)?\s*")
-_NO_SPACE = re.compile(r"(\s*(?:- +)*[\w ]*[^\W\d]:)(?![\s/])(.*)")
+# not compiled before there is a mistake
+_NAME_AND_VALUE = rf"(\s*(?:- +)*(?:\"[^\"]*\": +|'[^']*': +|[^\s#{re.escape(_SIGNS)}:-][^:#]*: +)?)(.*?)(?:\s+#.*)?\s*"
+_NO_SPACE = r"(\s*(?:- +)*[\w ]*[^\W\d]:)(?![\s/])(.*)"
 
 
 class _Trouble(NamedTuple):
@@ -80,7 +81,7 @@ def no_space_after_dash(lines: Lines, at: Place, text: str) -> Problem:
 
 def put_in_quotes(row: str, hint: str = "Put the text in quotes") -> str:
     """The hint, with the line as it is typed with its text in quotes; without it where that is long."""
-    found = _NAME_AND_VALUE.fullmatch(row[:_LONGEST_ROW])
+    found = re.fullmatch(_NAME_AND_VALUE, row[:_LONGEST_ROW])
     if found is None or not found[2]:
         return f"{hint}."
     form = f"{found[1].strip()} {_quoted(found[2])}".strip()
@@ -181,7 +182,7 @@ def _colon(trouble: _Trouble) -> Problem | None:
 
 
 def _no_space(trouble: _Trouble, line: int) -> Problem | None:
-    found = _NO_SPACE.fullmatch(trouble.lines.row(line)[:_LONGEST_ROW])
+    found = re.fullmatch(_NO_SPACE, trouble.lines.row(line)[:_LONGEST_ROW])
     if found is None:
         return None
     what = f"a space is missing after the colon in line {line + 1}."
@@ -210,7 +211,7 @@ def _dash(trouble: _Trouble) -> Problem | None:
 
 def _sign(trouble: _Trouble) -> Problem | None:
     """A text that begins with a sign of YAML's own: "Score" both edges, *score*, @table, %."""
-    found = _NAME_AND_VALUE.fullmatch(trouble.row[:_LONGEST_ROW])
+    found = re.fullmatch(_NAME_AND_VALUE, trouble.row[:_LONGEST_ROW])
     if found is None or not found[2] or found[2][0] not in _SIGNS:
         return None
     if not trouble.before.strip() and found[2][0] in "\"'[{":  # it stands alone, and only in the wrong column
