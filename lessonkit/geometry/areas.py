@@ -142,8 +142,8 @@ class Area:
         rings, whose = shapely.get_rings(shapely.get_parts(self.geometry), return_index=True)
         fewer = shapely.simplify(rings, stray, preserve_topology=False)  # a seventh of the time it takes with care
         if all(shapely.get_type_id(fewer) == shapely.GeometryType.LINEARRING):  # none has come to nothing
-            polygons = shapely.polygons(fewer, indices=whose)
-            quick = polygons[0] if len(polygons) == 1 else shapely.MultiPolygon(polygons.tolist())
+            polygons = np.asarray(shapely.polygons(fewer, indices=whose)).tolist()
+            quick = polygons[0] if len(polygons) == 1 else shapely.MultiPolygon(polygons)
             if shapely.is_valid(quick):
                 return areas_of(quick)
         return areas_of(shapely.simplify(self.geometry, stray))
