@@ -75,3 +75,33 @@ def test_inside_counts_rings_within_rings_as_holes() -> None:
     ring = ground.inside([((1, 1), (11, 1), (11, 11), (1, 11)), ((4, 4), (8, 4), (8, 8), (4, 8))])
     assert squares(ground, ring) == {(x, y) for x in range(1, 11) for y in range(1, 11)} - {(x, y) for x in range(4, 8) for y in range(4, 8)}
     assert ground.middle(ring) == (6, 6)
+
+
+@given(st.lists(boxes(), max_size=6), boxes(), st.lists(st.tuples(st.integers(1, 12), st.integers(1, 12)), min_size=1, max_size=4))
+@settings(max_examples=40, deadline=None)
+def test_what_was_asked_before_changes_no_answer(taken: list[Box], area: Box, sizes: list[tuple[int, int]]) -> None:
+    """A ground that is asked after each box, and its copies, answer as one that is asked for the first time."""
+    asked = Ground(WIDE, TALL)
+    within = asked.box(area[0], area[1], area[0] + area[2] + 8, area[1] + area[3] + 8)
+    for count, box in enumerate(taken, 1):
+        asked = asked.copy()
+        asked.take_box(*box)
+        new = Ground(WIDE, TALL)
+        for other in taken[:count]:
+            new.take_box(*other)
+        for wide, tall in sizes:
+            assert asked.place(wide, tall, (3.5, 2.5), within) == new.place(wide, tall, (3.5, 2.5), within)
+            assert asked.fits(wide, tall, within) == (new.place(wide, tall, (-1.0, -1.0), within) is not None)
+
+
+points = st.tuples(st.floats(-3, 24), st.floats(-3, 20))
+
+
+@given(st.lists(st.lists(points, min_size=2, max_size=5), max_size=4), st.floats(0.1, 4))
+@settings(max_examples=40, deadline=None)
+def test_lines_taken_together_take_what_each_takes(lines: list[list[tuple[float, float]]], clear: float) -> None:
+    together, apart = Ground(WIDE, TALL), Ground(WIDE, TALL)
+    together.take_lines(lines, clear)
+    for line in lines:
+        apart.take_line(line, clear)
+    assert together.free() == apart.free()
