@@ -15,13 +15,13 @@ from reportlab.pdfbase.pdfdoc import PDFDocument
 
 from lessonkit.drawing.fonts import CAPITAL, Face, advance_em, runs, typeface
 from lessonkit.units import NO_BREAK
-from lessonkit.writers.objects import added, stream
+from lessonkit.writers.objects import ESCAPED, added, stream
 
 _NAMES: Mapping[Face, str] = {"Andika": "Andika", "AndikaBold": "Andika-Bold", "DejaVu": "DejaVuSans", "DejaVuBold": "DejaVuSans-Bold"}
 _STEMS: Mapping[Face, int] = {"Andika": 87, "AndikaBold": 165, "DejaVu": 87, "DejaVuBold": 165}  # thousandths of an em
 _PLAIN = {c: c.encode("cp1252")[0] for c in bytes(range(32, 256)).decode("cp1252", "ignore") if c.isprintable()}  # every face has these
 _LITERAL = {ord(c): chr(code) for c, code in _PLAIN.items()}  # what stands for a character or a code in a string of PDF
-_LITERAL |= {code: f"\\{code:03o}" for code in range(32)} | {ord(c): f"\\{c}" for c in "\\()"}
+_LITERAL |= ESCAPED
 _SYMBOLIC = 4  # ISO 32000-1, table 123: the codes are the font's own
 _KEPT = 1024  # texts that come again
 _FURTHER = 255  # codes of a further font; 0 is the empty box in each
