@@ -44,4 +44,8 @@ def _gather(items: tuple[Item, ...], code: str, words: list[str], numbers: list[
 
 @lru_cache(256)
 def _ink(stroke: Stroke | None, fill: float | None) -> str:
-    return f"{stroke} {fill}"
+    """The same for 1 and 1.0, whichever of them comes first."""
+    if stroke:
+        width_mm, dash_mm, tone = float(stroke.width_mm), tuple(map(float, stroke.dash_mm)), float(stroke.tone)
+        stroke = stroke._replace(width_mm=width_mm, dash_mm=dash_mm, tone=tone)
+    return f"{stroke} {fill if fill is None else float(fill)}"

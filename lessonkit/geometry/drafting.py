@@ -186,8 +186,8 @@ def outline_from(ring: Ring, near: Place, clockwise: bool = True) -> Line:
     at, start = _distances(line), path.project(Point(near))
     if not 0 < start < at[-1]:
         return line
-    first, i = _place(line, at, start), bisect_right(at, start)
-    return (first, *line[i:], *line[1:i], first)
+    first = _place(line, at, start)
+    return (first, *line[bisect_right(at, start) :], *line[1 : bisect_left(at, start)], first)
 
 
 def beside(line: Line, by: float) -> Line:

@@ -14,27 +14,38 @@ def corrected(document: Document, scale: tuple[float, float]) -> Document:
     """
     if scale == (1.0, 1.0):
         return document
-    return document._replace(pages=tuple(_page(page, scale) for page in document.pages))
+    correction = _Correction()
+    return document._replace(pages=tuple(correction.page(page, scale) for page in document.pages))
 
 
-def _page(page: Page, scale: tuple[float, float]) -> Page:
-    across, down = scale if page.wide_mm <= page.tall_mm else scale[::-1]
-    x = (1 / across, page.wide_mm / 2 * (1 - 1 / across))
-    y = (1 / down, page.tall_mm / 2 * (1 - 1 / down))
-    return page._replace(items=tuple(_item(item, x, y) for item in page.items))
+class _Correction:
+    """Of one document: what is the same value in several places stays so, and is in the file once."""
 
+    def __init__(self) -> None:
+        self._done: dict[tuple[int, float, float], tuple[Item, ...]] = {}  # by identity, which holds as long as the document does
 
-def _item(item: Item, x: Axis, y: Axis) -> Item:
-    match item:
-        case Path():
-            return item.mapped(x, y)
-        case TextLine():
-            return item._replace(x_mm=_at(item.x_mm, x), y_mm=_at(item.y_mm, y))
-        case Group():
-            inner_x, inner_y = (x[0], 0.0), (y[0], 0.0)  # the group's own place takes the shift
-            clip = item.clip_mm and (item.clip_mm[0] * x[0], item.clip_mm[1] * y[0], item.clip_mm[2] * x[0], item.clip_mm[3] * y[0])
-            items = tuple(_item(inner, inner_x, inner_y) for inner in item.items)
-            return item._replace(items=items, x_mm=_at(item.x_mm, x), y_mm=_at(item.y_mm, y), clip_mm=clip)
+    def page(self, page: Page, scale: tuple[float, float]) -> Page:
+        across, down = scale if page.wide_mm <= page.tall_mm else scale[::-1]
+        x = (1 / across, page.wide_mm / 2 * (1 - 1 / across))
+        y = (1 / down, page.tall_mm / 2 * (1 - 1 / down))
+        return page._replace(items=tuple(self._item(item, x, y) for item in page.items))
+
+    def _item(self, item: Item, x: Axis, y: Axis) -> Item:
+        match item:
+            case Path():
+                return item.mapped(x, y)
+            case TextLine():
+                return item._replace(x_mm=_at(item.x_mm, x), y_mm=_at(item.y_mm, y))
+            case Group():
+                clip = item.clip_mm and (item.clip_mm[0] * x[0], item.clip_mm[1] * y[0], item.clip_mm[2] * x[0], item.clip_mm[3] * y[0])
+                return item._replace(items=self._inner(item.items, x[0], y[0]), x_mm=_at(item.x_mm, x), y_mm=_at(item.y_mm, y), clip_mm=clip)
+
+    def _inner(self, items: tuple[Item, ...], across: float, down: float) -> tuple[Item, ...]:
+        """A group's own place takes the shift."""
+        key = id(items), across, down
+        if key not in self._done:
+            self._done[key] = tuple(self._item(item, (across, 0.0), (down, 0.0)) for item in items)
+        return self._done[key]
 
 
 def _at(value: float, axis: Axis) -> float:

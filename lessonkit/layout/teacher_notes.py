@@ -79,7 +79,7 @@ def aired(parts: Sequence[Sequence[Strip]], air: Air) -> list[list[Strip]]:
     def item(strip: Strip) -> Strip:
         return strip._replace(gap_mm=air.item) if strip.gap_mm == USUAL.item else strip
 
-    return [[heading._replace(gap_mm=air.section), *map(item, strips)] for heading, *strips in parts]
+    return [[first._replace(gap_mm=air.section), *map(item, strips)] for first, *strips in parts]
 
 
 def _items(pairs: Sequence[tuple[str, str]], wide: float) -> list[Strip]:

@@ -6,7 +6,7 @@ Codes are those of Windows-1252, which has nearly all that papers say; any other
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from functools import cache, lru_cache
 from itertools import groupby
 from typing import NamedTuple
@@ -15,13 +15,13 @@ from reportlab.pdfbase.pdfdoc import PDFDocument
 
 from lessonkit.drawing.fonts import CAPITAL, Face, advance_em, runs, typeface
 from lessonkit.units import NO_BREAK
-from lessonkit.writers.objects import added, stream
+from lessonkit.writers.objects import ESCAPED, added, stream
 
 _NAMES: Mapping[Face, str] = {"Andika": "Andika", "AndikaBold": "Andika-Bold", "DejaVu": "DejaVuSans", "DejaVuBold": "DejaVuSans-Bold"}
 _STEMS: Mapping[Face, int] = {"Andika": 87, "AndikaBold": 165, "DejaVu": 87, "DejaVuBold": 165}  # thousandths of an em
 _PLAIN = {c: c.encode("cp1252")[0] for c in bytes(range(32, 256)).decode("cp1252", "ignore") if c.isprintable()}  # every face has these
 _LITERAL = {ord(c): chr(code) for c, code in _PLAIN.items()}  # what stands for a character or a code in a string of PDF
-_LITERAL |= {code: f"\\{code:03o}" for code in range(32)} | {ord(c): f"\\{c}" for c in "\\()"}
+_LITERAL |= ESCAPED
 _SYMBOLIC = 4  # ISO 32000-1, table 123: the codes are the font's own
 _KEPT = 1024  # texts that come again
 _FURTHER = 255  # codes of a further font; 0 is the empty box in each
@@ -37,11 +37,11 @@ class Letters:
         self._plain: defaultdict[Face, set[str]] = defaultdict(set)  # whole texts
         self._others: defaultdict[Face, dict[str, int]] = defaultdict(dict)  # in the order of the text
 
-    def coded(self, text: str, bold: bool) -> list[tuple[float, list[Stretch]]]:
+    def coded(self, text: str, bold: bool) -> list[tuple[float, Sequence[Stretch]]]:
         """For each run of one face, how far from the line's left end it begins, in em, and its stretches of one font.
 
         A no-break space comes out as a space, a letter that the face lacks as its empty box."""
-        found = []
+        found: list[tuple[float, Sequence[Stretch]]] = []
         for run in _runs(text, bold):
             if run.plain:
                 self._plain[run.face].add(run.text)
@@ -77,7 +77,7 @@ class _Run(NamedTuple):
     face: Face
     text: str
     before_em: float
-    plain: list[Stretch]  # one, if the text has none but plain letters
+    plain: tuple[Stretch, ...]  # one, if the text has none but plain letters
 
 
 @lru_cache(_KEPT)
@@ -88,7 +88,7 @@ def _runs(text: str, bold: bool) -> tuple[_Run, ...]:
         before_em += advance_em(found[-1].face, found[-1].text) if found else 0.0
         shown = letters.replace(NO_BREAK, " ")
         literal = _literal(shown)
-        found.append(_Run(face, shown, before_em, [(face, literal)] if literal else []))
+        found.append(_Run(face, shown, before_em, ((face, literal),) if literal else ()))
     return tuple(found)
 
 

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from reportlab.pdfbase.pdfdoc import PDFDocument, PDFObject
 
 _QUICK = 2  # of zlib's nine levels: a twelfth more bytes than the usual one, in a third of its time
-_LITERAL = {code: f"\\{code:03o}" for code in range(32)} | {ord(c): f"\\{c}" for c in "\\()"}
+ESCAPED = {code: f"\\{code:03o}" for code in range(32)} | {ord(c): f"\\{c}" for c in "\\()"}  # what can't stand in a string as it is
 
 
 class Written(PDFObject):  # type: ignore[misc]  # the library has no types
@@ -27,8 +27,6 @@ class Bookmarks(Written):
 
     ready = 1  # for the library, which asks its own outlines to get ready
 
-    def prepare(self, *_: object) -> None: ...
-
     def __init__(self, file: PDFDocument, marks: Sequence[tuple[str, str]]) -> None:
         super().__init__()
         root, entries = added(file, self), [Written() for _ in marks]
@@ -38,6 +36,8 @@ class Bookmarks(Written):
             after = f" /Next {names[i + 1]}" if i + 1 < len(names) else ""
             entry.content = f"<</Title {text_string(title)} /Parent {root} /Dest [{page} /Fit]{before}{after}>>"
         self.content = f"<</Type /Outlines /Count {len(names)} /First {names[0]} /Last {names[-1]}>>"
+
+    def prepare(self, *_: object) -> None: ...
 
 
 def added(file: PDFDocument, content: str | bytes | PDFObject) -> str:
@@ -55,4 +55,4 @@ def stream(content: str | bytes, entries: str = "") -> bytes:
 
 def text_string(text: str) -> str:
     """ISO 32000-1, 7.9.2.2."""
-    return f"({text.translate(_LITERAL)})" if text.isascii() else f"<FEFF{text.encode('utf-16-be', 'surrogatepass').hex()}>"
+    return f"({text.translate(ESCAPED)})" if text.isascii() else f"<FEFF{text.encode('utf-16-be', 'surrogatepass').hex()}>"

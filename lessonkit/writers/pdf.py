@@ -77,7 +77,7 @@ class _Drawing:
         self.pictures: dict[str, bytes] = {}
         self._times = Counter(key for page in pages for key in _pictures(page.items))
         # by identity, which holds as long as the document does, and scale: what is on it twice is written once
-        self._written: dict[tuple[int, float], str] = {}
+        self._written: dict[tuple[int, str, float], str] = {}
 
     def items(self, items: Iterable[Item], scale: float = 1.0) -> str:
         """Drawn so many times as large as they are."""
@@ -106,7 +106,7 @@ class _Drawing:
     def _outline(self, path: Path, scale: float) -> str:
         if scale != 1.0:
             return _PICTURES.written(path, _FINE_PLACES if scale > 1.0 else _PLACES)
-        key = id(path.numbers), scale
+        key = id(path.numbers), path.letters, scale
         if key not in self._written:
             self._written[key] = _form(path.letters, _FINE_PLACES) % path.numbers
         return self._written[key]
@@ -122,16 +122,16 @@ class _Drawing:
         return "".join(parts)
 
     def _group(self, group: Group, scale: float) -> str:
-        key = id(group.items), scale * group.scale
+        inner = scale * group.scale
+        key = id(group.items), "", inner
         if key not in self._written:
-            drawn = self.items(group.items, key[1])
-            self._written[key] = self._picture(group, key[1], drawn) if self._times[key] > 1 else drawn
+            drawn = self.items(group.items, inner)
+            self._written[key] = self._picture(group, inner, drawn) if self._times[key[0], inner] > 1 else drawn
         size = f"{-group.scale if group.half_turn else group.scale:g}"
         place = f"q\n{size} 0 0 {size} {group.x_mm:.4f} {group.y_mm:.4f} cm\n"
         clip = "" if group.clip_mm is None else f"{' '.join(f'{n:.4f}' for n in group.clip_mm)} re W n\n"
         drawn = f"{place}{clip}{self._written[key]}Q\n"
         return f"{_PASSED_OVER}{drawn}EMC\n" if group.half_turn else drawn
-
 
     def _picture(self, group: Group, scale: float, drawn: str) -> str:
         name = f"P{len(self.pictures) + 1}"
@@ -145,7 +145,7 @@ def _pictures(items: Iterable[Item], scale: float = 1.0) -> Iterator[tuple[int, 
     for item in items:
         if isinstance(item, Group):
             inner = scale * item.scale
-            if item.scale != 1.0 and all(isinstance(each, Path) for each in item.items):
+            if item.scale != 1.0 and item.items and all(isinstance(each, Path) for each in item.items):
                 yield id(item.items), inner
             else:
                 yield from _pictures(item.items, inner)
@@ -170,11 +170,11 @@ class _Pictures:
     as its numbers are kept too."""
 
     def __init__(self) -> None:
-        self._found: dict[tuple[int, int], tuple[tuple[float, ...], str]] = {}
+        self._found: dict[tuple[int, str, int], tuple[tuple[float, ...], str]] = {}
         self._size = 0
 
     def written(self, path: Path, places: int) -> str:
-        key = id(path.numbers), places
+        key = id(path.numbers), path.letters, places
         if key not in self._found:
             text = _form(path.letters, places) % path.numbers
             if self._size > _KEPT:

@@ -31,3 +31,13 @@ def test_the_code_of_the_version_is_left_out_wherever_it_stands() -> None:
     later = WORDS._replace(text="Kiln 9Z31", x_mm=19.5)
     assert of(WORDS, GROUP) == of(later, GROUP._replace(items=(BAR, later)), code="9Z31")
     assert of(WORDS) != of(WORDS._replace(x_mm=19.5, text="Kiln"))
+
+
+def test_a_whole_number_is_the_same_however_it_is_written() -> None:
+    def drawn(wide_mm: float, tone: float) -> str:
+        return of(BAR._replace(stroke=Stroke(wide_mm, (wide_mm,), tone), fill=tone))
+
+    whole = drawn(3, 1)
+    for other in range(10, 400):  # so many that what was found is no longer kept
+        drawn(other, 1)
+    assert drawn(3.0, 1.0) == whole

@@ -13,6 +13,7 @@ import pypdfium2
 import pypdfium2.raw as pdfium
 from PIL import Image
 from pypdf import PdfReader
+from svgelements import Path as SvgPath
 
 from lessonkit.build import Order, papers, room_papers
 from lessonkit.cli.files import folder_name
@@ -114,8 +115,8 @@ def _read_drawing(data: bytes, name: str) -> None:
     if not paths:
         raise Fault("a drawing without a line", name)
     for path in paths:
-        numbers = [float(number) for number in re.findall(r"[^\sA-Za-z,]+", path)]
-        if not all(-0.01 <= x <= wide + 0.01 for x in numbers[::2]) or not all(-0.01 <= y <= tall + 0.01 for y in numbers[1::2]):
+        left, top, right, foot = SvgPath(path).bbox() or (0.0, 0.0, 0.0, 0.0)  # a line of blanks has nothing to draw
+        if not (-0.01 <= left <= right <= wide + 0.01 and -0.01 <= top <= foot <= tall + 0.01):
             raise Fault("a drawing that leaves its page", f"{name}: {path[:60]}")
 
 

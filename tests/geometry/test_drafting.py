@@ -257,6 +257,13 @@ def test_an_area_is_thinned_with_its_opening() -> None:
     assert len(ground.simplified(25.0).openings) == 1  # where the quick way would lose it
 
 
+def test_an_area_is_thinned_without_the_loss_of_a_tip() -> None:
+    """With all points thinned at once this one crosses itself, and would come back whole and sound, but without its right half."""
+    ground = area([(-0.23, -0.68), (0.86, -0.29), (2.07, -0.04), (3.1, -0.27), (2.12, 0.08), (1.05, 0.03)])
+    stray = 0.3
+    assert ground.simplified(stray).bounds[2] == pytest.approx(ground.bounds[2], abs=stray)
+
+
 def test_only_what_lies_on_the_area_is_kept() -> None:
     ring = bar(0, 0, 10, 10) - bar(4, 4, 6, 6)
     runs = within((((-5, 5), (15, 5)),), ring)

@@ -41,3 +41,14 @@ def test_a_bar_of_100_is_drawn_longer_for_a_printer_that_prints_short() -> None:
 def test_a_true_printer_changes_nothing() -> None:
     document = Document("d", "en", (Page(210, 297, (LINE,), "one"),))
     assert corrected(document, (1.0, 1.0)) is document
+
+
+def test_a_picture_that_comes_again_stays_the_same_value() -> None:
+    """So that the file has it once."""
+    lines = (LINE, LINE)
+    shown = [Group(lines, 10.0 + 60 * i, 20.0, scale=0.5) for i in range(2)]
+    again = Group((Group(lines, 5.0, 6.0, scale=0.5),), 100.0, 0.0)
+    upright, turned = Page(210, 297, (*shown, again), "one"), Page(297, 210, (shown[0],), "two")
+    (one, other, within), (lying,) = (page.items for page in corrected(Document("d", "en", (upright, turned)), (0.99, 1.01)).pages)
+    assert one.items is other.items is within.items[0].items
+    assert lying.items != one.items

@@ -256,3 +256,19 @@ def test_a_picture_that_comes_again_is_in_the_file_once_and_looks_the_same() -> 
     each = [shown[0], shown[1]._replace(scale=0.5000001)]  # two pictures, for the writer
     once, twice = (pypdfium2.PdfDocument(write_pdf(one_page(*items)))[0].render(scale=3).to_pil().convert("L") for items in (shown, each))
     assert ImageChops.difference(once, twice).getextrema()[1] < 16
+
+
+@pytest.mark.parametrize("scale", [1.0, 0.5])
+def test_lines_and_a_curve_through_the_same_numbers_are_not_taken_for_each_other(scale: float) -> None:
+    lines = Path("MLLL", (20, 90, 30, 50, 60, 130, 70, 90), Stroke(0.5))
+    both = Group((lines, lines._replace(letters="MC"), lines._replace(letters="MLLLZ")), scale=scale)
+    raw, page = pypdfium2.raw, pypdfium2.PdfDocument(write_pdf(one_page(both)))[0]
+    shapes = list(page.get_objects(filter=[raw.FPDF_PAGEOBJ_PATH]))
+    ends = [raw.FPDFPath_GetPathSegment(each, raw.FPDFPath_CountSegments(each) - 1) for each in shapes]
+    kinds = [(raw.FPDFPathSegment_GetType(end), bool(raw.FPDFPathSegment_GetClose(end))) for end in ends]
+    assert kinds == [(raw.FPDF_SEGMENT_LINETO, False), (raw.FPDF_SEGMENT_BEZIERTO, False), (raw.FPDF_SEGMENT_LINETO, True)]
+
+
+def test_a_picture_of_nothing_may_come_again() -> None:
+    nothing = Group((), 10, 10, scale=0.5)
+    assert text_of(nothing, nothing, TextLine(20, 90, "Kiln", 12)) == "Kiln"
