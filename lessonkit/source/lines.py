@@ -33,6 +33,9 @@ class Lines(NamedTuple):
 
     def span(self, start: Place, end: Place | None = None) -> Span:
         """From `start` up to `end` (left out: the end of the line), drawn in where either lies outside the text."""
+        line, column = start
+        if end and line == end[0] and column <= end[1] and 0 <= line < len(self.rows) and end[1] <= len(self.rows[line]):
+            return Span(self.file, line + 1, column + 1, line + 1, end[1] + 1)  # most lie in one line
         line, column = self._inside(start)
         if end is None:
             return Span(self.file, line + 1, column + 1, line + 1, len(self.rows[line]) + 1)

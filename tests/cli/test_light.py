@@ -59,6 +59,11 @@ def test_a_check_of_any_other_flat_piece_asks_the_libraries() -> None:
     assert loaded("check", "--again", LESSONS / "driftwood-heart.yaml") & LIBRARIES == {"yaml", "pydantic", "numpy", "shapely"}
 
 
+def test_outlines_that_a_lesson_does_without_are_not_loaded() -> None:
+    assert "lessonkit.lesson.outlines" not in loaded("check", "--again", LESSONS / "porthole.yaml")  # it has circles only
+    assert "lessonkit.lesson.outlines" in loaded("check", "--again", LESSONS / "driftwood-heart.yaml")
+
+
 def test_the_version_is_that_of_the_package() -> None:
     run = subprocess.run([sys.executable, "-m", "lessonkit", "--version"], capture_output=True, text=True, check=True)
     assert run.stdout.split()[-1] == VERSION
