@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 from lessonkit.drawing.items import CLAY
 from lessonkit.drawing.typesetting import Span
-from lessonkit.geometry.shape import centroid, contains_point, largest_free_disc
+from lessonkit.geometry.shape import Shape, centroid, contains_point, largest_free_disc, moved, turned
 from lessonkit.layout.pen import FINE, OBJECT, Pen
 from lessonkit.layout.stencils.board import Board, Spot
-from lessonkit.layout.stencils.panels import SMALL, Panel, stacked, words
+from lessonkit.layout.stencils.panels import FEW, SMALL, Panel, stacked, words
 from lessonkit.layout.wording import say
 from lessonkit.pieces.model import Kit
 from lessonkit.planning.nests import Lying, Nest, nests
@@ -63,6 +64,16 @@ def _drawing(nest: Nest, spots: Sequence[Spoke], long_mm: float) -> Panel:
 
 
 def _letter_spot(lying: Lying) -> Spoke:
-    """Where a part has room for its letter, and how far round."""
-    x, y, radius = largest_free_disc(lying.shape, 1.0)
-    return (*middle, radius) if contains_point(lying.shape, *(middle := centroid(lying.shape))) else (x, y, radius)
+    """Where a part has room for its letter, and how far round: in its middle, or if that is no clay, where most is."""
+    middle = _middle(lying.part)
+    if middle is None:
+        return largest_free_disc(lying.shape, 1.0)
+    x, y, radius = middle
+    return *moved(turned(Shape(((x, y),)), lying.place.turn_deg), lying.place.x, lying.place.y).outline[0], radius
+
+
+@lru_cache(FEW)
+def _middle(part: Shape) -> Spoke | None:
+    """The middle of a part that has clay there, and how far round there is as much somewhere."""
+    x, y = centroid(part)
+    return (x, y, largest_free_disc(part, 1.0)[2]) if contains_point(part, x, y) else None
