@@ -12,7 +12,7 @@ from lessonkit.drawing.items import Group, Item
 from lessonkit.geometry.shape import Bounds, Line, Point, clip_line
 from lessonkit.layout.pen import THIN, Pen
 from lessonkit.layout.stencils.figure import Figure, draw_centres, draw_figure, share_inside
-from lessonkit.layout.stencils.ground import Ground, Squares, edges_of
+from lessonkit.layout.stencils.ground import Edges, Ground, Squares, edges_of
 from lessonkit.layout.stencils.panels import Panel
 
 CLEAR_MM = 2.0  # between words and lines, and between words and words
@@ -106,21 +106,27 @@ class Board:
         self.boxes: list[Bounds] = []
         self.kinds: set[str] = set()
         self.scrap: Squares = self.ground.box(0, 0, wide_mm, tall_mm)  # outside all figures
-        self.apart: Squares = self.scrap  # and so far from them that another may stand there
+        self._apart, self._near = self.scrap, list[Edges]()  # outlines that are not yet counted
 
     def copy(self) -> Board:
         """Another board in the same state, to try something on."""
         twin = Board(self.wide_mm, self.tall_mm)
-        twin.become(self)
+        twin.ground = self.ground.copy()
+        twin.placed, twin.figures = [*self.placed], [*self.figures]
+        twin.seats, twin.leads, twin.labels = [*self.seats], [*self.leads], [*self.labels]
+        twin.boxes, twin.kinds, twin.scrap = [*self.boxes], {*self.kinds}, self.scrap
+        twin._apart, twin._near = self._apart, [*self._near]
         return twin
 
-    def become(self, other: Board) -> None:
-        """Take over another board's state."""
-        self.ground = other.ground.copy()
-        self.placed, self.figures = [*other.placed], [*other.figures]
-        self.seats, self.leads, self.labels = [*other.seats], [*other.leads], [*other.labels]
-        self.boxes, self.kinds, self.scrap = [*other.boxes], {*other.kinds}, other.scrap
-        self.apart = other.apart
+    @property
+    def apart(self) -> Squares:
+        """What lies outside all figures, and so far from them that another may stand there."""
+        if self._near:
+            margin = Ground(self.wide_mm, self.tall_mm)
+            for outlines in self._near:
+                margin.take_edges(outlines, APART_MM)
+            self._apart, self._near = self._apart & self.scrap & margin.free(), []
+        return self._apart
 
     def place(self, figure: Figure, x_mm: float, y_mm: float, clip: Bounds | None = None) -> Placed:
         """Set a figure; of a tile only what lies inside `clip` is shown and taken."""
@@ -135,8 +141,7 @@ class Board:
         if figure.islands:
             margin.take(self.ground.enclosed(rims.islands.moved(x_mm, y_mm)))
         self.scrap &= margin.free()
-        margin.take_edges(outlines, APART_MM)
-        self.apart &= margin.free()
+        self._near.append(outlines)
         if placed.is_whole:
             seen, lines = figure.traces, rims.lines.moved(x_mm, y_mm)
         else:
