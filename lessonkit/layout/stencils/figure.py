@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Sequence
+from functools import lru_cache
 from itertools import pairwise
 from typing import Literal, NamedTuple
 
@@ -20,6 +21,7 @@ LineKind = Literal["cut", "hole", "compare", "press", "fold", "centre", "quarter
 Folding = Literal["", "here", "beside"]
 DOTTED = (0.6, 1.4)  # what comes later
 HATCH_MM = 1.6
+HATCHED = 32  # outlines whose hatching is kept: a part is drawn on paper and for the machine
 BEYOND_MM = 2.6  # a centre line runs on past the outline
 CREASE_MM = 6.0  # and a crease so far, with its signs of symmetry
 CROSS_MM = 2.0  # and the cross of a hole past its edge
@@ -85,7 +87,7 @@ def figure_of(part: Part, facts: Facts, turned: bool = False, folding: Folding =
 
     traces = tuple(_placed(trace, place) for trace in (_folded(part, folding) if folding else _traces(part, shapes)))
     holes = tuple(hole._replace(x_mm=x, y_mm=y) for hole in _holes(part, folding) for x, y in place(((hole.x_mm, hole.y_mm),)))
-    hatching = (line for trace in traces if trace.kind == "join" for line in hatch(trace.line, -45, HATCH_MM))
+    hatching = (line for trace in traces if trace.kind == "join" for line in _hatched(trace.line))
     outlines = tuple(place(shape.outline) for shape in shapes)
     openings = tuple(place(hole) for shape in shapes for hole in shape.holes)
     islands = tuple(place(hole) for hole in part.shape.holes) if part.window else ()
@@ -105,6 +107,11 @@ def figure_of(part: Part, facts: Facts, turned: bool = False, folding: Folding =
         turned,
         folding,
     )
+
+
+@lru_cache(HATCHED)
+def _hatched(outline: Line) -> tuple[Line, ...]:
+    return hatch(outline, -45, HATCH_MM)
 
 
 def _rims(outlines: Sequence[Line], openings: Sequence[Line], islands: Sequence[Line], traces: Sequence[Trace]) -> Rims:
