@@ -11,13 +11,12 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from functools import cache, lru_cache
 from itertools import product
-from math import ceil, inf, pi
+from math import ceil, cos, inf, pi, radians, sin
 from typing import NamedTuple, TypeVar
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely import affinity
 from shapely.geometry import MultiPolygon, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
@@ -276,8 +275,13 @@ def _alike(one: Polygon, other: Polygon) -> bool:
 
 
 def _turned(geometry: Turned, deg: float) -> Turned:
-    turned_about_origin: Turned = affinity.rotate(geometry, deg, origin=(0, 0)) if deg % 360 else geometry
-    return turned_about_origin
+    """About the origin."""
+    if not deg % 360:
+        return geometry
+    c, s = cos(radians(deg)), sin(radians(deg))
+    matrix = np.array(((c, s), (-s, c))).round(15)  # a quarter turn is exact
+    turned: Turned = shapely.transform(geometry, lambda corners: corners @ matrix)
+    return turned
 
 
 def _moved(geometry: BaseGeometry, by: Point) -> BaseGeometry:
@@ -331,7 +335,7 @@ def _no_go(fixed: _Body, moving: _Body) -> BaseGeometry:
 @lru_cache(maxsize=64)
 def _no_go_upright(fixed: _Outline, moving: _Outline, turn_deg: float) -> BaseGeometry:
     """The same where only the one that moves is turned."""
-    sums = _convex_sums(_sides(fixed.parts), _sides(_turned(moving.parts, turn_deg + 180)))
+    sums = _convex_sums(_sides(fixed, 0.0), _sides(moving, (turn_deg + 180) % 360))
     return _all_of(sums) if len(sums) > 1 else sums[0]
 
 
@@ -361,8 +365,10 @@ class _Sides(NamedTuple):
     whose: Counts
 
 
-def _sides(parts: MultiPolygon) -> _Sides:
-    corners, part = shapely.get_coordinates(shapely.get_parts(shapely.orient_polygons(parts)), return_index=True)
+@lru_cache(maxsize=64)
+def _sides(outline: _Outline, turn_deg: float) -> _Sides:
+    parts = shapely.orient_polygons(_turned(outline.parts, turn_deg))
+    corners, part = shapely.get_coordinates(shapely.get_parts(parts), return_index=True)
     sides, along = np.diff(corners, axis=0), part[1:] == part[:-1]
     order = np.lexsort((corners[:, 0], corners[:, 1], part))
     lowest = corners[order[np.diff(part[order], prepend=-1) > 0]]
