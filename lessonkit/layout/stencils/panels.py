@@ -141,17 +141,32 @@ def _fact_lines(facts: Facts) -> list[list[Span]]:
     return [[Span(line, not number)] for number, line in enumerate(facts.lines)]
 
 
-@lru_cache(LABELS)
 def full_label(facts: Facts, centred: bool, named: bool = False) -> tuple[Panel, ...]:
     """Name, sizes and everything else, at several widths; `named` sets the name large where no heading does."""
-    found = []
-    for wide, columns in ((84.0, 2), (64.0, 1), (64.0, 2), (110.0, 3), (150.0, 4), (50.0, 1), (40.0, 1), (220.0, 4)):
-        head = [words([[Span(facts.name, True)]], wide, LARGE, 30, centred), words([[Span(facts.place)]], wide, centred=centred)]
-        kept = words([[Span(f"{facts.kept[0]} · {facts.kept[1]}", True)]], wide, centred=centred)
-        grid = [size_panel(facts, min(wide, 44.0), columns, centred)] if facts.sizes else []
-        top = [stacked(head, 1, (0, 1.0), centred)] if named else [kept]
-        found.append(stacked([*top, *grid, words(_fact_lines(facts), wide, centred=centred)], 1, (0, 3.0), centred))
-    return tuple(sorted(found, key=lambda panel: panel.wide_mm + panel.tall_mm))
+    return _full_labels(facts, named)[not centred]
+
+
+@lru_cache(LABELS)
+def _full_labels(facts: Facts, named: bool) -> tuple[tuple[Panel, ...], tuple[Panel, ...]]:
+    """Centred, and not, which are as large: how one is set is asked only when it is drawn."""
+    measures = ((84.0, 2), (64.0, 1), (64.0, 2), (110.0, 3), (150.0, 4), (50.0, 1), (40.0, 1), (220.0, 4))
+    sized = [(_full_label(facts, named, True, *measure), measure) for measure in measures]
+    sized.sort(key=lambda pair: pair[0].wide_mm + pair[0].tall_mm)
+
+    def left(wide: float, columns: int) -> Callable[[], tuple[Item, ...]]:
+        return lambda: _full_label(facts, named, False, wide, columns).draw()
+
+    return tuple(panel for panel, _ in sized), tuple(Panel(left(*measure), panel.wide_mm, panel.tall_mm) for panel, measure in sized)
+
+
+def _full_label(facts: Facts, named: bool, centred: bool, wide_mm: float, columns: int) -> Panel:
+    grid = [size_panel(facts, min(wide_mm, 44.0), columns, centred)] if facts.sizes else []
+    if named:
+        head = [words([[Span(facts.name, True)]], wide_mm, LARGE, 30, centred), words([[Span(facts.place)]], wide_mm, centred=centred)]
+        top = stacked(head, 1, (0, 1.0), centred)
+    else:
+        top = words([[Span(f"{facts.kept[0]} · {facts.kept[1]}", True)]], wide_mm, centred=centred)
+    return stacked([top, *grid, words(_fact_lines(facts), wide_mm, centred=centred)], 1, (0, 3.0), centred)
 
 
 @lru_cache(LABELS)
