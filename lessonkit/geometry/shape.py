@@ -159,6 +159,8 @@ def turned(shape: Shape, deg: float, about: Point = (0.0, 0.0)) -> Shape:
     """The shape turned counter-clockwise about a point; quarter turns are exact."""
     if not isfinite(deg):
         raise GeometryError("the turn is not a number.", "Write an angle such as 45.")
+    if deg % 360.0 == 0:
+        return shape
     quarters, rest = divmod(deg % 360.0, 90.0)
     c, s = (1.0, 0.0) if rest == 0 else (cos(radians(rest)), sin(radians(rest)))
     c, s = ((c, s), (-s, c), (-c, -s), (s, -c))[int(quarters) % 4]

@@ -16,10 +16,12 @@ MOST_PARTS = 24  # on one slab: more are not worth the time to lay them out
 
 
 class Lying(NamedTuple):
-    """A part on the slab, from the slab's lower left, y upwards."""
+    """A part on the slab, from the slab's lower left, y upwards: as it lies, as it was before it was turned and moved, and how."""
 
     letter: str
     shape: Shape
+    part: Shape
+    place: Placement
 
 
 class Nest(NamedTuple):
@@ -87,4 +89,5 @@ def _slabs(places: Sequence[Placement]) -> int:
 
 
 def _lying(part: tuple[str, Shape], place: Placement) -> Lying:
-    return Lying(part[0], moved(turned(part[1], place.turn_deg), place.x, place.y))
+    letter, shape = part
+    return Lying(letter, moved(turned(shape, place.turn_deg), place.x, place.y), shape, place)

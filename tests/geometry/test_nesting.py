@@ -11,13 +11,13 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from lessonkit.geometry import outlines
+from lessonkit.geometry import nesting, outlines
 from lessonkit.geometry.combining import from_points
 from lessonkit.geometry.developments import cone, cylinder
 from lessonkit.geometry.faults import GeometryError
 from lessonkit.geometry.nesting import Placement, nested, nested_sets
 from lessonkit.geometry.ornaments import crescent, gable, leaf, star
-from lessonkit.geometry.shape import Shape, moved, turned, with_opening
+from lessonkit.geometry.shape import Shape, less, moved, turned, union_of, with_opening
 
 RING = with_opening(outlines.circle(120), outlines.circle(80))
 SHAPES = {
@@ -75,6 +75,21 @@ def test_two_stars_point_to_point() -> None:
     for gap, margin in ((2.9692101069499452, 8.0), (2.9692101069499452, 0.0)):
         stars = [SHAPES["star"]] * 2
         assert_laid_out(stars, nested(stars, 200, 200, gap, margin), 200, 200, gap, margin)
+
+
+@pytest.mark.parametrize("names", [["star", "moon"] * 2, ["heart", "heart", "house"], ["leaf", "circle", "moon", "tile"]])
+def test_plain_numbers_place_as_a_grid_does(names: list[str], monkeypatch: pytest.MonkeyPatch) -> None:
+    shapes, found = [SHAPES[name] for name in names], []
+    for exact in (False, True):
+        if exact:
+            monkeypatch.setattr(nesting, "_all_of", union_of)
+            monkeypatch.setattr(nesting, "_without", less)
+        nesting._no_go.cache_clear()
+        nesting._no_go_upright.cache_clear()
+        found.append(nested(shapes, 300, 280, 4, 5))
+    for plain, grid in zip(*found, strict=True):
+        assert (plain.index, plain.sheet, plain.turn_deg) == (grid.index, grid.sheet, grid.turn_deg)
+        assert (plain.x, plain.y) == pytest.approx((grid.x, grid.y), abs=1e-4)
 
 
 def test_angles_nest_into_each_other() -> None:

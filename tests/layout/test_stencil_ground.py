@@ -7,7 +7,7 @@ from math import ceil, dist
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from lessonkit.layout.stencils.ground import Ground
+from lessonkit.layout.stencils.ground import Ground, edges_of, ring_edges
 
 WIDE, TALL = 21, 17
 Box = tuple[int, int, int, int]
@@ -105,3 +105,14 @@ def test_lines_taken_together_take_what_each_takes(lines: list[list[tuple[float,
     for line in lines:
         apart.take_line(line, clear)
     assert together.free() == apart.free()
+
+
+@given(st.lists(st.lists(points, min_size=3, max_size=5), max_size=3), points, st.floats(0.1, 4))
+@settings(max_examples=40, deadline=None)
+def test_edges_that_are_moved_take_what_moved_lines_take(lines: list[list[tuple[float, float]]], by: tuple[float, float], clear: float) -> None:
+    moved = [[(x + by[0], y + by[1]) for x, y in line] for line in lines]
+    one, other = Ground(WIDE, TALL), Ground(WIDE, TALL)
+    one.take_edges(edges_of(lines).moved(*by), clear)
+    other.take_lines(moved, clear)
+    assert one.free() == other.free()
+    assert one.enclosed(ring_edges(lines).moved(*by)) == other.inside(moved)

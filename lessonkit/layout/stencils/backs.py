@@ -48,7 +48,7 @@ def _panel(seat: Seat, layer: str, mirror: Mirror) -> Group:
     if not panel.drawn:
         return panel.at(x, y, layer)
     within = mirror._replace(at_mm=panel.wide_mm if mirror.upright else panel.tall_mm)
-    return Group(tuple(_mirrored(item, within) for item in panel.items), x, y, layer=layer)
+    return Group(tuple(_mirrored(item, within) for item in panel.draw()), x, y, layer=layer)
 
 
 def _mirrored(item: Item, mirror: Mirror) -> Item:

@@ -12,7 +12,7 @@ from lessonkit.drawing.items import Group, Item
 from lessonkit.geometry.shape import Bounds, Line, Point, clip_line
 from lessonkit.layout.pen import THIN, Pen
 from lessonkit.layout.stencils.figure import Figure, draw_centres, draw_figure, share_inside
-from lessonkit.layout.stencils.ground import Ground, Squares
+from lessonkit.layout.stencils.ground import Edges, Ground, Squares, edges_of
 from lessonkit.layout.stencils.panels import Panel
 
 CLEAR_MM = 2.0  # between words and lines, and between words and words
@@ -70,6 +70,12 @@ class Placed(NamedTuple):
         left, top, right, foot = self.clip
         return max(left, self.x_mm), max(top, self.y_mm), min(right, self.x_mm + self.figure.wide_mm), min(foot, self.y_mm + self.figure.tall_mm)
 
+    @property
+    def is_whole(self) -> bool:
+        """Whether the sheet shows all of the figure's lines."""
+        (left, top, right, foot), (low_x, low_y, high_x, high_y) = self.clip, self.figure.rims.bounds
+        return left <= low_x + self.x_mm and high_x + self.x_mm <= right and top <= low_y + self.y_mm and high_y + self.y_mm <= foot
+
     def moved(self, line: Line) -> Line:
         return tuple((x + self.x_mm, y + self.y_mm) for x, y in line)
 
@@ -100,45 +106,53 @@ class Board:
         self.boxes: list[Bounds] = []
         self.kinds: set[str] = set()
         self.scrap: Squares = self.ground.box(0, 0, wide_mm, tall_mm)  # outside all figures
-        self.apart: Squares = self.scrap  # and so far from them that another may stand there
+        self._apart, self._near = self.scrap, list[Edges]()  # outlines that are not yet counted
 
     def copy(self) -> Board:
         """Another board in the same state, to try something on."""
         twin = Board(self.wide_mm, self.tall_mm)
-        twin.become(self)
+        twin.ground = self.ground.copy()
+        twin.placed, twin.figures = [*self.placed], [*self.figures]
+        twin.seats, twin.leads, twin.labels = [*self.seats], [*self.leads], [*self.labels]
+        twin.boxes, twin.kinds, twin.scrap = [*self.boxes], {*self.kinds}, self.scrap
+        twin._apart, twin._near = self._apart, [*self._near]
         return twin
 
-    def become(self, other: Board) -> None:
-        """Take over another board's state."""
-        self.ground = other.ground.copy()
-        self.placed, self.figures = [*other.placed], [*other.figures]
-        self.seats, self.leads, self.labels = [*other.seats], [*other.leads], [*other.labels]
-        self.boxes, self.kinds, self.scrap = [*other.boxes], {*other.kinds}, other.scrap
-        self.apart = other.apart
+    @property
+    def apart(self) -> Squares:
+        """What lies outside all figures, and so far from them that another may stand there."""
+        if self._near:
+            margin = Ground(self.wide_mm, self.tall_mm)
+            for outlines in self._near:
+                margin.take_edges(outlines, APART_MM)
+            self._apart, self._near = self._apart & self.scrap & margin.free(), []
+        return self._apart
 
     def place(self, figure: Figure, x_mm: float, y_mm: float, clip: Bounds | None = None) -> Placed:
         """Set a figure; of a tile only what lies inside `clip` is shown and taken."""
         view = clip or (-STROKE_MM, -STROKE_MM, self.wide_mm + STROKE_MM, self.tall_mm + STROKE_MM)
-        outlines, openings = ([[(x + x_mm, y + y_mm) for x, y in ring] for ring in rings] for rings in (figure.outlines, figure.openings))
-        visible = self.ground.box(*view)
-        whole, inner = self.ground.inside(outlines), [self.ground.inside([opening]) for opening in openings]
+        rims = figure.rims
+        outlines, visible = rims.outlines.moved(x_mm, y_mm), self.ground.box(*view)
+        whole, inner = self.ground.enclosed(outlines), [self.ground.enclosed(opening.moved(x_mm, y_mm)) for opening in rims.openings]
         body = whole & visible & ~reduce(or_, inner, 0)
         placed = Placed(figure, x_mm, y_mm, view, body, tuple(opening & visible for opening in inner))
         margin = Ground(self.wide_mm, self.tall_mm)
         margin.take(whole)
         if figure.islands:
-            margin.take(self.ground.inside([[(x + x_mm, y + y_mm) for x, y in ring] for ring in figure.islands]))
+            margin.take(self.ground.enclosed(rims.islands.moved(x_mm, y_mm)))
         self.scrap &= margin.free()
-        margin.take_lines([(*outline, outline[0]) for outline in outlines], APART_MM)
-        self.apart &= margin.free()
-        lines: list[Line] = []
-        for trace in figure.traces:
-            seen = placed.shown(trace.points)
-            self.kinds |= {_KEYS.get(trace.kind, trace.kind) + (f"_{figure.folding}" if trace.kind == "crease" else "")} if seen else set()
-            lines += seen if trace.kind != "centre" else ()
-            if trace.kind in ("join", "bridge") and seen:
+        self._near.append(outlines)
+        if placed.is_whole:
+            seen, lines = figure.traces, rims.lines.moved(x_mm, y_mm)
+        else:
+            shown = [(trace, parts) for trace in figure.traces if (parts := placed.shown(trace.points))]
+            seen = tuple(trace for trace, _ in shown)
+            lines = edges_of([line for trace, parts in shown if trace.kind != "centre" for line in parts])
+        for trace in seen:
+            self.kinds.add(_KEYS.get(trace.kind, trace.kind) + (f"_{figure.folding}" if trace.kind == "crease" else ""))
+            if trace.kind in ("join", "bridge"):
                 self.ground.take(self.ground.inside([placed.moved(trace.line)]))
-        self.ground.take_lines(lines, CLEAR_MM)
+        self.ground.take_edges(lines, CLEAR_MM)
         self.figures.append(placed)
         self.placed.append(placed)
         return placed

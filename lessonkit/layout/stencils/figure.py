@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Sequence
+from functools import lru_cache
 from itertools import pairwise
 from typing import Literal, NamedTuple
 
@@ -13,12 +14,14 @@ from lessonkit.geometry.shape import Bounds, Line, Point, Shape, bounds
 from lessonkit.layout.pen import CENTRE, CUT, DASHED, FINE, OBJECT, PRESS, THIN, Pen
 from lessonkit.layout.stencils.facts import Facts
 from lessonkit.layout.stencils.fold import cut_lines, kept_of, other_half
+from lessonkit.layout.stencils.ground import Edges, edges_of, ring_edges
 from lessonkit.pieces.model import Edge, Hole, Part
 
 LineKind = Literal["cut", "hole", "compare", "press", "fold", "centre", "quarter", "join", "bridge", "crease", "ghost"]
 Folding = Literal["", "here", "beside"]
 DOTTED = (0.6, 1.4)  # what comes later
 HATCH_MM = 1.6
+HATCHED = 32  # outlines whose hatching is kept: a part is drawn on paper and for the machine
 BEYOND_MM = 2.6  # a centre line runs on past the outline
 CREASE_MM = 6.0  # and a crease so far, with its signs of symmetry
 CROSS_MM = 2.0  # and the cross of a hole past its edge
@@ -39,6 +42,16 @@ class Trace(NamedTuple):
         return (*self.line, self.line[0]) if self.closed else self.line
 
 
+class Rims(NamedTuple):
+    """The edges of a figure's rings, and of all its lines but the centre lines, as a sheet counts them; and the rectangle around all."""
+
+    outlines: Edges
+    openings: tuple[Edges, ...]
+    islands: Edges
+    lines: Edges
+    bounds: Bounds
+
+
 class Figure(NamedTuple):
     """A part ready to be drawn: the outline of its stencil (several where bridges part it), its openings, the islands of a window,
     and all its lines, the outlines and openings among them. One that is `turned` has its top at the right. `folding` says whether
@@ -55,6 +68,7 @@ class Figure(NamedTuple):
     holes: tuple[Hole, ...]
     edges: tuple[Edge, ...]
     hatching: tuple[Line, ...]
+    rims: Rims
     turned: bool = False
     folding: Folding = ""
 
@@ -73,21 +87,41 @@ def figure_of(part: Part, facts: Facts, turned: bool = False, folding: Folding =
 
     traces = tuple(_placed(trace, place) for trace in (_folded(part, folding) if folding else _traces(part, shapes)))
     holes = tuple(hole._replace(x_mm=x, y_mm=y) for hole in _holes(part, folding) for x, y in place(((hole.x_mm, hole.y_mm),)))
-    hatching = (line for trace in traces if trace.kind == "join" for line in hatch(trace.line, -45, HATCH_MM))
+    hatching = (line for trace in traces if trace.kind == "join" for line in _hatched(trace.line))
+    outlines = tuple(place(shape.outline) for shape in shapes)
+    openings = tuple(place(hole) for shape in shapes for hole in shape.holes)
+    islands = tuple(place(hole) for hole in part.shape.holes) if part.window else ()
     return Figure(
         part,
         facts,
         top - bottom if turned else right - left,
         right - left if turned else top - bottom,
-        tuple(place(shape.outline) for shape in shapes),
-        tuple(place(hole) for shape in shapes for hole in shape.holes),
-        tuple(place(hole) for hole in part.shape.holes) if part.window else (),
+        outlines,
+        openings,
+        islands,
         traces,
         holes,
         tuple(edge._replace(line=place(edge.line)) for edge in part.edges),
         tuple(hatching),
+        _rims(outlines, openings, islands, traces),
         turned,
         folding,
+    )
+
+
+@lru_cache(HATCHED)
+def _hatched(outline: Line) -> tuple[Line, ...]:
+    return hatch(outline, -45, HATCH_MM)
+
+
+def _rims(outlines: Sequence[Line], openings: Sequence[Line], islands: Sequence[Line], traces: Sequence[Trace]) -> Rims:
+    xs, ys = zip(*(point for trace in traces for point in trace.line), strict=True)
+    return Rims(
+        ring_edges(outlines),
+        tuple(ring_edges([opening]) for opening in openings),
+        ring_edges(islands),
+        edges_of([trace.points for trace in traces if trace.kind != "centre"]),
+        (min(xs), min(ys), max(xs), max(ys)),
     )
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from math import ceil, floor, hypot, inf
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,6 +18,18 @@ from lessonkit.geometry.shape import Point
 Squares = int
 Numbers = NDArray[np.float64]
 Counts = NDArray[np.int_]
+
+
+class Edges(NamedTuple):
+    """Where edges of lines begin and where they end."""
+
+    ax: Numbers
+    ay: Numbers
+    bx: Numbers
+    by: Numbers
+
+    def moved(self, x_mm: float, y_mm: float) -> Edges:
+        return Edges(self.ax + x_mm, self.ay + y_mm, self.bx + x_mm, self.by + y_mm)
 
 
 class Ground:
@@ -48,9 +61,13 @@ class Ground:
 
     def take_lines(self, lines: Sequence[Sequence[Point]], clear: float) -> None:
         """The same of several lines."""
-        if not lines:
+        self.take_edges(edges_of(lines), clear)
+
+    def take_edges(self, edges: Edges, clear: float) -> None:
+        """The same of the edges of lines."""
+        ax, ay, bx, by = edges
+        if not len(ax):
             return
-        ax, ay, bx, by = _edges(lines)
         first, past = self._reach(np.minimum(ay, by) - clear, np.maximum(ay, by) + clear, self.tall)
         edge, row = _rows_of(first, past)
         run, rise = (bx - ax)[edge], (by - ay)[edge]
@@ -67,7 +84,11 @@ class Ground:
     # -- asking
     def inside(self, rings: Iterable[Sequence[Point]]) -> Squares:
         """The squares whose middles lie inside the rings, counted even-odd (a ring within a ring is a hole)."""
-        ax, ay, bx, by = _edges([(*ring, ring[0]) for ring in rings])
+        return self.enclosed(ring_edges(rings))
+
+    def enclosed(self, edges: Edges) -> Squares:
+        """The same of the edges of rings."""
+        ax, ay, bx, by = edges
         first, past = (np.clip(np.ceil(side(ay, by) - 0.5), 0, self.tall).astype(int) for side in (np.minimum, np.maximum))
         edge, row = _rows_of(first, past)
         across = ax[edge] + (row + 0.5 - ay[edge]) / (by - ay)[edge] * (bx - ax)[edge]
@@ -198,15 +219,20 @@ class Ground:
         return [int.from_bytes(data[at : at + size], "little") for at in range(0, len(data), size)]
 
 
-def _edges(lines: Sequence[Sequence[Point]]) -> tuple[Numbers, Numbers, Numbers, Numbers]:
-    """Where every edge of these lines begins and ends: x and y, x and y."""
-    counts = [len(line) for line in lines]
+def edges_of(lines: Sequence[Sequence[Point]]) -> Edges:
+    """Every edge of these lines."""
+    counts = np.array([len(line) for line in lines], dtype=int)
     every = np.array([point for line in lines for point in line], dtype=float).reshape(-1, 2)
     begins = np.ones(len(every), dtype=bool)
     begins[np.cumsum(counts) - 1] = False  # a line's last point begins no edge
     at = np.flatnonzero(begins)
     (ax, ay), (bx, by) = every[at].T, every[at + 1].T
-    return ax, ay, bx, by
+    return Edges(ax, ay, bx, by)
+
+
+def ring_edges(rings: Iterable[Sequence[Point]]) -> Edges:
+    """Every edge of these rings, which do not repeat their first points."""
+    return edges_of([(*ring, ring[0]) for ring in rings])
 
 
 def _rows_of(first: Counts, past: Counts) -> tuple[Counts, Counts]:

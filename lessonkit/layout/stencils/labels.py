@@ -84,7 +84,7 @@ def top_arrow(placed: Placed, language: str) -> tuple[list[Panel], Spot]:
         pen.head(5.0, 2.6, 90, 5.0)
     else:
         pen.head(2.6, 0, 0, 5.0)
-    arrow, word = Panel(tuple(pen.items), 5.2, 5.2), words([[Span(say("stencil_top", language), True)]], 40.0)
+    arrow, word = Panel(lambda: tuple(pen.items), 5.2, 5.2), words([[Span(say("stencil_top", language), True)]], 40.0)
     panels = [stacked([arrow, word], *how)._replace(drawn=True) for how in ((1, (0.0, 1.2), True), (2, (1.6, 0.0)))]
     xs, ys = [hole.x_mm + placed.x_mm for hole in figure.holes], [hole.y_mm + placed.y_mm for hole in figure.holes]
     away = figure.holes[0].across_mm + 3
@@ -148,12 +148,10 @@ def can_label(board: Board, placed: Placed) -> bool:
 
 
 def _labels(figure: Figure) -> Iterator[Panel]:
-    """Every shape that a label may have."""
-    for centred in (True, False):
-        yield from full_label(figure.facts, centred)
+    """Every shape that a label may have; centred or not it is as large."""
+    yield from full_label(figure.facts, True)
     if figure.openings and not figure.part.window:  # the sizes may stand apart
-        for centred in (True, False):
-            yield from fact_label(figure.facts, centred)
+        yield from fact_label(figure.facts, True)
 
 
 def _label(board: Board, placed: Placed, named: bool) -> Seat:

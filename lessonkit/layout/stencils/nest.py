@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 
-from lessonkit.drawing.items import CLAY
+from lessonkit.drawing.items import CLAY, Item
 from lessonkit.drawing.typesetting import Span
-from lessonkit.geometry.shape import centroid, contains_point, largest_free_disc
+from lessonkit.geometry.shape import Shape, centroid, contains_point, largest_free_disc, moved, turned
 from lessonkit.layout.pen import FINE, OBJECT, Pen
 from lessonkit.layout.stencils.board import Board, Spot
-from lessonkit.layout.stencils.panels import SMALL, Panel, stacked, words
+from lessonkit.layout.stencils.panels import FEW, SMALL, Panel, stacked, words
 from lessonkit.layout.wording import say
 from lessonkit.pieces.model import Kit
 from lessonkit.planning.nests import Lying, Nest, nests
@@ -25,44 +26,58 @@ def seat_nests(boards: Sequence[Board], kit: Kit) -> None:
     """Each slab on the last sheet that has room for it in its waste."""
     found = nests(kit)
     for nest in found:
-        spots = [_letter_spot(lying) for lying in nest.lying]
-        panels = [_panel(nest, spots, long, kit, len(found) > 1) for long in LONG_MM]
+        panels = [_panel(nest, long, kit, len(found) > 1) for long in LONG_MM]
         for board in reversed(boards):
             if board.seat(panels, Spot(board.wide_mm, board.tall_mm, (1, 1), board.scrap, (4.0, 1.0)), layer="nest"):
                 break
 
 
-def _panel(nest: Nest, spots: Sequence[Spoke], long_mm: float, kit: Kit, named: bool) -> Panel:
+def _panel(nest: Nest, long_mm: float, kit: Kit, named: bool) -> Panel:
     language, units = kit.room.language, kit.room.units
     size = f"{show_length(nest.wide_mm, units)} x {show_length(nest.tall_mm, units)}"
     key = "stencil_nest" + ("_slabs" if nest.slabs > 1 else "_more" if nest.more else "_one" if nest.learners == 1 else "")
     text = say(key, language, size=size, n=nest.slabs if nest.slabs > 1 else nest.learners, offcut=number(nest.offcut * 100, 0))
     whose = say("stencil_nest_of", language, clay=nest.clay, thick=show_length(nest.thickness_mm, units)) + " "
-    return stacked([words([[Span(whose if named else "", True), Span(text)]], 60.0), _drawing(nest, spots, long_mm)], 1, (0, 1.6))
+    return stacked([words([[Span(whose if named else "", True), Span(text)]], 60.0), _drawing(nest, long_mm)], 1, (0, 1.6))
 
 
-def _drawing(nest: Nest, spots: Sequence[Spoke], long_mm: float) -> Panel:
+def _drawing(nest: Nest, long_mm: float) -> Panel:
     """With its longer side across."""
     scale, on_its_side = long_mm / max(nest.wide_mm, nest.tall_mm), nest.tall_mm > nest.wide_mm
-    pen, line = Pen(), OBJECT / 2
+    line = OBJECT / 2
     wide, tall = (side * scale for side in ((nest.tall_mm, nest.wide_mm) if on_its_side else (nest.wide_mm, nest.tall_mm)))
-    pen.rectangle(line, line, wide, tall, OBJECT)
 
     def place(x: float, y: float) -> tuple[float, float]:
         return (line + y * scale, line + x * scale) if on_its_side else (line + x * scale, line + tall - y * scale)
 
-    for lying, (x, y, radius) in zip(nest.lying, spots, strict=True):
-        pen.polygon([place(x, y) for x, y in lying.shape.outline], FINE, CLAY, join="round")
-        for hole in lying.shape.holes:
-            pen.polygon([place(x, y) for x, y in hole], FINE, 1.0, join="round")
-        if radius * scale >= LETTER_MM:
-            letter = words([[Span(lying.letter, True)]], 20.0, SMALL)
-            left, top = place(x, y)
-            pen.put(letter.at(left - letter.wide_mm / 2, top - letter.tall_mm / 2))
-    return Panel(tuple(pen.items), wide + OBJECT, tall + OBJECT)
+    def draw() -> tuple[Item, ...]:
+        pen = Pen()
+        pen.rectangle(line, line, wide, tall, OBJECT)
+        for lying in nest.lying:
+            pen.polygon([place(x, y) for x, y in lying.shape.outline], FINE, CLAY, join="round")
+            for hole in lying.shape.holes:
+                pen.polygon([place(x, y) for x, y in hole], FINE, 1.0, join="round")
+            x, y, radius = _letter_spot(lying)
+            if radius * scale >= LETTER_MM:
+                letter = words([[Span(lying.letter, True)]], 20.0, SMALL)
+                left, top = place(x, y)
+                pen.put(letter.at(left - letter.wide_mm / 2, top - letter.tall_mm / 2))
+        return tuple(pen.items)
+
+    return Panel(draw, wide + OBJECT, tall + OBJECT)
 
 
 def _letter_spot(lying: Lying) -> Spoke:
-    """Where a part has room for its letter, and how far round."""
-    x, y, radius = largest_free_disc(lying.shape, 1.0)
-    return (*middle, radius) if contains_point(lying.shape, *(middle := centroid(lying.shape))) else (x, y, radius)
+    """Where a part has room for its letter, and how far round: in its middle, or if that is no clay, where most is."""
+    middle = _middle(lying.part)
+    if middle is None:
+        return largest_free_disc(lying.shape, 1.0)
+    x, y, radius = middle
+    return *moved(turned(Shape(((x, y),)), lying.place.turn_deg), lying.place.x, lying.place.y).outline[0], radius
+
+
+@lru_cache(FEW)
+def _middle(part: Shape) -> Spoke | None:
+    """The middle of a part that has clay there, and how far round there is as much somewhere."""
+    x, y = centroid(part)
+    return (x, y, largest_free_disc(part, 1.0)[2]) if contains_point(part, x, y) else None

@@ -63,7 +63,7 @@ def _panel(note: Note, wide: float, size: float, leading: float, named: bool, la
     pen = Pen()
     left = pen.warning(0, 0, SIGN_MM) + 2
     pen.put(text.at(left, 0.4))
-    return Panel(tuple(pen.items), left + text.wide_mm, max(SIGN_MM, text.tall_mm + 0.4))
+    return Panel(lambda: tuple(pen.items), left + text.wide_mm, max(SIGN_MM, text.tall_mm + 0.4))
 
 
 def notes_boards(notes: Sequence[Note], window: tuple[float, float], language: str) -> list[Board]:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import lru_cache
+from itertools import accumulate
 from typing import NamedTuple
 
 from lessonkit.drawing.fonts import CAPITAL, DESCENT, width_mm
@@ -36,17 +37,17 @@ _LINES: dict[str, tuple[float, tuple[float, ...]]] = {
 
 
 class Panel(NamedTuple):
-    """Items from a top left of their own, and the rectangle that they fill. The back of a sheet shows `back` in its place, or the
-    same, or, of what is `drawn`, the mirror image."""
+    """Items from a top left of their own, which `draw` gives when the panel is set, as most are only tried; and the rectangle that
+    they fill. The back of a sheet shows `back` in its place, or the same, or, of what is `drawn`, the mirror image."""
 
-    items: tuple[Item, ...]
+    draw: Callable[[], tuple[Item, ...]]
     wide_mm: float
     tall_mm: float
     back: Panel | None = None
     drawn: bool = False
 
     def at(self, x_mm: float, y_mm: float, layer: str = "") -> Group:
-        return Group(self.items, x_mm, y_mm, layer=layer)
+        return Group(self.draw(), x_mm, y_mm, layer=layer)
 
 
 def words(paragraphs: Sequence[Sequence[Span]], wide_mm: float, size_pt: float = TEXT, leading_pt: float = LEADING, centred: bool = False) -> Panel:
@@ -56,13 +57,17 @@ def words(paragraphs: Sequence[Sequence[Span]], wide_mm: float, size_pt: float =
 
 @lru_cache(WORDS)
 def _words(paragraphs: tuple[tuple[Span, ...], ...], wide_mm: float, size_pt: float, leading_pt: float, centred: bool) -> Panel:
-    pen, top, blocks = Pen(), 0.0, [set_text(spans, wide_mm, size_pt, leading_pt) for spans in paragraphs]
-    wide = max(block.wide_mm for block in blocks)
-    pitch = leading_pt * MM_PER_POINT
-    for block in blocks:
-        _set(pen, block, top, wide if centred else None)
-        top += len(block.lines) * pitch
-    return Panel(tuple(pen.items), wide, top - pitch + (CAPITAL + DESCENT) * size_pt * MM_PER_POINT)
+    blocks = [set_text(spans, wide_mm, size_pt, leading_pt) for spans in paragraphs]
+    wide, pitch = max(block.wide_mm for block in blocks), leading_pt * MM_PER_POINT
+    tops = list(accumulate((len(block.lines) * pitch for block in blocks), initial=0.0))
+
+    def draw() -> tuple[Item, ...]:
+        pen = Pen()
+        for block, top in zip(blocks, tops, strict=False):
+            _set(pen, block, top, wide if centred else None)
+        return tuple(pen.items)
+
+    return Panel(draw, wide, tops[-1] - pitch + (CAPITAL + DESCENT) * size_pt * MM_PER_POINT)
 
 
 def _set(pen: Pen, block: Block, top: float, centred_in: float | None) -> None:
@@ -85,22 +90,24 @@ def boxed(names: Sequence[str], size_pt: float) -> Panel:
         pen.rectangle(FINE / 2, FINE / 2, wide - FINE, tall - FINE, FINE, radius=1.2)
         return (*pen.items, word.at((wide - word.wide_mm) / 2, 1.4))
 
-    return Panel(frame(front), wide, tall, Panel(frame(back), wide, tall))
+    return Panel(lambda: frame(front), wide, tall, Panel(lambda: frame(back), wide, tall))
 
 
 def stacked(panels: Sequence[Panel], columns: int = 1, between: tuple[float, float] = (6.0, 3.0), centred: bool = False) -> Panel:
     """Panels in rows, their columns aligned; `between` columns and rows."""
     rows = [panels[i : i + columns] for i in range(0, len(panels), columns)]
     across = [max(panel.wide_mm for panel in panels[column::columns]) for column in range(min(columns, len(panels)))]
-    items: list[Item] = []
-    top = 0.0
-    for row in rows:
-        left = 0.0
-        for panel, wide in zip(row, across, strict=False):
-            items.append(panel.at(left + ((wide - panel.wide_mm) / 2 if centred else 0.0), top))
-            left += wide + between[0]
-        top += max(panel.tall_mm for panel in row) + between[1]
-    return Panel(tuple(items), sum(across) + between[0] * (len(across) - 1), top - between[1])
+    lefts = list(accumulate((wide + between[0] for wide in across), initial=0.0))
+    tops = list(accumulate((max(panel.tall_mm for panel in row) + between[1] for row in rows), initial=0.0))
+
+    def draw() -> tuple[Item, ...]:
+        return tuple(
+            panel.at(left + ((wide - panel.wide_mm) / 2 if centred else 0.0), top)
+            for row, top in zip(rows, tops, strict=False)
+            for panel, wide, left in zip(row, across, lefts, strict=False)
+        )
+
+    return Panel(draw, sum(across) + between[0] * (len(across) - 1), tops[-1] - between[1])
 
 
 # -- the label
@@ -134,17 +141,32 @@ def _fact_lines(facts: Facts) -> list[list[Span]]:
     return [[Span(line, not number)] for number, line in enumerate(facts.lines)]
 
 
-@lru_cache(LABELS)
 def full_label(facts: Facts, centred: bool, named: bool = False) -> tuple[Panel, ...]:
     """Name, sizes and everything else, at several widths; `named` sets the name large where no heading does."""
-    found = []
-    for wide, columns in ((84.0, 2), (64.0, 1), (64.0, 2), (110.0, 3), (150.0, 4), (50.0, 1), (40.0, 1), (220.0, 4)):
-        head = [words([[Span(facts.name, True)]], wide, LARGE, 30, centred), words([[Span(facts.place)]], wide, centred=centred)]
-        kept = words([[Span(f"{facts.kept[0]} · {facts.kept[1]}", True)]], wide, centred=centred)
-        grid = [size_panel(facts, min(wide, 44.0), columns, centred)] if facts.sizes else []
-        top = [stacked(head, 1, (0, 1.0), centred)] if named else [kept]
-        found.append(stacked([*top, *grid, words(_fact_lines(facts), wide, centred=centred)], 1, (0, 3.0), centred))
-    return tuple(sorted(found, key=lambda panel: panel.wide_mm + panel.tall_mm))
+    return _full_labels(facts, named)[not centred]
+
+
+@lru_cache(LABELS)
+def _full_labels(facts: Facts, named: bool) -> tuple[tuple[Panel, ...], tuple[Panel, ...]]:
+    """Centred, and not, which are as large: how one is set is asked only when it is drawn."""
+    measures = ((84.0, 2), (64.0, 1), (64.0, 2), (110.0, 3), (150.0, 4), (50.0, 1), (40.0, 1), (220.0, 4))
+    sized = [(_full_label(facts, named, True, *measure), measure) for measure in measures]
+    sized.sort(key=lambda pair: pair[0].wide_mm + pair[0].tall_mm)
+
+    def left(wide: float, columns: int) -> Callable[[], tuple[Item, ...]]:
+        return lambda: _full_label(facts, named, False, wide, columns).draw()
+
+    return tuple(panel for panel, _ in sized), tuple(Panel(left(*measure), panel.wide_mm, panel.tall_mm) for panel, measure in sized)
+
+
+def _full_label(facts: Facts, named: bool, centred: bool, wide_mm: float, columns: int) -> Panel:
+    grid = [size_panel(facts, min(wide_mm, 44.0), columns, centred)] if facts.sizes else []
+    if named:
+        head = [words([[Span(facts.name, True)]], wide_mm, LARGE, 30, centred), words([[Span(facts.place)]], wide_mm, centred=centred)]
+        top = stacked(head, 1, (0, 1.0), centred)
+    else:
+        top = words([[Span(f"{facts.kept[0]} · {facts.kept[1]}", True)]], wide_mm, centred=centred)
+    return stacked([top, *grid, words(_fact_lines(facts), wide_mm, centred=centred)], 1, (0, 3.0), centred)
 
 
 @lru_cache(LABELS)
@@ -177,8 +199,11 @@ def heading(facts: Facts, right: Span, wide_mm: float) -> list[Panel]:
     found = []
     if name.tall_mm < 2 * LARGE * MM_PER_POINT and name.wide_mm + 4 + line.wide_mm + 8 + end.wide_mm <= wide_mm:
         down = CAPITAL * (LARGE - TEXT) * MM_PER_POINT  # on the same baseline
-        items = (*name.items, line.at(name.wide_mm + 4, down), end.at(wide_mm - end.wide_mm, down))
-        found.append(Panel(items, wide_mm, name.tall_mm))
+
+        def draw() -> tuple[Item, ...]:
+            return *name.draw(), line.at(name.wide_mm + 4, down), end.at(wide_mm - end.wide_mm, down)
+
+        found.append(Panel(draw, wide_mm, name.tall_mm))
     for wide in (wide_mm, 120.0, 90.0, 60.0):
         paragraphs = words([[Span(facts.place)], [right]], wide)
         found.append(stacked([words([[Span(facts.name, True)]], wide, LARGE, 30), paragraphs], 1, (0, 1.2)))
@@ -211,7 +236,7 @@ def _check_bars(language: str, wide_mm: float, beside: bool) -> Panel:
         else:
             pen.text(1.4, y - 3.2, name, TEXT, bold=True)
         y += 6
-    return Panel(tuple(pen.items), wide_mm, y - 6 + 1.2)
+    return Panel(lambda: tuple(pen.items), wide_mm, y - 6 + 1.2)
 
 
 @lru_cache(FEW)
@@ -222,7 +247,7 @@ def bar_down(mirrored: bool) -> Panel:
     for tick in range(11):
         y = 0.125 + BAR_MM * tick / 10
         pen.line(x, y, x + side * (2.4 if tick in (0, 10) else 1.4), y, FINE)
-    return Panel(tuple(pen.items), 2.65, BAR_MM + 0.25)
+    return Panel(lambda: tuple(pen.items), 2.65, BAR_MM + 0.25)
 
 
 def bar_name(language: str) -> Panel:
@@ -269,13 +294,13 @@ def _sample(kind: str, name: str) -> Panel:
     meaning = words([[Span(name)]], 80.0)
     top = y - CAPITAL * TEXT * MM_PER_POINT / 2
     pen.put(meaning.at(SWATCH_MM + 4, top))
-    return Panel(tuple(pen.items), SWATCH_MM + 4 + meaning.wide_mm, max(tall, top + meaning.tall_mm))
+    return Panel(lambda: tuple(pen.items), SWATCH_MM + 4 + meaning.wide_mm, max(tall, top + meaning.tall_mm))
 
 
 # -- remarks
 def front_only(panel: Panel) -> Panel:
     """Not repeated on the back of the sheet."""
-    return panel._replace(back=Panel((), panel.wide_mm, panel.tall_mm))
+    return panel._replace(back=Panel(lambda: (), panel.wide_mm, panel.tall_mm))
 
 
 def remarks(texts: Sequence[str], bold: bool = False) -> list[Panel]:

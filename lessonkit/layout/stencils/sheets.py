@@ -133,16 +133,14 @@ class SharedSheets:
                 board = Board(*window)
                 return board, _bars(board, self._kit)
             if before := self._with(figures[:-1], window):
-                board = before[0].copy()
-                _share(board, figures[-1], self._kit)
-                return board, before[1]
+                return _share(before[0], figures[-1], self._kit), before[1]
         except NoRoom:
             pass
         return None
 
 
-def _share(board: Board, figure: Figure, kit: Kit) -> None:
-    """Add a figure where it has room with its label in it, or else beside it."""
+def _share(board: Board, figure: Figure, kit: Kit) -> Board:
+    """The board with one more figure, where it has room with its label in it, or else beside it."""
     labels = panels.full_label(figure.facts, False, named=True)
     beside = [(figure.wide_mm + LEADER_MM + panel.wide_mm, max(figure.tall_mm, panel.tall_mm)) for panel in labels]
     below = [(max(figure.wide_mm, panel.wide_mm), figure.tall_mm + LEADER_MM + panel.tall_mm) for panel in labels]
@@ -160,8 +158,7 @@ def _share(board: Board, figure: Figure, kit: Kit) -> None:
             face_mark(trial, placed, kit)
         except NoRoom:
             continue
-        board.become(trial)
-        return
+        return trial
     raise NoRoom
 
 

@@ -208,4 +208,4 @@ def _with_numbers(pen: Pen, tiling: Tiling, place: Place, language: str, margin:
         named = words([[Span(say("stencil_column", language, n=column + 1), column == place[1])]], 60.0, SMALL)
         panel = named if named.wide_mm < tile_wide - 1 else words([[Span(str(column + 1), column == place[1])]], 60.0, SMALL)
         pen.put(panel.at(margin + (column + 0.5) * tile_wide - panel.wide_mm / 2, foot))
-    return Panel(tuple(pen.items), margin + tiling.figure.wide_mm * scale + 0.5, foot + 3, drawn=True)
+    return Panel(lambda: tuple(pen.items), margin + tiling.figure.wide_mm * scale + 0.5, foot + 3, drawn=True)
