@@ -10,6 +10,7 @@ import sys
 from array import array
 from collections.abc import Sequence
 from itertools import accumulate
+from mmap import mmap
 from struct import pack, unpack_from
 
 _WORDS, _SCALE, _MORE, _SCALES, _MATRIX, _INSTRUCTIONS = 0x0001, 0x0008, 0x0020, 0x0040, 0x0080, 0x0100  # flags of a glyph's parts
@@ -24,7 +25,7 @@ Spot = tuple[float, float, bool]  # on the outline, or a curve's control
 class TrueType:
     """A font file's bytes, opened. `glyphs` gives each character's glyph, of those up to U+FFFF."""
 
-    def __init__(self, data: bytes) -> None:
+    def __init__(self, data: bytes | mmap) -> None:
         self._data = data
         self._tables: dict[bytes, tuple[int, int]] = {}
         for record in range(12, 12 + 16 * unpack_from(">H", data, 4)[0], 16):
