@@ -216,9 +216,12 @@ def _file(tables: dict[bytes, bytes]) -> bytes:
     power = len(tables).bit_length() - 1
     parts = [pack(">L4H", 0x10000, len(tables), 16 << power, power, 16 * (len(tables) - (1 << power)))]
     at = 12 + 16 * len(tables)
+    total = 0
     for name, data in tables.items():
-        parts.append(pack(">4s3L", name, _sum(data), at, len(data)))
+        parts.append(pack(">4s3L", name, added := _sum(data), at, len(data)))
+        total += added
         at += len(data) + -len(data) % 4
+    total += _sum(b"".join(parts))
     whole = b"".join((*parts, *(data + b"\0" * (-len(data) % 4) for data in tables.values())))
     head = 12 + 16 * len(tables) + sum(len(data) + -len(data) % 4 for name, data in tables.items() if name < b"head") + 8
-    return whole[:head] + pack(">L", (_MAGIC - _sum(whole)) & 0xFFFFFFFF) + whole[head + 4 :]
+    return whole[:head] + pack(">L", (_MAGIC - total) & 0xFFFFFFFF) + whole[head + 4 :]
