@@ -35,7 +35,7 @@ _FILES: dict[Face, str] = {
 _FACES: dict[bool, tuple[Face, Face]] = {False: ("Andika", "DejaVu"), True: ("AndikaBold", "DejaVuBold")}
 _WORD = re.compile(r"\S+\s*|\s+")
 _BLANKS = str.maketrans("\t\n\r", "   ")  # one line has neither tabs nor line ends
-_CACHED_WORDS = 4096
+_CACHED_WORDS = 2048
 
 
 def typeface_path(face: Face) -> Path:

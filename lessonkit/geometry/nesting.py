@@ -242,7 +242,7 @@ def _inner_box(body: _Body, inner: Bounds) -> Bounds | None:
     return left, bottom, max(left, right), max(bottom, top)
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=8)
 def _bodies(shape: Shape, gap: float, turns_deg: tuple[float, ...]) -> tuple[_Body, ...]:
     """The shape's different turns."""
     bodies: list[_Body] = []

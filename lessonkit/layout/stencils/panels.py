@@ -134,7 +134,7 @@ def _fact_lines(facts: Facts) -> list[list[Span]]:
     return [[Span(line, not number)] for number, line in enumerate(facts.lines)]
 
 
-@lru_cache(LABELS)
+@lru_cache(32)
 def full_label(facts: Facts, centred: bool, named: bool = False) -> tuple[Panel, ...]:
     """Name, sizes and everything else, at several widths; `named` sets the name large where no heading does."""
     found = []
