@@ -50,7 +50,7 @@ def read(source: Source, model: type[Model]) -> tuple[Written[Model] | None, tup
     return _read(source.data, source.file, model)
 
 
-@lru_cache(maxsize=4)  # one room is read for every lesson
+@lru_cache(maxsize=3)  # one room is read for every lesson
 def _read(data: bytes, file: str, model: type[Model]) -> tuple[Written[Model] | None, tuple[Problem, ...]]:
     tree, problems = read_tree(data, file)
     if tree is None or any(problem.severity == "error" for problem in problems):

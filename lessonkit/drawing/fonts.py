@@ -10,6 +10,7 @@ import re
 from collections.abc import Iterator
 from functools import cache, lru_cache
 from itertools import groupby
+from mmap import ACCESS_READ, mmap
 from pathlib import Path
 from typing import Literal
 
@@ -34,7 +35,7 @@ _FILES: dict[Face, str] = {
 _FACES: dict[bool, tuple[Face, Face]] = {False: ("Andika", "DejaVu"), True: ("AndikaBold", "DejaVuBold")}
 _WORD = re.compile(r"\S+\s*|\s+")
 _BLANKS = str.maketrans("\t\n\r", "   ")  # one line has neither tabs nor line ends
-_CACHED_WORDS = 4096
+_CACHED_WORDS = 2048
 
 
 def typeface_path(face: Face) -> Path:
@@ -44,8 +45,9 @@ def typeface_path(face: Face) -> Path:
 
 @cache
 def typeface(face: Face) -> TrueType:
-    """The font, opened once for the widths here and for embedding in a PDF."""
-    return TrueType(typeface_path(face).read_bytes())
+    """The font, opened once for the widths here and for embedding in a PDF. Of its file, only what is used comes into memory."""
+    with typeface_path(face).open("rb") as file:
+        return TrueType(mmap(file.fileno(), 0, access=ACCESS_READ))
 
 
 def width_mm(text: str, size_pt: float, bold: bool = False) -> float:

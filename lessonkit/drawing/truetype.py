@@ -10,6 +10,7 @@ import sys
 from array import array
 from collections.abc import Sequence
 from itertools import accumulate
+from mmap import mmap
 from struct import pack, unpack_from
 
 _WORDS, _SCALE, _MORE, _SCALES, _MATRIX, _INSTRUCTIONS = 0x0001, 0x0008, 0x0020, 0x0040, 0x0080, 0x0100  # flags of a glyph's parts
@@ -24,7 +25,7 @@ Spot = tuple[float, float, bool]  # on the outline, or a curve's control
 class TrueType:
     """A font file's bytes, opened. `glyphs` gives each character's glyph, of those up to U+FFFF."""
 
-    def __init__(self, data: bytes) -> None:
+    def __init__(self, data: bytes | mmap) -> None:
         self._data = data
         self._tables: dict[bytes, tuple[int, int]] = {}
         for record in range(12, 12 + 16 * unpack_from(">H", data, 4)[0], 16):
@@ -215,9 +216,12 @@ def _file(tables: dict[bytes, bytes]) -> bytes:
     power = len(tables).bit_length() - 1
     parts = [pack(">L4H", 0x10000, len(tables), 16 << power, power, 16 * (len(tables) - (1 << power)))]
     at = 12 + 16 * len(tables)
+    total = 0
     for name, data in tables.items():
-        parts.append(pack(">4s3L", name, _sum(data), at, len(data)))
+        parts.append(pack(">4s3L", name, added := _sum(data), at, len(data)))
+        total += added
         at += len(data) + -len(data) % 4
+    total += _sum(b"".join(parts))
     whole = b"".join((*parts, *(data + b"\0" * (-len(data) % 4) for data in tables.values())))
     head = 12 + 16 * len(tables) + sum(len(data) + -len(data) % 4 for name, data in tables.items() if name < b"head") + 8
-    return whole[:head] + pack(">L", (_MAGIC - _sum(whole)) & 0xFFFFFFFF) + whole[head + 4 :]
+    return whole[:head] + pack(">L", (_MAGIC - total) & 0xFFFFFFFF) + whole[head + 4 :]

@@ -46,7 +46,7 @@ class Body:
     bounds: Bounds
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=8)
 def bodies_of(shape: Shape, gap: float, turns_deg: tuple[float, ...]) -> tuple[Body, ...]:
     """The shape's different turns."""
     bodies: list[Body] = []

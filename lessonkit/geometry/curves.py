@@ -58,7 +58,7 @@ def ellipse_arc_points(wide_mm: float, tall_mm: float, start_deg: float, sweep_d
     return tuple((x0 + wide_mm / 2 * c, y0 + tall_mm / 2 * s) for c, s in map(unit_direction, angles))
 
 
-@lru_cache(maxsize=32)  # the same shelves, holes and zones stand in many lessons
+@lru_cache(maxsize=16)  # the same shelves, holes and zones stand in many lessons
 def ellipse_points(wide_mm: float, tall_mm: float) -> Ring:
     """A whole ellipse about the origin, counter-clockwise from its right end. GeometryError for a size that is not positive."""
     return ellipse_arc_points(wide_mm, tall_mm, 0.0, 360.0)[:-1]

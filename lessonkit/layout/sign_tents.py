@@ -147,10 +147,10 @@ class _Tent:
 
     def _side_by_side(self, filled: Sequence[Sequence[Strip]], wide: float) -> Strip:
         """Two columns under a line."""
-        tall = max(map(tall_mm, filled))
+        across, tall = self.wide, max(map(tall_mm, filled))
 
         def put(pen: Pen, x: float, top: float) -> None:
-            pen.line(x, top, x + self.wide, top, FINE)
+            pen.line(x, top, x + across, top, FINE)
             for index, column in enumerate(filled):
                 draw(pen, x + index * (wide + 2 * GUTTER_MM), top + 3, column)
 

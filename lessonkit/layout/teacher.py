@@ -179,10 +179,11 @@ class _Pages:
         """What is left of the last page is ruled for notes, if that is more than a few lines."""
         if self.foot - self.y < LEAST_NOTES_MM:
             return
+        wide = self.wide
         self.add([stacked(title)])
         for _ in range(min(int((self.foot - self.y) // LINE_MM), MOST_LINES)):
             self.y += LINE_MM
-            self.placed[-1].append((lambda pen, x, y: pen.line(x, y, x + self.wide, y, FINE), 0, self.y))
+            self.placed[-1].append((lambda pen, x, y: pen.line(x, y, x + wide, y, FINE), 0, self.y))
 
     def _column_mm(self) -> float:
         return (self.wide - (COLUMNS - 1) * GUTTER_MM) / COLUMNS

@@ -80,13 +80,13 @@ class Table:
         return put
 
     def _strips(self, row: Row, blocks: Sequence[Block]) -> list[Strip]:
-        strips = []
+        strips, columns, lefts = [], self.columns, self._lefts  # not the table itself, which holds the strips: each would keep the other alive
         for number, here in enumerate(_parts(blocks)):
 
             def put(pen: Pen, x: float, top: float, here: Sequence[Block] = here, first: bool = number == 0) -> None:
                 if row.starred and first:
                     pen.head(x + 1.2, top + 2.3, 180, 2.4)
-                for column, left, block in zip(self.columns, self._lefts, here, strict=True):
+                for column, left, block in zip(columns, lefts, here, strict=True):
                     if block.lines:
                         _put(pen, x + left, top, block, column)
 

@@ -18,7 +18,7 @@ MOST_UNWRITABLE, MOST_TOLD = 10, 100
 _NO_TEXT = re.compile(rb"\A(?:%PDF-|PK\x03\x04|\xff\xd8\xff|GIF8|\x89PNG|\xd0\xcf\x11\xe0)")
 
 
-@lru_cache(maxsize=8)  # one room is read for every lesson, and a page reads the same lesson at every key
+@lru_cache(maxsize=3)  # one room is read for every lesson, and a page reads the same lesson at every key
 def read_tree(data: bytes, file: str) -> tuple[Node | None, tuple[Problem, ...]]:
     """Read one YAML file (UTF-8, or UTF-16 with its mark) named `file`; every value in the tree is still text.
 

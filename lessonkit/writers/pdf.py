@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from functools import lru_cache
+from itertools import chain
 from typing import assert_never
 
 from reportlab import rl_config
@@ -155,7 +156,7 @@ def _box(group: Group, scale: float) -> tuple[float, float, float, float]:
     """Around all its lines, as far as the sharpest corner of the widest may reach."""
     paths = [item for item in group.items if isinstance(item, Path)]
     reach = _MITRE_LIMIT * max((path.stroke.width_mm for path in paths if path.stroke), default=0.0) / scale
-    xs, ys = ([n for path in paths for n in path.numbers[axis::2]] for axis in (0, 1))
+    xs, ys = (list(chain.from_iterable([path.numbers[axis::2] for path in paths])) for axis in (0, 1))
     return min(xs) - reach, min(ys) - reach, max(xs) + reach, max(ys) + reach
 
 

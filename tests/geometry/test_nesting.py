@@ -11,7 +11,7 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from lessonkit.geometry import nesting, outlines
+from lessonkit.geometry import bodies, nesting, outlines
 from lessonkit.geometry.combining import from_points
 from lessonkit.geometry.developments import cone, cylinder
 from lessonkit.geometry.faults import GeometryError
@@ -82,10 +82,10 @@ def test_plain_numbers_place_as_a_grid_does(names: list[str], monkeypatch: pytes
     shapes, found = [SHAPES[name] for name in names], []
     for exact in (False, True):
         if exact:
-            monkeypatch.setattr(nesting, "_all_of", union_of)
+            monkeypatch.setattr(bodies, "_all_of", union_of)
             monkeypatch.setattr(nesting, "_without", less)
-        nesting._no_go.cache_clear()
-        nesting._no_go_upright.cache_clear()
+        bodies.no_go.cache_clear()
+        bodies._no_go_upright.cache_clear()
         found.append(nested(shapes, 300, 280, 4, 5))
     for plain, grid in zip(*found, strict=True):
         assert (plain.index, plain.sheet, plain.turn_deg) == (grid.index, grid.sheet, grid.turn_deg)

@@ -110,7 +110,7 @@ def _drawn(name: str, of: _Of, left_handed: bool) -> Drawing | None:
     return drawing.thinned()
 
 
-@lru_cache(8)
+@lru_cache(4)
 def _subject(of: _Of, left_handed: bool) -> Subject:
     return Subject(of.piece, left_handed)
 

@@ -254,7 +254,7 @@ def _figure(manner: Manner, x: float, y: float, n: int) -> tuple[Mark | Words, .
     return _words(manner, Words(x, y + 3.1, str(n), 8.6, WHITE))
 
 
-@lru_cache(256)  # most arrows are the same in every lesson
+@lru_cache(64)  # most arrows are the same in every lesson
 def _arrow(small: bool, line: Line, size: float) -> tuple[Mark, Mark]:
     black = arrow(line, size * (1.15 if small else 1.0))
     halo = black.grown(HALO).simplified(0.05)

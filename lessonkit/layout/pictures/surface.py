@@ -100,7 +100,7 @@ def _carved_block_at_work(d: Drawing) -> None:
     d.arrow(((78, 4), (78, 22)))
 
 
-@lru_cache(16)
+@lru_cache(4)
 def _track(piece: Placed, inset: float) -> Line:
     """A line round the piece, that far in from its edge and not round its corners; less far where that leaves but a corner of it,
     and the outline itself where it is too narrow."""
@@ -138,7 +138,7 @@ def _stamp_at_work(d: Drawing) -> None:
     d.arrow(((64, 12), (64, 34)))
 
 
-@lru_cache(8)
+@lru_cache(2)
 def _prints(piece: Placed, r: float) -> tuple[tuple[float, float], ...]:
     """Where a stamp fits along the edge."""
     track = _track(piece, min(r + 2, r * 1.6))
