@@ -7,7 +7,7 @@ from functools import lru_cache
 
 from lessonkit.drawing.items import Document, Group, Item, Page, Path, Stroke, TextLine
 from lessonkit.layout.pictures import coils, hollow, joints, slab, studio, surface
-from lessonkit.layout.pictures.grammar import SMALL_MM, TALL, WIDE, Drawing, Manner, Weights, weights_mm
+from lessonkit.layout.pictures.grammar import SMALL_MM, TALL, USUAL_MM, WIDE, WIDEST_MM, Drawing, Manner, Weights, weights_mm
 from lessonkit.layout.pictures.subject import Subject
 from lessonkit.layout.sheet import Sheet
 from lessonkit.pieces.model import Piece
@@ -88,7 +88,7 @@ def picture(name: str, piece: Piece, wide_mm: float, left_handed: bool = False, 
     """
     if not wide_mm > 0:
         raise ValueError(f"a picture can't be {wide_mm:g} mm wide.")
-    drawing = _drawn(name, _Of(piece, name in ALIKE), left_handed)
+    drawing = _drawn(name, _Of(piece, name in ALIKE), left_handed, USUAL_MM if wide_mm <= USUAL_MM else WIDEST_MM)
     if drawing is None:
         return None
     manner = Manner(wide_mm <= SMALL_MM, wordless and drawing.worded)
@@ -101,11 +101,11 @@ def _printed(drawing: Drawing, manner: Manner, weights: Weights) -> tuple[Item, 
 
 
 @lru_cache(32)
-def _drawn(name: str, of: _Of, left_handed: bool) -> Drawing | None:
+def _drawn(name: str, of: _Of, left_handed: bool, widest_mm: float) -> Drawing | None:
     draw, subject = PICTURES[name], _subject(of, left_handed)
     if name == "opening" and not subject.part.shape.holes:
         return None
-    drawing = Drawing(left_handed)
+    drawing = Drawing(left_handed, widest_mm)
     draw(drawing, subject)
     return drawing.thinned()
 

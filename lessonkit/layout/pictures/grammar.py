@@ -22,7 +22,8 @@ WIDE, TALL = 100.0, 70.0
 # Up to a printed width in mm: thin, object and heavy lines in mm (ISO 128 steps of root 2).
 WEIGHTS_MM = ((36.0, (0.18, 0.35, 0.70)), (85.0, (0.25, 0.50, 1.00)), (float("inf"), (0.35, 0.70, 1.40)))
 SMALL_MM = 36.0  # up to here: no grain, no measures, wider hatching
-SEEN = 0.025  # how far a line may stray: 0.02 mm in a picture 80 mm wide
+SEEN_MM = 0.02  # how far a line may stray on paper
+USUAL_MM, WIDEST_MM = 85.0, 285.0  # most pictures are narrower; none is wider than a sheet of large print
 LEAST_LETTERS = 7.5  # units high, in a small picture
 HALO = 1.2  # white around black, so that it stands out
 PRESS, CENTRE = (8.0, 4.0), (16.0, 4.0, 2.0, 4.0)  # dashes, in line widths
@@ -96,15 +97,16 @@ class Either(NamedTuple):
 
 
 class Drawing:
-    """One picture, drawn once for every manner; `mirrored` swaps the action's left and right, but no word or sign."""
+    """One picture, drawn once for every manner, for widths up to `widest_mm`; `mirrored` swaps the action's left and right, but no
+    word or sign."""
 
-    def __init__(self, mirrored: bool = False) -> None:
-        self.mirrored = mirrored
+    def __init__(self, mirrored: bool = False, widest_mm: float = USUAL_MM) -> None:
+        self.mirrored, self.widest_mm = mirrored, widest_mm
         self._marks: list[Mark | Words | Either | Drawing] = []
 
     def thinned(self) -> Drawing:
         """With no more points than can be seen."""
-        self._marks = _thinned(self._marks)
+        self._marks = _thinned(self._marks, SEEN_MM * WIDE / self.widest_mm)
         return self
 
     def printed(self, manner: Manner, weights: Weights) -> tuple[Item, ...]:
@@ -127,7 +129,7 @@ class Drawing:
 
     def fixed(self, draw: Callable[Concatenate[Drawing, _Told], None], *told: _Told.args, **_: _Told.kwargs) -> None:
         """What no piece changes: drawn once for all pictures that it stands in."""
-        self._marks.append(_fixed(draw, self.mirrored, *told))
+        self._marks.append(_fixed(draw, self.mirrored, self.widest_mm, *told))
 
     def either(self, make: Callable[Concatenate[bool, _Told], Sequence[Mark]], *told: _Told.args, **_: _Told.kwargs) -> None:
         """What is not the same in small pictures and large: `make` is told first whether it is small."""
@@ -228,8 +230,8 @@ def weights_mm(wide_mm: float) -> Weights:
 
 
 @lru_cache(128)
-def _fixed(draw: Callable[..., None], mirrored: bool, *told: Hashable) -> Drawing:
-    drawing = Drawing(mirrored)
+def _fixed(draw: Callable[..., None], mirrored: bool, widest_mm: float, *told: Hashable) -> Drawing:
+    drawing = Drawing(mirrored, widest_mm)
     draw(drawing, *told)
     return drawing.thinned()
 
@@ -261,11 +263,11 @@ def _arrow(small: bool, line: Line, size: float) -> tuple[Mark, Mark]:
     return Mark.of(halo.rings, True, WHITE), Mark.of(black.rings, True, BLACK)
 
 
-def _thinned(marks: Sequence[Mark | Words | Either | Drawing]) -> list[Mark | Words | Either | Drawing]:
+def _thinned(marks: Sequence[Mark | Words | Either | Drawing], stray: float) -> list[Mark | Words | Either | Drawing]:
     """Those of the drawing itself, all in one go, but for straight lines and boxes."""
     paths = [mark.path for mark in marks if isinstance(mark, Mark) and len(mark.path.letters) > 5]
     counts = [[len(line) + 1 for line in path.letters.replace("Z", "").split("M")[1:]] for path in paths]
-    lines = iter(thinned([n for path in paths for n in path.numbers], [count for several in counts for count in several], SEEN))
+    lines = iter(thinned([n for path in paths for n in path.numbers], [count for several in counts for count in several], stray))
     few = iter([_path(list(islice(lines, len(several))), path) for several, path in zip(counts, paths, strict=True)])
     return [mark._replace(path=next(few)) if isinstance(mark, Mark) and len(mark.path.letters) > 5 else mark for mark in marks]
 
