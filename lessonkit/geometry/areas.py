@@ -44,9 +44,11 @@ class Area:
     def shapes(self) -> tuple[Shape, ...]:
         """Largest first."""
         if self._shapes is None:
-            polygons = [g for g in shapely.get_parts(self._geometry) if g.area > _SPECK]
-            polygons.sort(key=lambda p: (-round(p.area, 6), p.bounds))
-            self._shapes = tuple(_shape(polygon) for polygon in shapely.orient_polygons(polygons))
+            polygons = shapely.get_parts(self._geometry)
+            polygons = shapely.orient_polygons(polygons[shapely.area(polygons) > _SPECK]).tolist()
+            if len(polygons) > 1:
+                polygons.sort(key=lambda p: (-round(p.area, 6), p.bounds))
+            self._shapes = tuple([_shape(polygon) for polygon in polygons])
         return self._shapes
 
     @property
@@ -140,7 +142,7 @@ class Area:
     def simplified(self, stray: float = _FINE) -> Area:
         """Fewer points, none farther than `stray` from the old outline."""
         fewer = shapely.simplify(self.geometry, stray, preserve_topology=False)  # a seventh of the time it takes with care
-        kept = len(shapely.get_rings(shapely.get_parts(fewer))) == len(self.rings)
+        kept = _ring_count(fewer) == _ring_count(self.geometry)
         return areas_of(fewer if kept and shapely.is_valid(fewer) else shapely.simplify(self.geometry, stray))
 
     def mapped(self, to: Mapping) -> Area:
@@ -240,8 +242,13 @@ def _polygons_of(geometry: BaseGeometry) -> BaseGeometry:
     return shapely.MultiPolygon([g for g in shapely.get_parts(shapely.get_parts(geometry)) if isinstance(g, shapely.Polygon)])
 
 
+def _ring_count(geometry: BaseGeometry) -> int:
+    polygons = shapely.get_parts(geometry)
+    return len(polygons) + int(shapely.get_num_interior_rings(polygons).sum())
+
+
 def _shape(polygon: shapely.Polygon) -> Shape:
-    outline, *holes = (line_of(ring)[:-1] for ring in (polygon.exterior, *polygon.interiors))
+    outline, *holes = [line_of(ring)[:-1] for ring in shapely.get_rings(polygon)]
     return Shape(outline, tuple(holes))
 
 

@@ -211,17 +211,16 @@ def within(lines: Lines, ground: Area) -> Lines:
     return tuple(line_of(g) for g in shapely.get_parts(shapely.line_merge(common)) if isinstance(g, LineString) and g.length > 0)
 
 
-def thinned(numbers: Sequence[float], counts: Sequence[int], stray: float) -> list[list[float]]:
+def thinned(numbers: Sequence[float], counts: Sequence[int], stray: float) -> tuple[tuple[float, ...], list[int]]:
     """Lines with fewer points, none of those left out farther than `stray` from it (Douglas and Peucker's way); its ends stay.
 
-    `numbers` are those of all lines in a row, x before y, and `counts` how many points each has; each comes back as its numbers. All at
-    once, for the sake of speed."""
+    `numbers` are those of all lines in a row, x before y, and `counts` how many points each has; so they come back. All at once, for the
+    sake of speed."""
     if not counts:
-        return []
+        return (), []
     lines = shapely.linestrings(np.array(numbers).reshape(-1, 2), indices=np.repeat(np.arange(len(counts)), counts))
-    left, whose = shapely.get_coordinates(shapely.simplify(lines, stray, preserve_topology=False), return_index=True)
-    flat, ends = left.ravel().tolist(), [0, *(2 * np.flatnonzero(np.diff(whose)) + 2).tolist(), 2 * len(left)]
-    return [flat[a:b] for a, b in pairwise(ends)]
+    fewer = shapely.simplify(lines, stray, preserve_topology=False)
+    return tuple(shapely.get_coordinates(fewer).ravel().tolist()), list(map(int, shapely.get_num_coordinates(fewer)))
 
 
 def hatch(ground: Shape | Area | Ring, angle_deg: float, gap: float) -> Lines:

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Iterator, Sequence
 from functools import lru_cache
-from itertools import chain, islice
 from typing import Concatenate, Literal, NamedTuple, ParamSpec
 
 from lessonkit.drawing.fonts import width_mm
@@ -267,15 +266,20 @@ def _thinned(marks: Sequence[Mark | Words | Either | Drawing], stray: float) -> 
     """Those of the drawing itself, all in one go, but for straight lines and boxes."""
     paths = [mark.path for mark in marks if isinstance(mark, Mark) and len(mark.path.letters) > 5]
     counts = [[len(line) + 1 for line in path.letters.replace("Z", "").split("M")[1:]] for path in paths]
-    lines = iter(thinned([n for path in paths for n in path.numbers], [count for several in counts for count in several], stray))
-    few = iter([_path(list(islice(lines, len(several))), path) for several, path in zip(counts, paths, strict=True)])
-    return [mark._replace(path=next(few)) if isinstance(mark, Mark) and len(mark.path.letters) > 5 else mark for mark in marks]
+    numbers, left = thinned([n for path in paths for n in path.numbers], [count for several in counts for count in several], stray)
+    few, at, line = [], 0, 0
+    for several, path in zip(counts, paths, strict=True):
+        kept = left[line : line + len(several)]
+        end, line = at + 2 * sum(kept), line + len(several)
+        few.append(path._replace(letters=_letters(kept, path.letters[-1] == "Z"), numbers=numbers[at:end]))
+        at = end
+    fewer = iter(few)
+    return [mark._replace(path=next(fewer)) if isinstance(mark, Mark) and len(mark.path.letters) > 5 else mark for mark in marks]
 
 
-def _path(lines: Sequence[Sequence[float]], old: Path) -> Path:
-    end = "Z" if old.letters.endswith("Z") else ""
-    letters = "".join([f"M{'L' * (len(line) // 2 - 1)}{end}" for line in lines])
-    return old._replace(letters=letters, numbers=tuple(chain.from_iterable(lines)))
+def _letters(counts: Sequence[int], closed: bool) -> str:
+    end = "Z" if closed else ""
+    return "".join([f"M{'L' * (count - 1)}{end}" for count in counts])
 
 
 def wide_of(text: str, size: float) -> float:
