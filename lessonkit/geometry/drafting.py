@@ -220,7 +220,7 @@ def thinned(numbers: Sequence[float], counts: Sequence[int], stray: float) -> tu
         return (), []
     lines = shapely.linestrings(np.array(numbers).reshape(-1, 2), indices=np.repeat(np.arange(len(counts)), counts))
     fewer = shapely.simplify(lines, stray, preserve_topology=False)
-    return tuple(shapely.get_coordinates(fewer).ravel().tolist()), list(map(int, shapely.get_num_coordinates(fewer)))
+    return tuple(shapely.get_coordinates(fewer).ravel().tolist()), np.asarray(shapely.get_num_coordinates(fewer)).tolist()
 
 
 def hatch(ground: Shape | Area | Ring, angle_deg: float, gap: float) -> Lines:
