@@ -98,6 +98,9 @@ def level_spot(ground: Area, wide: float, tall: float, step: float = 1.5) -> Pla
     xs, ys = np.tile(middle + aside, len(up)), np.repeat(d - tall / 2 - up, len(aside))
     order = np.argsort(0.8 * np.abs(xs - middle) - ys, kind="stable")
     for some in (order[:_FIRST], order[_FIRST:_TRIED], order[_TRIED:]):  # the best are mostly among the first
+        if len(some) > _TRIED:  # of many most have a point that lies outside: that is sooner seen
+            for dx, dy in ((0.0, 0.0), (-wide / 2, tall / 2), (wide / 2, tall / 2), (-wide / 2, -tall / 2), (wide / 2, -tall / 2)):
+                some = some[shapely.intersects_xy(shape, xs[some] + dx, ys[some] + dy)]
         x, y = xs[some], ys[some]
         fits = shapely.covers(shape, shapely.box(x - wide / 2, y - tall / 2, x + wide / 2, y + tall / 2))
         if fits.any():

@@ -288,6 +288,18 @@ def test_level_words_go_low_and_central() -> None:
     assert level_spot(Area(), 1, 1) is None
 
 
+@given(st.floats(5, 29), st.floats(2, 14), st.floats(-20, 20), st.floats(4, 30), st.floats(2, 12))
+@settings(max_examples=40, deadline=None)
+def test_the_level_spot_is_the_first_of_all_that_fit(rx: float, ry: float, x: float, wide: float, tall: float) -> None:
+    ground = disc(0, 0, 40, 25) - disc(x, 0, rx, ry)
+    across, down = int((80 - wide) / 2 / 1.5), int((50 - tall) / 1.5)
+    spots = [(i * 1.5, 25 - tall / 2 - j * 1.5) for j in range(down + 1) for i in range(-across, across + 1)]
+    fit = [(x, y) for x, y in spots if ground.covers(bar(x - wide / 2, y - tall / 2, x + wide / 2, y + tall / 2))]
+    found = level_spot(ground, wide, tall)
+    assert (found is None) == (not fit)
+    assert found is None or 0.8 * abs(found[0]) - found[1] == pytest.approx(min(0.8 * abs(x) - y for x, y in fit))
+
+
 # --- hatching ---
 
 
