@@ -112,7 +112,7 @@ class Area:
     def outer(self) -> Area:
         """Its holes filled."""
         if len(self.shapes) == 1:
-            return Area((Shape(self.shapes[0].outline),))
+            return self if self._proven and not self.shapes[0].holes else Area((Shape(self.shapes[0].outline),))
         return areas_of(union_of([shapely.Polygon(shape.outline) for shape in self.shapes]))
 
     @property
@@ -124,7 +124,7 @@ class Area:
     @property
     def largest(self) -> Area:
         """Only the largest of its shapes."""
-        return Area(self.shapes[:1])
+        return self if len(self.shapes) == 1 else Area(self.shapes[:1])
 
     @property
     def hull(self) -> Area:

@@ -103,9 +103,13 @@ class Drawing:
         self.mirrored, self.widest_mm = mirrored, widest_mm
         self._marks: list[Mark | Words | Either | Drawing] = []
 
+    @property
+    def _stray(self) -> float:
+        return SEEN_MM * WIDE / self.widest_mm
+
     def thinned(self) -> Drawing:
         """With no more points than can be seen."""
-        self._marks = _thinned(self._marks, SEEN_MM * WIDE / self.widest_mm)
+        self._marks = _thinned(self._marks, self._stray)
         return self
 
     def printed(self, manner: Manner, weights: Weights) -> tuple[Item, ...]:
@@ -176,7 +180,7 @@ class Drawing:
 
     def arrow(self, line: Line, size: float = 1.0) -> None:
         """The one arrow, with a white halo."""
-        self.either(_arrow, line, size)
+        self.either(_arrow, line, size, 2 * self._stray)
 
     def table(self, x0: float = 4, x1: float = 96, y: float = 60) -> None:
         """The black bar with slanted ends: this picture is a section seen from the front."""
@@ -256,9 +260,10 @@ def _figure(manner: Manner, x: float, y: float, n: int) -> tuple[Mark | Words, .
 
 
 @lru_cache(256)  # most arrows are the same in every lesson
-def _arrow(small: bool, line: Line, size: float) -> tuple[Mark, Mark]:
+def _arrow(small: bool, line: Line, size: float, stray: float) -> tuple[Mark, Mark]:
+    """Its halo, whose edge may stray by so much, and the arrow."""
     black = arrow(line, size * (1.15 if small else 1.0))
-    halo = black.grown(HALO).simplified(0.05)
+    halo = black.grown(HALO).simplified(stray)
     return Mark.of(halo.rings, True, WHITE), Mark.of(black.rings, True, BLACK)
 
 
