@@ -7,7 +7,7 @@ from functools import lru_cache
 
 from lessonkit.drawing.items import Document, Group, Item, Page, Path, Stroke, TextLine
 from lessonkit.layout.pictures import coils, hollow, joints, slab, studio, surface
-from lessonkit.layout.pictures.grammar import SMALL_MM, TALL, USUAL_MM, WIDE, WIDEST_MM, Drawing, Manner, Weights, weights_mm
+from lessonkit.layout.pictures.grammar import SMALL_MM, TALL, WIDE, Drawing, Manner, Weights, weights_mm, widest_mm
 from lessonkit.layout.pictures.subject import Same, Subject
 from lessonkit.layout.sheet import Sheet
 from lessonkit.pieces.model import Piece
@@ -73,7 +73,7 @@ def picture(name: str, piece: Piece, wide_mm: float, left_handed: bool = False, 
     """
     if not wide_mm > 0:
         raise ValueError(f"a picture can't be {wide_mm:g} mm wide.")
-    drawing = _drawn(name, Same(piece, name in ALIKE), left_handed, USUAL_MM if wide_mm <= USUAL_MM else WIDEST_MM)
+    drawing = _drawn(name, Same(piece, name in ALIKE), left_handed, widest_mm(wide_mm))
     if drawing is None:
         return None
     manner = Manner(wide_mm <= SMALL_MM, wordless and drawing.worded)

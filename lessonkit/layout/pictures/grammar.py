@@ -22,7 +22,7 @@ WIDE, TALL = 100.0, 70.0
 WEIGHTS_MM = ((36.0, (0.18, 0.35, 0.70)), (85.0, (0.25, 0.50, 1.00)), (float("inf"), (0.35, 0.70, 1.40)))
 SMALL_MM = 36.0  # up to here: no grain, no measures, wider hatching
 SEEN_MM = 0.02  # how far a line may stray on paper
-USUAL_MM, WIDEST_MM = 85.0, 285.0  # most pictures are narrower; none is wider than a sheet of large print
+WIDTHS_MM = (85.0, 140.0, 285.0)  # drawn for widths up to these: on most papers, on half a sheet, in large print
 LEAST_LETTERS = 7.5  # units high, in a small picture
 HALO = 1.2  # white around black, so that it stands out
 PRESS, CENTRE = (8.0, 4.0), (16.0, 4.0, 2.0, 4.0)  # dashes, in line widths
@@ -99,7 +99,7 @@ class Drawing:
     """One picture, drawn once for every manner, for widths up to `widest_mm`; `mirrored` swaps the action's left and right, but no
     word or sign."""
 
-    def __init__(self, mirrored: bool = False, widest_mm: float = USUAL_MM) -> None:
+    def __init__(self, mirrored: bool = False, widest_mm: float = WIDTHS_MM[0]) -> None:
         self.mirrored, self.widest_mm = mirrored, widest_mm
         self._marks: list[Mark | Words | Either | Drawing] = []
 
@@ -225,6 +225,11 @@ class Drawing:
                 self.fill(what.mapped(to), CLAY if kind == "clay" else WHITE, "object")
             else:
                 self.fill(what.mapped(to), BLACK if kind == "ink" else WHITE)
+
+
+def widest_mm(wide_mm: float) -> float:
+    """The width that a picture so wide is drawn for."""
+    return next((widest for widest in WIDTHS_MM if wide_mm <= widest), wide_mm)
 
 
 def weights_mm(wide_mm: float) -> Weights:
