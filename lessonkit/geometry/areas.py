@@ -44,9 +44,11 @@ class Area:
     def shapes(self) -> tuple[Shape, ...]:
         """Largest first."""
         if self._shapes is None:
-            polygons = [g for g in shapely.get_parts(self._geometry) if g.area > _SPECK]
-            polygons.sort(key=lambda p: (-round(p.area, 6), p.bounds))
-            self._shapes = tuple(_shape(polygon) for polygon in shapely.orient_polygons(polygons))
+            polygons = shapely.get_parts(self._geometry)
+            polygons = shapely.orient_polygons(polygons[shapely.area(polygons) > _SPECK]).tolist()
+            if len(polygons) > 1:
+                polygons.sort(key=lambda p: (-round(p.area, 6), p.bounds))
+            self._shapes = tuple([_shape(polygon) for polygon in polygons])
         return self._shapes
 
     @property
@@ -110,7 +112,7 @@ class Area:
     def outer(self) -> Area:
         """Its holes filled."""
         if len(self.shapes) == 1:
-            return Area((Shape(self.shapes[0].outline),))
+            return self if self._proven and not self.shapes[0].holes else Area((Shape(self.shapes[0].outline),))
         return areas_of(union_of([shapely.Polygon(shape.outline) for shape in self.shapes]))
 
     @property
@@ -122,7 +124,7 @@ class Area:
     @property
     def largest(self) -> Area:
         """Only the largest of its shapes."""
-        return Area(self.shapes[:1])
+        return self if len(self.shapes) == 1 else Area(self.shapes[:1])
 
     @property
     def hull(self) -> Area:
@@ -246,7 +248,7 @@ def _polygons_of(geometry: BaseGeometry) -> BaseGeometry:
 
 
 def _shape(polygon: shapely.Polygon) -> Shape:
-    outline, *holes = (line_of(ring)[:-1] for ring in (polygon.exterior, *polygon.interiors))
+    outline, *holes = [line_of(ring)[:-1] for ring in shapely.get_rings(polygon)]
     return Shape(outline, tuple(holes))
 
 

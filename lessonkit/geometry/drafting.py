@@ -14,6 +14,7 @@ from math import ceil, cos, hypot, pi, radians, sin
 import numpy as np
 import shapely
 from numpy.lib.stride_tricks import sliding_window_view
+from numpy.typing import NDArray
 from shapely.geometry import LineString, Point
 
 from lessonkit.geometry.areas import Area, area, area_of, areas_of, chords, line_of, turning
@@ -52,10 +53,11 @@ def raw_edge(ground: Area, stray: float, seed: float, step: float = 2.0) -> Area
     if not ground:
         return ground
     ring, (cx, cy) = ground.shapes[0].outline, ground.largest.middle
-    outline = shapely.linestrings((*ring, ring[0]))
-    count = max(54, int(outline.length / step))  # six to each of its shortest waves
+    outline = (*ring, ring[0])
+    whole = length(outline)
+    count = max(54, int(whole / step))  # six to each of its shortest waves
     share = np.arange(count) / count
-    places, t = shapely.get_coordinates(shapely.line_interpolate_point(outline, share, normalized=True)), 2 * pi * share
+    places, t = _places(outline, whole * share), 2 * pi * share
     by = stray * (np.sin(3 * t + seed) + 0.7 * np.sin(5 * t + 2.3 * seed) + 0.45 * np.sin(9 * t + 4.1 * seed)) / 1.5
     away = places - (cx, cy)
     far = np.hypot(*away.T)
@@ -63,17 +65,20 @@ def raw_edge(ground: Area, stray: float, seed: float, step: float = 2.0) -> Area
     return area(curve((places + away * (by / far)[:, None]).tolist(), closed=True))
 
 
-def _places(line: LineString, at: Sequence[float]) -> list[Place]:
-    return [(x, y) for x, y in shapely.get_coordinates(shapely.line_interpolate_point(line, at)).tolist()]
+def _places(line: Line, at: Sequence[float] | NDArray[np.float64]) -> NDArray[np.float64]:
+    """Those that lie at distances along a line; beyond its ends the ends."""
+    points = np.array(line)
+    distances = np.concatenate(((0.0,), np.cumsum(np.hypot(*np.diff(points, axis=0).T))))
+    return np.column_stack([np.interp(at, distances, axis) for axis in points.T])
 
 
 def arrow(line: Line, size: float = 1.0) -> Area:
     """An arrow along a line: it swells from nothing to its head, 6.4 long and 7.4 wide at size 1."""
-    path = shapely.linestrings(line)
+    whole = length(line)
     head, half, barb, steps = 6.4 * size, 1.35 * size, 3.7 * size, 24 if len(line) > 2 else 8
-    neck = max(0.0, path.length - head * 0.86)
+    neck = max(0.0, whole - head * 0.86)
     at = [neck * i / steps for i in range(steps + 1)]
-    *places, tip, back = _places(path, [*at, *(min(d + 0.05, path.length) for d in at), path.length, max(0.0, path.length - head)])
+    *places, tip, back = _places(line, [*at, *(d + 0.05 for d in at), whole, whole - head]).tolist()
     left, right = [], []
     for i, (p, q) in enumerate(zip(places[: steps + 1], places[steps + 1 :], strict=True)):
         dx, dy = _unit(q[0] - p[0], q[1] - p[1])
@@ -98,6 +103,9 @@ def level_spot(ground: Area, wide: float, tall: float, step: float = 1.5) -> Pla
     xs, ys = np.tile(middle + aside, len(up)), np.repeat(d - tall / 2 - up, len(aside))
     order = np.argsort(0.8 * np.abs(xs - middle) - ys, kind="stable")
     for some in (order[:_FIRST], order[_FIRST:_TRIED], order[_TRIED:]):  # the best are mostly among the first
+        if len(some) > _TRIED:  # of many most have a point that lies outside: that is sooner seen
+            for dx, dy in ((0.0, 0.0), (-wide / 2, tall / 2), (wide / 2, tall / 2), (-wide / 2, -tall / 2), (wide / 2, -tall / 2)):
+                some = some[shapely.intersects_xy(shape, xs[some] + dx, ys[some] + dy)]
         x, y = xs[some], ys[some]
         fits = shapely.covers(shape, shapely.box(x - wide / 2, y - tall / 2, x + wide / 2, y + tall / 2))
         if fits.any():
@@ -168,13 +176,14 @@ def point_along(line: Line, at: float) -> Place:
 
 def points_along(line: Line, at: Sequence[float]) -> list[Place]:
     """The same for several distances."""
-    return _places(shapely.linestrings(line), [max(0.0, each) for each in at])
+    return [(x, y) for x, y in _places(line, at).tolist()]
 
 
 def nearest(ring: Ring, near: Place) -> Place:
     """The place of a closed outline that is nearest to a point."""
     line = shapely.linestrings((*ring, ring[0]))
-    return _places(line, [line.project(Point(near))])[0]
+    place = line.interpolate(line.project(Point(near)))
+    return place.x, place.y
 
 
 def outline_from(ring: Ring, near: Place, clockwise: bool = True) -> Line:
@@ -211,17 +220,16 @@ def within(lines: Lines, ground: Area) -> Lines:
     return tuple(line_of(g) for g in shapely.get_parts(shapely.line_merge(common)) if isinstance(g, LineString) and g.length > 0)
 
 
-def thinned(numbers: Sequence[float], counts: Sequence[int], stray: float) -> list[list[float]]:
+def thinned(numbers: Sequence[float], counts: Sequence[int], stray: float) -> tuple[tuple[float, ...], list[int]]:
     """Lines with fewer points, none of those left out farther than `stray` from it (Douglas and Peucker's way); its ends stay.
 
-    `numbers` are those of all lines in a row, x before y, and `counts` how many points each has; each comes back as its numbers. All at
-    once, for the sake of speed."""
+    `numbers` are those of all lines in a row, x before y, and `counts` how many points each has; so they come back. All at once, for the
+    sake of speed."""
     if not counts:
-        return []
+        return (), []
     lines = shapely.linestrings(np.array(numbers).reshape(-1, 2), indices=np.repeat(np.arange(len(counts)), counts))
-    left, whose = shapely.get_coordinates(shapely.simplify(lines, stray, preserve_topology=False), return_index=True)
-    flat, ends = left.ravel().tolist(), [0, *(2 * np.flatnonzero(np.diff(whose)) + 2).tolist(), 2 * len(left)]
-    return [flat[a:b] for a, b in pairwise(ends)]
+    fewer = shapely.simplify(lines, stray, preserve_topology=False)
+    return tuple(shapely.get_coordinates(fewer).ravel().tolist()), np.asarray(shapely.get_num_coordinates(fewer)).tolist()
 
 
 def hatch(ground: Shape | Area | Ring, angle_deg: float, gap: float) -> Lines:

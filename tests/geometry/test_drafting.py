@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
+from itertools import islice, pairwise
 from math import cos, degrees, dist, hypot, isclose, pi, radians, sin, sqrt
 
 import pytest
@@ -231,10 +231,10 @@ def test_a_line_beside_another_keeps_its_distance() -> None:
 @given(st.lists(st.lists(st.tuples(st.floats(0, 100), st.floats(0, 70)), min_size=2, max_size=20), max_size=5), st.floats(0.01, 5))
 @settings(max_examples=40, deadline=None)
 def test_a_thinned_line_keeps_its_ends_and_leaves_out_no_point_that_is_far_from_it(lines: list[list[tuple[float, float]]], stray: float) -> None:
-    few = thinned([v for line in lines for point in line for v in point], [len(line) for line in lines], stray)
-    assert len(few) == len(lines)
-    for line, numbers in zip(lines, few, strict=True):
-        left = list(zip(numbers[::2], numbers[1::2], strict=True))
+    numbers, counts = thinned([v for line in lines for point in line for v in point], [len(line) for line in lines], stray)
+    points = zip(numbers[::2], numbers[1::2], strict=True)
+    for line, count in zip(lines, counts, strict=True):
+        left = list(islice(points, count))
         assert (left[0], left[-1]) == (line[0], line[-1])
         assert set(left) <= set(line)
         assert all(min(away(point, a, b) for a, b in pairwise(left)) <= stray + 1e-9 for point in line)
@@ -293,6 +293,18 @@ def test_level_words_go_low_and_central() -> None:
     assert ring.covers(bar(x - 8, y - 3, x + 8, y + 3))
     assert level_spot(bar(0, 0, 10, 10), 11, 2) is None
     assert level_spot(Area(), 1, 1) is None
+
+
+@given(st.floats(5, 29), st.floats(2, 14), st.floats(-10, 10), st.floats(4, 30), st.floats(2, 12))
+@settings(max_examples=40, deadline=None)
+def test_the_level_spot_is_the_first_of_all_that_fit(rx: float, ry: float, x: float, wide: float, tall: float) -> None:
+    ground = disc(0, 0, 40, 25) - disc(x, 0, rx, ry)
+    across, down = int((80 - wide) / 2 / 1.5), int((50 - tall) / 1.5)
+    spots = [(i * 1.5, 25 - tall / 2 - j * 1.5) for j in range(down + 1) for i in range(-across, across + 1)]
+    fit = [(x, y) for x, y in spots if ground.covers(bar(x - wide / 2, y - tall / 2, x + wide / 2, y + tall / 2))]
+    found = level_spot(ground, wide, tall)
+    assert (found is None) == (not fit)
+    assert found is None or 0.8 * abs(found[0]) - found[1] == pytest.approx(min(0.8 * abs(x) - y for x, y in fit))
 
 
 # --- hatching ---

@@ -7,8 +7,8 @@ from functools import lru_cache
 
 from lessonkit.drawing.items import Document, Group, Item, Page, Path, Stroke, TextLine
 from lessonkit.layout.pictures import coils, hollow, joints, slab, studio, surface
-from lessonkit.layout.pictures.grammar import SMALL_MM, TALL, WIDE, Drawing, Manner, Weights, weights_mm
-from lessonkit.layout.pictures.subject import Subject
+from lessonkit.layout.pictures.grammar import SMALL_MM, TALL, WIDE, Drawing, Manner, Weights, weights_mm, widest_mm
+from lessonkit.layout.pictures.subject import Same, Subject
 from lessonkit.layout.sheet import Sheet
 from lessonkit.pieces.model import Piece
 
@@ -64,21 +64,6 @@ ALIKE = frozenset({
 })  # fmt: skip
 
 
-class _Of:
-    """Whose pictures they are, as a key: the very piece, for a hash of all its points would take as long as a picture."""
-
-    __slots__ = ("_key", "piece")
-
-    def __init__(self, piece: Piece, alike: bool = False) -> None:
-        self.piece, self._key = piece, 0 if alike else id(piece)
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Of) and self._key == other._key
-
-    def __hash__(self) -> int:
-        return self._key
-
-
 def picture(name: str, piece: Piece, wide_mm: float, left_handed: bool = False, wordless: bool = False) -> Group | None:
     """The picture of that name, `wide_mm` wide and 0.7 times as tall, its top left at 0, 0; drawn from the piece.
 
@@ -88,7 +73,7 @@ def picture(name: str, piece: Piece, wide_mm: float, left_handed: bool = False, 
     """
     if not wide_mm > 0:
         raise ValueError(f"a picture can't be {wide_mm:g} mm wide.")
-    drawing = _drawn(name, _Of(piece, name in ALIKE), left_handed)
+    drawing = _drawn(name, Same(piece, name in ALIKE), left_handed, widest_mm(wide_mm))
     if drawing is None:
         return None
     manner = Manner(wide_mm <= SMALL_MM, wordless and drawing.worded)
@@ -101,18 +86,18 @@ def _printed(drawing: Drawing, manner: Manner, weights: Weights) -> tuple[Item, 
 
 
 @lru_cache(32)
-def _drawn(name: str, of: _Of, left_handed: bool) -> Drawing | None:
+def _drawn(name: str, of: Same[Piece], left_handed: bool, widest_mm: float) -> Drawing | None:
     draw, subject = PICTURES[name], _subject(of, left_handed)
     if name == "opening" and not subject.part.shape.holes:
         return None
-    drawing = Drawing(left_handed)
+    drawing = Drawing(left_handed, widest_mm)
     draw(drawing, subject)
     return drawing.thinned()
 
 
 @lru_cache(4)
-def _subject(of: _Of, left_handed: bool) -> Subject:
-    return Subject(of.piece, left_handed)
+def _subject(of: Same[Piece], left_handed: bool) -> Subject:
+    return Subject(of.value, left_handed)
 
 
 def contact_sheet(piece: Piece, paper: str) -> Document:

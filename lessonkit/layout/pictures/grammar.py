@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Iterator, Sequence
 from functools import lru_cache
-from itertools import chain, islice
 from typing import Concatenate, Literal, NamedTuple, ParamSpec
 
 from lessonkit.drawing.fonts import width_mm
@@ -22,7 +21,8 @@ WIDE, TALL = 100.0, 70.0
 # Up to a printed width in mm: thin, object and heavy lines in mm (ISO 128 steps of root 2).
 WEIGHTS_MM = ((36.0, (0.18, 0.35, 0.70)), (85.0, (0.25, 0.50, 1.00)), (float("inf"), (0.35, 0.70, 1.40)))
 SMALL_MM = 36.0  # up to here: no grain, no measures, wider hatching
-SEEN = 0.025  # how far a line may stray: 0.02 mm in a picture 80 mm wide
+SEEN_MM = 0.02  # how far a line may stray on paper
+WIDTHS_MM = (85.0, 140.0, 285.0)  # drawn for widths up to these: on most papers, on half a sheet, in large print
 LEAST_LETTERS = 7.5  # units high, in a small picture
 HALO = 1.2  # white around black, so that it stands out
 PRESS, CENTRE = (8.0, 4.0), (16.0, 4.0, 2.0, 4.0)  # dashes, in line widths
@@ -96,15 +96,20 @@ class Either(NamedTuple):
 
 
 class Drawing:
-    """One picture, drawn once for every manner; `mirrored` swaps the action's left and right, but no word or sign."""
+    """One picture, drawn once for every manner, for widths up to `widest_mm`; `mirrored` swaps the action's left and right, but no
+    word or sign."""
 
-    def __init__(self, mirrored: bool = False) -> None:
-        self.mirrored = mirrored
+    def __init__(self, mirrored: bool = False, widest_mm: float = WIDTHS_MM[0]) -> None:
+        self.mirrored, self.widest_mm = mirrored, widest_mm
         self._marks: list[Mark | Words | Either | Drawing] = []
+
+    @property
+    def _stray(self) -> float:
+        return SEEN_MM * WIDE / self.widest_mm
 
     def thinned(self) -> Drawing:
         """With no more points than can be seen."""
-        self._marks = _thinned(self._marks)
+        self._marks = _thinned(self._marks, self._stray)
         return self
 
     def printed(self, manner: Manner, weights: Weights) -> tuple[Item, ...]:
@@ -127,7 +132,7 @@ class Drawing:
 
     def fixed(self, draw: Callable[Concatenate[Drawing, _Told], None], *told: _Told.args, **_: _Told.kwargs) -> None:
         """What no piece changes: drawn once for all pictures that it stands in."""
-        self._marks.append(_fixed(draw, self.mirrored, *told))
+        self._marks.append(_fixed(draw, self.mirrored, self.widest_mm, *told))
 
     def either(self, make: Callable[Concatenate[bool, _Told], Sequence[Mark]], *told: _Told.args, **_: _Told.kwargs) -> None:
         """What is not the same in small pictures and large: `make` is told first whether it is small."""
@@ -175,7 +180,7 @@ class Drawing:
 
     def arrow(self, line: Line, size: float = 1.0) -> None:
         """The one arrow, with a white halo."""
-        self.either(_arrow, line, size)
+        self.either(_arrow, line, size, 2 * self._stray)
 
     def table(self, x0: float = 4, x1: float = 96, y: float = 60) -> None:
         """The black bar with slanted ends: this picture is a section seen from the front."""
@@ -222,14 +227,19 @@ class Drawing:
                 self.fill(what.mapped(to), BLACK if kind == "ink" else WHITE)
 
 
+def widest_mm(wide_mm: float) -> float:
+    """The width that a picture so wide is drawn for."""
+    return next((widest for widest in WIDTHS_MM if wide_mm <= widest), wide_mm)
+
+
 def weights_mm(wide_mm: float) -> Weights:
     """Thin, object and heavy lines of a picture so wide."""
     return next(weights for limit, weights in WEIGHTS_MM if wide_mm <= limit)
 
 
 @lru_cache(128)
-def _fixed(draw: Callable[..., None], mirrored: bool, *told: Hashable) -> Drawing:
-    drawing = Drawing(mirrored)
+def _fixed(draw: Callable[..., None], mirrored: bool, widest_mm: float, *told: Hashable) -> Drawing:
+    drawing = Drawing(mirrored, widest_mm)
     draw(drawing, *told)
     return drawing.thinned()
 
@@ -255,25 +265,31 @@ def _figure(manner: Manner, x: float, y: float, n: int) -> tuple[Mark | Words, .
 
 
 @lru_cache(64)  # most arrows are the same in every lesson
-def _arrow(small: bool, line: Line, size: float) -> tuple[Mark, Mark]:
+def _arrow(small: bool, line: Line, size: float, stray: float) -> tuple[Mark, Mark]:
+    """Its halo, whose edge may stray by so much, and the arrow."""
     black = arrow(line, size * (1.15 if small else 1.0))
-    halo = black.grown(HALO).simplified(0.05)
+    halo = black.grown(HALO).simplified(stray)
     return Mark.of(halo.rings, True, WHITE), Mark.of(black.rings, True, BLACK)
 
 
-def _thinned(marks: Sequence[Mark | Words | Either | Drawing]) -> list[Mark | Words | Either | Drawing]:
+def _thinned(marks: Sequence[Mark | Words | Either | Drawing], stray: float) -> list[Mark | Words | Either | Drawing]:
     """Those of the drawing itself, all in one go, but for straight lines and boxes."""
     paths = [mark.path for mark in marks if isinstance(mark, Mark) and len(mark.path.letters) > 5]
     counts = [[len(line) + 1 for line in path.letters.replace("Z", "").split("M")[1:]] for path in paths]
-    lines = iter(thinned([n for path in paths for n in path.numbers], [count for several in counts for count in several], SEEN))
-    few = iter([_path(list(islice(lines, len(several))), path) for several, path in zip(counts, paths, strict=True)])
-    return [mark._replace(path=next(few)) if isinstance(mark, Mark) and len(mark.path.letters) > 5 else mark for mark in marks]
+    numbers, left = thinned([n for path in paths for n in path.numbers], [count for several in counts for count in several], stray)
+    few, at, line = [], 0, 0
+    for several, path in zip(counts, paths, strict=True):
+        kept = left[line : line + len(several)]
+        end, line = at + 2 * sum(kept), line + len(several)
+        few.append(path._replace(letters=_letters(kept, path.letters[-1] == "Z"), numbers=numbers[at:end]))
+        at = end
+    fewer = iter(few)
+    return [mark._replace(path=next(fewer)) if isinstance(mark, Mark) and len(mark.path.letters) > 5 else mark for mark in marks]
 
 
-def _path(lines: Sequence[Sequence[float]], old: Path) -> Path:
-    end = "Z" if old.letters.endswith("Z") else ""
-    letters = "".join([f"M{'L' * (len(line) // 2 - 1)}{end}" for line in lines])
-    return old._replace(letters=letters, numbers=tuple(chain.from_iterable(lines)))
+def _letters(counts: Sequence[int], closed: bool) -> str:
+    end = "Z" if closed else ""
+    return "".join([f"M{'L' * (count - 1)}{end}" for count in counts])
 
 
 def wide_of(text: str, size: float) -> float:

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Sequence
 from dataclasses import dataclass
-from functools import cached_property, reduce
+from functools import cached_property, lru_cache, reduce
 from math import pi, sin
 from operator import sub
-from typing import NamedTuple
+from typing import Generic, NamedTuple, TypeVar
 
 from lessonkit.geometry.areas import Area, Mapping, area, area_of, mapped_line
 from lessonkit.geometry.drafting import disc
@@ -31,6 +31,24 @@ class Pot(NamedTuple):
     bowl: bool = False  # its wall bulges
     closed: bool = False  # of two halves, mouth on mouth
     roof: float = 0.0
+
+
+Value = TypeVar("Value")
+
+
+class Same(Generic[Value]):
+    """A value as a key: the very one, for a hash of all its points would take as long as a picture. All that are `alike` are one."""
+
+    __slots__ = ("_key", "value")
+
+    def __init__(self, value: Value, alike: bool = False) -> None:
+        self.value, self._key = value, 0 if alike else id(value)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Same) and self._key == other._key
+
+    def __hash__(self) -> int:
+        return self._key
 
 
 class _Seen(NamedTuple):
@@ -149,7 +167,7 @@ class Subject:
     @property
     def ratio(self) -> float:
         """Width by height of the main part as it will be drawn."""
-        left, bottom, right, top = self._seen(self.part).bounds
+        left, bottom, right, top = _seen(Same(self.part)).bounds
         return (top - bottom) / (right - left) if self.lies else (right - left) / (top - bottom)
 
     @property
@@ -171,7 +189,7 @@ class Subject:
         return {}
 
     def _place(self, window: Bounds, part: Part, flipped: bool, least_hole: float) -> Placed:
-        (x0, y0, x1, y1), seen = window, self._seen(part)
+        (x0, y0, x1, y1), seen = window, _seen(Same(part))
         left, bottom, right, top = seen.bounds
         wide, tall, lies = right - left, top - bottom, self._lies(part)
         k = min((x1 - x0) / (tall if lies else wide), (y1 - y0) / (wide if lies else tall))
@@ -184,22 +202,15 @@ class Subject:
 
         return Placed(part, seen, to, k, least_hole)
 
-    def _seen(self, part: Part) -> _Seen:
-        if part.letter not in self._kept:
-            self._kept[part.letter] = _seen(part)
-        return self._kept[part.letter]
-
-    @cached_property
-    def _kept(self) -> dict[str, _Seen]:
-        return {}
-
     def _lies(self, part: Part) -> bool:
         """A tall narrow part that has no top (nothing to hang it by, nothing said) lies on its side."""
-        left, bottom, right, top = self._seen(part).bounds
+        left, bottom, right, top = _seen(Same(part)).bounds
         return not part.holes and not self.piece.face and (top - bottom) > NARROW * (right - left)
 
 
-def _seen(part: Part) -> _Seen:
+@lru_cache(16)
+def _seen(of: Same[Part]) -> _Seen:
+    part = of.value
     left, bottom, right, top = bounds(part.shape)
     stray = FINEST * max(right - left, top - bottom)
     body = area_of(part.shape).simplified(stray)
