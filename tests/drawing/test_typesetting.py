@@ -71,13 +71,13 @@ def test_one_sentence_is_set_in_the_narrowest_measure_for_its_lines(text: str, w
 def plain_lines(text: str, wide_mm: float, size_pt: float) -> list[str]:
     """Every way to break is weighed, from each word on: fewest lines, ends of sentences inside, the widest, the squares, the shortest first."""
     words = [(word, number == len(row) - 1) for row in map(str.split, text.splitlines()) for number, word in enumerate(row)]
-    best: list[tuple[tuple[int, int, float, float], list[str]]] = [((0, 0, 0.0, 0.0), [])]
+    best: list[tuple[tuple[int, int, int, int], list[str]]] = [((0, 0, 0, 0), [])]
     for first in reversed(range(len(words))):
         choices = []
         for last in range(first, len(words)):
             line = [word for word, _ in words[first : last + 1]]
-            wide = round(width_mm(" ".join(line), size_pt), 6)
-            if (wide > wide_mm and last > first) or any(ends for _, ends in words[first:last]):
+            wide = round(width_mm(" ".join(line), size_pt) * 1e6)  # in whole numbers sums are the same in any order
+            if (wide > wide_mm * 1e6 and last > first) or any(ends for _, ends in words[first:last]):
                 break
             (lines, missed, widest, squares), below = best[first - last - 1]
             inside = sum(a.endswith(".") and b[0].isupper() for a, b in pairwise(line))

@@ -12,7 +12,7 @@ from typing import Annotated, Any, Literal, Union, get_args, get_origin
 from pydantic import BaseModel, BeforeValidator
 from pydantic.fields import FieldInfo
 
-from lessonkit.lesson import amounts, classroom, fields, firing, forms, lesson, log, room, shapes, translation
+from lessonkit.lesson import amounts, classroom, fields, firing, forms, lesson, log, outlines, room, shapes, translation
 from lessonkit.lesson.examples import FORMS, OUTLINES
 from lessonkit.lesson.limits import LONGEST_LINE, LONGEST_NOTE
 from lessonkit.lesson.vocabulary import PICTURES
@@ -48,9 +48,9 @@ _ONE_OF: dict[type[BaseModel], tuple[tuple[str, ...], ...]] = {
     shapes.Placed: (shapes.SHAPES, ("at", "ring", "row", "")),
     shapes.Join: (shapes.SHAPES, ("at", "ring", "")),
     shapes.Opening: ((*shapes.SHAPES, "shows", "holds"), ("at", "ring", "row", "")),
-    shapes.Polygon: (("across", "flats"),),
+    outlines.Polygon: (("across", "flats"),),
     forms.ManySided: (("across", "flats"),),
-    shapes.Silhouette: (("wide", "tall"),),
+    outlines.Silhouette: (("wide", "tall"),),
     firing.Shelf: (("round", "half_round", "wide"),),
 }
 _PARTNERS = {"shows": ("lip",), "holds": ("clearance",), "wide": ("deep",)}  # what is only written together
