@@ -109,7 +109,7 @@ def _merged(parts: list[Polygon], leeway_mm: float) -> list[Polygon]:
     return done
 
 
-@lru_cache(maxsize=512)
+@lru_cache(maxsize=160)
 def no_go(fixed: Body, moving: Body) -> BaseGeometry:
     """The places of `moving`'s origin at which it overlaps `fixed` with its own at (0, 0). Two that are turned together have
     theirs turned with them; and what one may not do to the other, the other may not to it."""
@@ -119,7 +119,7 @@ def no_go(fixed: Body, moving: Body) -> BaseGeometry:
     return _turned(_no_go_upright(fixed.outline, moving.outline, turn), fixed.turn_deg)
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=16)
 def _no_go_upright(fixed: _Outline, moving: _Outline, turn_deg: float) -> BaseGeometry:
     """The same where only the one that moves is turned."""
     sums = _convex_sums(_sides(fixed, 0.0), _sides(moving, (turn_deg + 180) % 360))
@@ -143,7 +143,7 @@ class _Sides(NamedTuple):
     whose: Counts
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=16)
 def _sides(outline: _Outline, turn_deg: float) -> _Sides:
     parts = shapely.orient_polygons(_turned(outline.parts, turn_deg))
     corners, part = shapely.get_coordinates(shapely.get_parts(parts), return_index=True)

@@ -189,7 +189,7 @@ class _Pictures:
 _PICTURES = _Pictures()
 
 
-@lru_cache(256)
+@lru_cache(96)
 def _form(letters: str, places: int) -> str:
     return "".join([f"%.{places}f " * NUMBERS[letter] + _OPERATORS[letter] for letter in letters])
 

@@ -23,7 +23,7 @@ BAR_MM = 100.0
 SWATCH_MM = 16.0
 UNBROKEN_MM = 1000.0
 KINDS = ("cut", "crease_here", "crease_beside", "ghost", "compare", "bridge", "press", "fold", "centre", "quarter", "join", "overlap")
-FEW, LABELS, WORDS = 8, 64, 512  # kept between the many arrangements that are tried for a sheet
+FEW, LABELS, WORDS = 8, 16, 512  # kept between the many arrangements that are tried for a sheet
 
 _LINES: dict[str, tuple[float, tuple[float, ...]]] = {
     "cut": (CUT, ()),
