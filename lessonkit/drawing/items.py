@@ -49,9 +49,7 @@ class Path(NamedTuple):
         lines = tuple(lines)
         if not all(lines):
             raise ValueError("a line without points can't be drawn.")
-        end = "Z" if closed else ""
-        letters = "".join([f"M{'L' * (len(line) - 1)}{end}" for line in lines])
-        return cls(letters, tuple(chain.from_iterable(chain.from_iterable(lines))), stroke, fill)
+        return cls(letters_along(map(len, lines), closed), tuple(chain.from_iterable(chain.from_iterable(lines))), stroke, fill)
 
     @property
     def commands(self) -> tuple[Command, ...]:
@@ -66,6 +64,12 @@ class Path(NamedTuple):
     def mapped(self, x: Axis, y: Axis) -> Path:
         """Scaled and moved, but for the width of its line."""
         return self._replace(numbers=tuple(mapped(self.numbers, x, y)))
+
+
+def letters_along(counts: Iterable[int], closed: bool) -> str:
+    """Of a path along lines of so many points."""
+    end = "Z" if closed else ""
+    return "".join([f"M{'L' * (count - 1)}{end}" for count in counts])
 
 
 def mapped(numbers: Sequence[float], x: Axis, y: Axis) -> list[float]:

@@ -119,12 +119,12 @@ def _tall_mm(count: int, size_pt: float, leading_pt: float) -> float:
 
 
 def _widest(lines: Sequence[Sequence[Span]]) -> int:
-    return max((sum(map(_wide, line)) for line in lines), default=0)
+    return max(map(_wide, lines), default=0)
 
 
-def _wide(span: Span) -> int:
+def _wide(line: Sequence[Span]) -> int:
     """In font units."""
-    return sum(advances(span.text, span.bold))
+    return sum([sum(advances(*span)) for span in line])
 
 
 class _Row(NamedTuple):
@@ -164,7 +164,7 @@ class _Copy:
         self.weights = "".join((_BOLD if span.bold else _PLAIN) * len(span.text) for span in spans)
         self.is_line = bool(text) and not (text[0].isspace() or text[-1].isspace() or "\n" in text)  # as it is, if it fits
         self.whole = self.spans(0, len(text)) if text else ()
-        self.wide = sum(map(_wide, self.whole))
+        self.wide = _wide(self.whole)
 
     def spans(self, start: int, end: int, hyphen: str = "") -> tuple[Span, ...]:
         weight = self.weights[start]
@@ -204,7 +204,7 @@ class _Copy:
         return found
 
     def _reach(self, start: int, end: int, hyphen: str = "") -> int:
-        return sum(map(_wide, self.spans(start, end, hyphen)))
+        return _wide(self.spans(start, end, hyphen))
 
     def _cut(self, start: int, end: int, measure: int, fault: str) -> tuple[int, str]:
         """The last place where a line from `start` may end, and the hyphen there: at a space or after a hyphen of

@@ -56,7 +56,7 @@ class Area:
         """As shapely knows it: only for the modules of this package."""
         if self._geometry is None:
             polygons = [shapely.polygons(s.outline, holes=[shapely.linearrings(h) for h in s.holes] or None) for s in self.shapes]
-            self._geometry = polygons[0] if len(polygons) == 1 else shapely.MultiPolygon(polygons)
+            self._geometry = _together(polygons)
             if not self._proven and not shapely.is_valid(self._geometry):
                 self._geometry, self._shapes = _polygons_of(shapely.make_valid(self._geometry)), None
         return self._geometry
@@ -144,8 +144,7 @@ class Area:
         rings, whose = shapely.get_rings(shapely.get_parts(self.geometry), return_index=True)
         fewer = shapely.simplify(rings, stray, preserve_topology=False)  # a seventh of the time it takes with care
         if all(shapely.get_type_id(fewer) == shapely.GeometryType.LINEARRING):  # none has come to nothing
-            polygons = np.asarray(shapely.polygons(fewer, indices=whose)).tolist()
-            quick = polygons[0] if len(polygons) == 1 else shapely.MultiPolygon(polygons)
+            quick = _together(np.asarray(shapely.polygons(fewer, indices=whose)).tolist())
             if shapely.is_valid(quick):
                 return areas_of(quick)
         return areas_of(shapely.simplify(self.geometry, stray))
@@ -239,6 +238,11 @@ def areas_of(geometry: BaseGeometry) -> Area:
     made = Area()
     made._geometry, made._shapes = _polygons_of(geometry), None
     return made
+
+
+def _together(polygons: Sequence[shapely.Polygon]) -> BaseGeometry:
+    """As one geometry: that only one, or several."""
+    return polygons[0] if len(polygons) == 1 else shapely.MultiPolygon(polygons)
 
 
 def _polygons_of(geometry: BaseGeometry) -> BaseGeometry:

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 
 from lessonkit.drawing.fonts import DESCENT, width_mm
 from lessonkit.drawing.items import BLACK, Document, Page
-from lessonkit.drawing.typesetting import Span, set_text
+from lessonkit.drawing.typesetting import set_lines
 from lessonkit.layout import card_parts as parts
 from lessonkit.layout.card_face import PICTURE_SHAPE, RING_MM, Face, ring_mark, stripe_places, stripes
 from lessonkit.layout.card_formats import CardType, Format
@@ -61,7 +61,7 @@ def _name(face: Face, steps: Sequence[Step]) -> str:
 def _strip(face: Face, scene: Scene, steps: Sequence[Step], sheet: int) -> Pen:
     pen, tall = Pen(), Sheet(face.paper).live_mm[1]
     ring_mark(pen, 0, 0, RING_MM)
-    foot = set_text((Span("\n".join(face.foot_words(_name(face, steps), sheet))),), face.wide_mm, _TYPE.foot_pt, _TYPE.foot_pt * 1.25)
+    foot = set_lines(face.foot_words(_name(face, steps), sheet), face.wide_mm, _TYPE.foot_pt, _TYPE.foot_pt * 1.25)
     top = tall - foot.tall_mm - DESCENT * _TYPE.foot_pt * MM_PER_POINT
     pen.block(0, top, foot)
     pitch = (top - _GAP_MM - _HEAD_MM) / _CELLS

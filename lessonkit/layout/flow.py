@@ -58,21 +58,27 @@ def tall_mm(strips: Sequence[Strip]) -> float:
 
 def draw(pen: Pen, x_mm: float, top_mm: float, strips: Iterable[Strip]) -> float:
     """Draw a column from its top; returns where it ends."""
-    y = top_mm
-    for index, strip in enumerate(strips):
-        y += strip.gap_mm if index else 0.0
-        strip.draw(pen, x_mm, y)
-        y += strip.tall_mm
-    return y
+    many = tuple(strips)
+    *tops, end = _tops_mm(top_mm, many)
+    for strip, top in zip(many, tops, strict=True):
+        strip.draw(pen, x_mm, top)
+    return end
 
 
 def ends_mm(top_mm: float, strips: Iterable[Strip]) -> float:
     """Where a column ends that is drawn from `top_mm`."""
+    return _tops_mm(top_mm, strips)[-1]
+
+
+def _tops_mm(top_mm: float, strips: Iterable[Strip]) -> list[float]:
+    """Where each strip of a column begins, and where the last ends."""
+    tops: list[float] = []
     y = top_mm
-    for index, strip in enumerate(strips):
-        y += strip.gap_mm if index else 0.0
+    for strip in strips:
+        y += strip.gap_mm if tops else 0.0
+        tops.append(y)
         y += strip.tall_mm
-    return y
+    return [*tops, y]
 
 
 def stacked(strips: Sequence[Strip]) -> Strip:

@@ -36,6 +36,12 @@ def _arcs() -> Iterator[tuple[float, float, float, float, float, float]]:
 _CIRCLE = (1.0, 0.0, *chain.from_iterable(_arcs()))
 
 
+def _stroke(width_mm: float, dash: tuple[float, ...] = (), cap: Literal["butt", "round"] = "butt", join: Literal["mitre", "round"] = "mitre",
+            tone: float = BLACK) -> Stroke | None:  # fmt: skip
+    """None for a width of 0."""
+    return Stroke(width_mm, dash, tone, cap, join) if width_mm else None
+
+
 class Pen:
     """Draws onto a list of items. Every method takes absolute millimetres from the top left of the page or panel."""
 
@@ -70,17 +76,17 @@ class Pen:
     # -- lines and shapes
     def path(self, commands: Iterable[Command], width_mm: float = 0.0, fill: float | None = None, dash: tuple[float, ...] = (),
              cap: Literal["butt", "round"] = "butt", join: Literal["mitre", "round"] = "mitre", tone: float = BLACK) -> None:  # fmt: skip
-        self.put(Path.of(commands, Stroke(width_mm, dash, tone, cap, join) if width_mm else None, fill))
+        self.put(Path.of(commands, _stroke(width_mm, dash, cap, join, tone), fill))
 
     def lines(self, lines: Iterable[Sequence[Point]], width_mm: float = FINE, fill: float | None = None, dash: tuple[float, ...] = (),
               cap: Literal["butt", "round"] = "butt", join: Literal["mitre", "round"] = "mitre", tone: float = BLACK,
               closed: bool = False) -> None:  # fmt: skip
         """Several as one path."""
-        self.put(Path.along(lines, closed, Stroke(width_mm, dash, tone, cap, join) if width_mm else None, fill))
+        self.put(Path.along(lines, closed, _stroke(width_mm, dash, cap, join, tone), fill))
 
     def line(self, x1: float, y1: float, x2: float, y2: float, width_mm: float = FINE, dash: tuple[float, ...] = (),
              cap: Literal["butt", "round"] = "butt") -> None:  # fmt: skip
-        self.put(Path("ML", (x1, y1, x2, y2), Stroke(width_mm, dash, cap=cap, join="mitre") if width_mm else None))
+        self.put(Path("ML", (x1, y1, x2, y2), _stroke(width_mm, dash, cap)))
 
     def polygon(self, points: Sequence[Point], width_mm: float = FINE, fill: float | None = None, closed: bool = True, dash: tuple[float, ...] = (),
                 join: Literal["mitre", "round"] = "mitre", tone: float = BLACK) -> None:  # fmt: skip
@@ -97,18 +103,16 @@ class Pen:
                    right, foot - r, right, foot - k, right - k, foot, right - r, foot,
                    x + r, foot, x + k, foot, x, foot - k, x, foot - r,
                    x, y + r, x, y + k, x + k, y, x + r, y)  # fmt: skip
-        self.put(Path("MLCLCLCLCZ", numbers, Stroke(width_mm, dash, join="mitre") if width_mm else None, fill))
+        self.put(Path("MLCLCLCLCZ", numbers, _stroke(width_mm, dash), fill))
 
     def circle(self, x: float, y: float, radius: float, width_mm: float = FINE, fill: float | None = None, dash: tuple[float, ...] = ()) -> None:
         """Of eight Bezier arcs: within 0.00001 of its radius."""
-        stroke = Stroke(width_mm, dash, join="mitre") if width_mm else None
-        self.put(Path("MCCCCCCCCZ", tuple(mapped(_CIRCLE, (radius, x), (radius, y))), stroke, fill))
+        self.put(Path("MCCCCCCCCZ", tuple(mapped(_CIRCLE, (radius, x), (radius, y))), _stroke(width_mm, dash), fill))
 
     def shape(self, shape: Shape, x_mm: float, y_mm: float, scale: float = 1.0, width_mm: float = OBJECT, fill: float | None = None,
               dash: tuple[float, ...] = ()) -> None:  # fmt: skip
         """A piece's shape (y up) with its origin at `x_mm`, `y_mm`."""
-        stroke = Stroke(width_mm, dash) if width_mm else None
-        self.put(Path.along((shape.outline, *shape.holes), True, stroke, fill).mapped((scale, x_mm), (-scale, y_mm)))
+        self.put(Path.along((shape.outline, *shape.holes), True, _stroke(width_mm, dash, join="round"), fill).mapped((scale, x_mm), (-scale, y_mm)))
 
     # -- marks with a meaning
     def head(self, x: float, y: float, angle_deg: float, size_mm: float = 3.2) -> None:

@@ -15,7 +15,7 @@ from reportlab.pdfbase.pdfdoc import PDFDocument
 
 from lessonkit.drawing.fonts import CAPITAL, Face, advance_em, runs, typeface
 from lessonkit.units import NO_BREAK
-from lessonkit.writers.objects import ESCAPED, added, stream
+from lessonkit.writers.objects import ESCAPED, added, literal, stream
 
 _NAMES: Mapping[Face, str] = {"Andika": "Andika", "AndikaBold": "Andika-Bold", "DejaVu": "DejaVuSans", "DejaVuBold": "DejaVuSans-Bold"}
 _STEMS: Mapping[Face, int] = {"Andika": 87, "AndikaBold": 165, "DejaVu": 87, "DejaVuBold": 165}  # thousandths of an em
@@ -87,18 +87,18 @@ def _runs(text: str, bold: bool) -> tuple[_Run, ...]:
     for face, letters in runs(text, bold):
         before_em += advance_em(found[-1].face, found[-1].text) if found else 0.0
         shown = letters.replace(NO_BREAK, " ")
-        literal = _literal(shown)
-        found.append(_Run(face, shown, before_em, ((face, literal),) if literal else ()))
+        string = _plain_string(shown)
+        found.append(_Run(face, shown, before_em, ((face, string),) if string else ()))
     return tuple(found)
 
 
-def _literal(text: str) -> str | None:
+def _plain_string(text: str) -> str | None:
     """The string of PDF for a text of plain letters; nothing if it has others."""
     try:
         codes = text.encode("cp1252").decode("latin-1") if text.isprintable() else None
     except UnicodeEncodeError:
         return None
-    return codes and "(" + codes.replace("\\", "\\\\").replace("(", "\\(").replace(")", "\\)") + ")"
+    return codes and literal(codes)
 
 
 def _name(face: Face, number: int) -> str:

@@ -53,6 +53,11 @@ def stream(content: str | bytes, entries: str = "") -> bytes:
     return b"<</Filter /FlateDecode /Length %d%s>>\nstream\n%s\nendstream" % (len(data), entries.encode(), data)
 
 
+def literal(codes: str) -> str:
+    """A string of these codes, none above 255: ISO 32000-1, 7.3.4.2."""
+    return f"({codes.translate(ESCAPED)})"
+
+
 def text_string(text: str) -> str:
     """ISO 32000-1, 7.9.2.2."""
-    return f"({text.translate(ESCAPED)})" if text.isascii() else f"<FEFF{text.encode('utf-16-be', 'surrogatepass').hex()}>"
+    return literal(text) if text.isascii() else f"<FEFF{text.encode('utf-16-be', 'surrogatepass').hex()}>"

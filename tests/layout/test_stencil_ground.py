@@ -101,7 +101,7 @@ points = st.tuples(st.floats(-3, 24), st.floats(-3, 20))
 @settings(max_examples=40, deadline=None)
 def test_lines_taken_together_take_what_each_takes(lines: list[list[tuple[float, float]]], clear: float) -> None:
     together, apart = Ground(WIDE, TALL), Ground(WIDE, TALL)
-    together.take_lines(lines, clear)
+    together.take_edges(edges_of(lines), clear)
     for line in lines:
         apart.take_line(line, clear)
     assert together.free() == apart.free()
@@ -113,6 +113,6 @@ def test_edges_that_are_moved_take_what_moved_lines_take(lines: list[list[tuple[
     moved = [[(x + by[0], y + by[1]) for x, y in line] for line in lines]
     one, other = Ground(WIDE, TALL), Ground(WIDE, TALL)
     one.take_edges(edges_of(lines).moved(*by), clear)
-    other.take_lines(moved, clear)
+    other.take_edges(edges_of(moved), clear)
     assert one.free() == other.free()
     assert one.enclosed(ring_edges(lines).moved(*by)) == other.inside(moved)

@@ -11,7 +11,7 @@ from functools import lru_cache
 from typing import Concatenate, Literal, NamedTuple, ParamSpec
 
 from lessonkit.drawing.fonts import width_mm
-from lessonkit.drawing.items import BLACK, CLAY, WHITE, Item, Path, Stroke, TextLine
+from lessonkit.drawing.items import BLACK, CLAY, WHITE, Item, Path, Stroke, TextLine, letters_along
 from lessonkit.geometry.areas import Area, area, mapped_line, placing
 from lessonkit.geometry.drafting import Lines, arrow, curve, disc, thinned
 from lessonkit.geometry.shape import Line
@@ -274,22 +274,18 @@ def _arrow(small: bool, line: Line, size: float, stray: float) -> tuple[Mark, Ma
 
 def _thinned(marks: Sequence[Mark | Words | Either | Drawing], stray: float) -> list[Mark | Words | Either | Drawing]:
     """Those of the drawing itself, all in one go, but for straight lines and boxes."""
-    paths = [mark.path for mark in marks if isinstance(mark, Mark) and len(mark.path.letters) > 5]
-    counts = [[len(line) + 1 for line in path.letters.replace("Z", "").split("M")[1:]] for path in paths]
-    numbers, left = thinned([n for path in paths for n in path.numbers], [count for several in counts for count in several], stray)
-    few, at, line = [], 0, 0
-    for several, path in zip(counts, paths, strict=True):
-        kept = left[line : line + len(several)]
-        end, line = at + 2 * sum(kept), line + len(several)
-        few.append(path._replace(letters=_letters(kept, path.letters[-1] == "Z"), numbers=numbers[at:end]))
-        at = end
-    fewer = iter(few)
-    return [mark._replace(path=next(fewer)) if isinstance(mark, Mark) and len(mark.path.letters) > 5 else mark for mark in marks]
-
-
-def _letters(counts: Sequence[int], closed: bool) -> str:
-    end = "Z" if closed else ""
-    return "".join([f"M{'L' * (count - 1)}{end}" for count in counts])
+    long = {at: mark for at, mark in enumerate(marks) if isinstance(mark, Mark) and len(mark.path.letters) > 5}
+    counts = [[len(line) + 1 for line in mark.path.letters.replace("Z", "").split("M")[1:]] for mark in long.values()]
+    numbers = [n for mark in long.values() for n in mark.path.numbers]
+    left, kept = thinned(numbers, [count for several in counts for count in several], stray)
+    found, begun, line = list(marks), 0, 0
+    for (at, mark), several in zip(long.items(), counts, strict=True):
+        here = kept[line : line + len(several)]
+        end = begun + 2 * sum(here)
+        path = mark.path._replace(letters=letters_along(here, mark.path.letters[-1] == "Z"), numbers=left[begun:end])
+        found[at] = mark._replace(path=path)
+        begun, line = end, line + len(several)
+    return found
 
 
 def wide_of(text: str, size: float) -> float:

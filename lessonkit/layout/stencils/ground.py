@@ -57,14 +57,10 @@ class Ground:
 
     def take_line(self, points: Sequence[Point], clear: float) -> None:
         """Every square within `clear` of the line, to the left, right, above or below."""
-        self.take_lines((points,), clear)
-
-    def take_lines(self, lines: Sequence[Sequence[Point]], clear: float) -> None:
-        """The same of several lines."""
-        self.take_edges(edges_of(lines), clear)
+        self.take_edges(edges_of((points,)), clear)
 
     def take_edges(self, edges: Edges, clear: float) -> None:
-        """The same of the edges of lines."""
+        """The same of the edges of several lines."""
         ax, ay, bx, by = edges
         if not len(ax):
             return
