@@ -12,7 +12,6 @@ from functools import lru_cache
 from pathlib import PurePath
 from typing import NamedTuple
 
-from lessonkit.drawing.fingerprint import fingerprint
 from lessonkit.drawing.items import Document
 from lessonkit.layout.card_order import CardOrder
 from lessonkit.lesson.decode import Model, Written, decode
@@ -126,7 +125,7 @@ def assumed_source() -> Source:
 
 
 class Paper(NamedTuple):
-    """A file, and the fingerprint of each of its pages (see `drawing.fingerprint`)."""
+    """A file, and the fingerprint of each of its pages (see `writers.fingerprint`)."""
 
     data: bytes
     pages: tuple[str, ...]
@@ -144,8 +143,7 @@ def fingerprinted_papers(kit: Kit, order: Order = Order()) -> Iterator[tuple[str
             yield from _cutting_files(kit)
         else:
             for file, document in documents(kit, name, order):
-                drawn = _corrected(kit, document)
-                yield f"{file}.pdf", Paper(_pdf(drawn), tuple(fingerprint(page, kit.code) for page in drawn.pages))
+                yield f"{file}.pdf", _pdf(_corrected(kit, document), kit.code)
 
 
 def documents(kit: Kit, name: str, order: Order = Order()) -> Drawings:
@@ -159,10 +157,13 @@ def _corrected(kit: Kit, document: Document) -> Document:
     return corrected(document, kit.room.printed.scale) if kit.room.printed else document
 
 
-def _pdf(document: Document) -> bytes:
-    from lessonkit.writers.pdf import write_pdf
+def _pdf(document: Document, code: str) -> Paper:
+    from lessonkit.writers.fingerprint import fingerprint
+    from lessonkit.writers.operators import Drawn
+    from lessonkit.writers.pdf import pdf_of
 
-    return write_pdf(document)
+    drawn = Drawn(document.pages)
+    return Paper(pdf_of(document, drawn), tuple(fingerprint(sheet, code) for sheet in drawn.sheets))
 
 
 def _stencils(kit: Kit, paper: str, order: Order) -> Drawings:
@@ -177,10 +178,13 @@ def _stencils(kit: Kit, paper: str, order: Order) -> Drawings:
 def _cutting_files(kit: Kit) -> Iterator[tuple[str, Paper]]:
     """A cutting machine needs no printer's correction."""
     from lessonkit.layout.stencils.drawings import stencil_drawings
+    from lessonkit.writers.fingerprint import fingerprint
+    from lessonkit.writers.operators import Drawn
     from lessonkit.writers.svg import write_svg
 
     for name, page in stencil_drawings(kit):
-        yield f"stencil-{name}.svg", Paper(write_svg(page, f"{kit.lesson.title}, {page.name}"), (fingerprint(page, kit.code),))
+        (sheet,) = Drawn([page]).sheets
+        yield f"stencil-{name}.svg", Paper(write_svg(page, f"{kit.lesson.title}, {page.name}"), (fingerprint(sheet, kit.code),))
 
 
 def _cards(kit: Kit, paper: str, order: Order) -> Drawings:

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 NAME = ".lessonkit.json"
 PART = ".lessonkit-"  # how a part's name begins: keeping.PREFIX, which is imported only where something is to be done
-FORMAT = 2
+FORMAT = 3
 MOST_BUILDS = 20  # the last ones
 LARGEST_BYTES = 4_000_000
 

@@ -77,9 +77,9 @@ class TrueType:
             xx, xy, yx, yy = (number / _UNIT for number in unpack_from(">4h", outline, after))
         return [[(xx * a + yx * b + x, xy * a + yy * b + y, on) for a, b, on in spots] for spots in self.contours(part)]
 
-    def subset(self, codes: Sequence[int]) -> bytes:
-        """A font whose codes 0, 1, 2 ... show these glyphs of this one; what accented letters are made of comes with them."""
-        kept = list(dict.fromkeys((0, *codes)))
+    def subset(self, shown: Sequence[int], first: int = 0) -> bytes:
+        """A font whose codes from `first` on show these glyphs of this one; what accented letters are made of comes with them."""
+        kept = list(dict.fromkeys((0, *shown)))
         number = {glyph: new for new, glyph in enumerate(kept)}
         outlines: list[bytes] = []
         for glyph in kept:  # which grows by the parts that are found
@@ -93,7 +93,7 @@ class TrueType:
             outlines.append(outline)
         places = [0, *accumulate(map(len, outlines))]
         metrics = [number for glyph in kept for number in (self.advance(glyph), self.bearing(glyph))]
-        cmap = [0, 1, 1, 0, 0, 12, 6, 10 + 2 * len(codes), 0, 0, len(codes), *(number[glyph] for glyph in codes)]
+        cmap = [0, 1, 1, 0, 0, 12, 6, 10 + 2 * len(shown), 0, first, len(shown), *(number[glyph] for glyph in shown)]
         return _file({
             b"cmap": pack(f">{len(cmap)}H", *cmap),
             b"glyf": b"".join(outlines),

@@ -1,13 +1,13 @@
 """The typefaces in a PDF: words as codes of one byte, and with each document just the letters that it shows.
 
-Codes are those of Windows-1252, which has nearly all that papers say; any other letter gets a code in a further font of its face.
+Codes are those of Windows-1252, which has nearly all that papers say. Any other letter is in a further font of its face, one for each
+256 characters of Unicode, by the last byte of its number. So a letter's code hangs on nothing else in the document.
 """
 
 from __future__ import annotations
 
-from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
-from functools import cache, lru_cache
+from collections.abc import Iterable, Iterator, Mapping
+from functools import lru_cache
 from itertools import groupby
 from typing import NamedTuple
 
@@ -15,144 +15,128 @@ from reportlab.pdfbase.pdfdoc import PDFDocument
 
 from lessonkit.drawing.fonts import CAPITAL, Face, advance_em, runs, typeface
 from lessonkit.units import NO_BREAK
-from lessonkit.writers.objects import ESCAPED, added, literal, stream
+from lessonkit.writers.objects import added, compressed, literal, stream
 
 _NAMES: Mapping[Face, str] = {"Andika": "Andika", "AndikaBold": "Andika-Bold", "DejaVu": "DejaVuSans", "DejaVuBold": "DejaVuSans-Bold"}
 _STEMS: Mapping[Face, int] = {"Andika": 87, "AndikaBold": 165, "DejaVu": 87, "DejaVuBold": 165}  # thousandths of an em
 _PLAIN = {c: c.encode("cp1252")[0] for c in bytes(range(32, 256)).decode("cp1252", "ignore") if c.isprintable()}  # every face has these
-_LITERAL = {ord(c): chr(code) for c, code in _PLAIN.items()}  # what stands for a character or a code in a string of PDF
-_LITERAL |= ESCAPED
 _SYMBOLIC = 4  # ISO 32000-1, table 123: the codes are the font's own
-_KEPT = 1024  # texts that come again
-_FURTHER = 255  # codes of a further font; 0 is the empty box in each
+_PAGE = 256  # characters of a further font
+_KEPT_TEXTS, _KEPT_FONTS = 1024, 32  # that come again
 
 
-Stretch = tuple[str, str]  # a font's name in the page's resources, and the literal string that shows the letters
+class Font(NamedTuple):
+    """The letters of Windows-1252 in a face, and its empty box, which has code 0; or, counted from 1, those of a further font."""
 
-
-class Letters:
-    """What one document shows of each face, gathered while its words are coded."""
-
-    def __init__(self) -> None:
-        self._plain: defaultdict[Face, set[str]] = defaultdict(set)  # whole texts
-        self._others: defaultdict[Face, dict[str, int]] = defaultdict(dict)  # in the order of the text
-
-    def coded(self, text: str, bold: bool) -> list[tuple[float, Sequence[Stretch]]]:
-        """For each run of one face, how far from the line's left end it begins, in em, and its stretches of one font.
-
-        A no-break space comes out as a space, a letter that the face lacks as its empty box."""
-        found: list[tuple[float, Sequence[Stretch]]] = []
-        for run in _runs(text, bold):
-            if run.plain:
-                self._plain[run.face].add(run.text)
-            found.append((run.before_em, run.plain or self._stretches(run.face, run.text)))
-        return found
-
-    def _stretches(self, face: Face, text: str) -> list[Stretch]:
-        stretches = groupby((self._code(face, character) for character in text), key=lambda code: code[0])
-        return [(_name(face, number), f"({''.join(string for _, string in stretch)})") for number, stretch in stretches]
-
-    def _code(self, face: Face, character: str) -> tuple[int, str]:
-        """The font's number in its face, and the letter as a string's byte."""
-        if character in _PLAIN or ord(character) not in typeface(face).glyphs:
-            self._plain[face].add(character)
-            return 0, _LITERAL[ord(character)] if character in _PLAIN else _LITERAL[0]
-        place = self._others[face].setdefault(character, len(self._others[face]))
-        code = 1 + place % _FURTHER
-        return 1 + place // _FURTHER, _LITERAL[code] if chr(code) in "\\()" or code < 32 else chr(code)
-
-    def embed(self, file: PDFDocument) -> str:
-        """The fonts, by the names that `coded` gave, as the resources of pages have them."""
-        fonts: dict[str, str] = {}
-        for face, plain in self._plain.items():
-            fonts[_name(face, 0)] = _font(file, face, 0, {_PLAIN[c]: c for c in sorted(_PLAIN.keys() & set().union(*plain))})
-        for face, others in self._others.items():
-            letters = list(others)
-            for number, first in enumerate(range(0, len(letters), _FURTHER), start=1):
-                fonts[_name(face, number)] = _font(file, face, number, dict(enumerate(letters[first : first + _FURTHER], start=1)))
-        return f"<<{' '.join(f'/{name} {font}' for name, font in fonts.items())}>>"
-
-
-class _Run(NamedTuple):
     face: Face
-    text: str
+    number: int
+
+    @property
+    def name(self) -> str:
+        """In the resources of pages."""
+        return f"{self.face}{self.number or ''}"
+
+    def code(self, letter: str) -> int:
+        return ord(letter) % _PAGE if self.number else _PLAIN.get(letter, 0)
+
+
+class Stretch(NamedTuple):
+    """Letters of a line in one font. They begin so far from the line's left end; `string` shows them in PDF."""
+
     before_em: float
-    plain: tuple[Stretch, ...]  # one, if the text has none but plain letters
+    font: Font
+    text: str
+    string: str
 
 
-@lru_cache(_KEPT)
-def _runs(text: str, bold: bool) -> tuple[_Run, ...]:
-    found: list[_Run] = []
-    before_em = 0.0
-    for face, letters in runs(text, bold):
-        before_em += advance_em(found[-1].face, found[-1].text) if found else 0.0
-        shown = letters.replace(NO_BREAK, " ")
-        string = _plain_string(shown)
-        found.append(_Run(face, shown, before_em, ((face, string),) if string else ()))
+@lru_cache(_KEPT_TEXTS)
+def coded(text: str, bold: bool) -> tuple[Stretch, ...]:
+    """A no-break space comes out as a space, a letter that no face has as an empty box."""
+    found: list[Stretch] = []
+    for face, run in runs(text.replace(NO_BREAK, " "), bold):
+        for font, letters, codes in _plain(face, run) or _by_font(face, run):
+            before_em = found[-1].before_em + advance_em(found[-1].font.face, found[-1].text) if found else 0.0
+            found.append(Stretch(before_em, font, letters, literal(codes)))
     return tuple(found)
 
 
-def _plain_string(text: str) -> str | None:
-    """The string of PDF for a text of plain letters; nothing if it has others."""
+def _plain(face: Face, text: str) -> tuple[tuple[Font, str, str], ...]:
+    """The text with its codes; nothing if it has other than plain letters."""
     try:
-        codes = text.encode("cp1252").decode("latin-1") if text.isprintable() else None
+        return ((Font(face, 0), text, text.encode("cp1252").decode("latin-1")),) if text.isprintable() else ()
     except UnicodeEncodeError:
-        return None
-    return codes and literal(codes)
+        return ()
 
 
-def _name(face: Face, number: int) -> str:
-    return f"{face}{number or ''}"
+def _by_font(face: Face, text: str) -> Iterator[tuple[Font, str, str]]:
+    for font, each in groupby(text, lambda letter: _font(face, letter)):
+        letters = "".join(each)
+        yield font, letters, "".join([chr(font.code(letter)) for letter in letters])
 
 
-def _font(file: PDFDocument, face: Face, number: int, letters: Mapping[int, str]) -> str:
+def _font(face: Face, letter: str) -> Font:
+    is_further = letter not in _PLAIN and ord(letter) in typeface(face).glyphs
+    return Font(face, 1 + ord(letter) // _PAGE if is_further else 0)
+
+
+def embed(file: PDFDocument, shown: Mapping[Font, Iterable[str]]) -> str:
+    """The fonts that show these texts, as the resources of pages have them."""
+    meanings = {number: added(file, _meanings(number)) for number in sorted({font.number for font in shown})}
+    fonts = [f"/{font.name} {_embedded(file, font, set().union(*texts), meanings[font.number])}" for font, texts in shown.items()]
+    return f"<<{' '.join(fonts)}>>"
+
+
+def _embedded(file: PDFDocument, font: Font, letters: Iterable[str], meanings: str) -> str:
     """A font whose codes show these letters. It is the font's own (symbolic) coding, which every viewer takes from the file itself."""
-    font, last = typeface(face), max(letters, default=0)
-    glyphs = [font.glyphs[ord(letters[code])] if code in letters else 0 for code in range(last + 1)]
-    widths = [_width(face, glyph) if glyph or not code else "0" for code, glyph in enumerate(glyphs)]
-    name = f"/AAAA{chr(65 + number // 26)}{chr(65 + number % 26)}+{_NAMES[face]}"
-    program = font.subset(glyphs)
+    face = typeface(font.face)
+    coded = {font.code(letter): face.glyphs.get(ord(letter), 0) for letter in letters}
+    first, last = min(coded), max(coded)
+    glyphs = tuple([coded.get(code, 0) for code in range(first, last + 1)])
+    widths = [_width(font.face, glyph) if code in coded else "0" for code, glyph in enumerate(glyphs, first)]
+    name = f"/AAAA{chr(65 + font.number // 26)}{chr(65 + font.number % 26)}+{_NAMES[font.face]}"
     descriptor = (
-        f"<</Type /FontDescriptor /FontName {name} /Flags {_SYMBOLIC} /ItalicAngle 0 /StemV {_STEMS[face]}"
-        f" /FontBBox {_array(f'{edge * 1000 / font.em:.0f}' for edge in font.box)} /CapHeight {CAPITAL * 1000:.0f}"
-        f" /Ascent {font.ascent * 1000 / font.em:.0f} /Descent {font.descent * 1000 / font.em:.0f}"
-        f" /FontFile2 {added(file, stream(program, f' /Length1 {len(program)}'))}>>"
+        f"<</Type /FontDescriptor /FontName {name} /Flags {_SYMBOLIC} /ItalicAngle 0 /StemV {_STEMS[font.face]}"
+        f" /FontBBox [{' '.join([f'{edge * 1000 / face.em:.0f}' for edge in face.box])}] /CapHeight {CAPITAL * 1000:.0f}"
+        f" /Ascent {face.ascent * 1000 / face.em:.0f} /Descent {face.descent * 1000 / face.em:.0f}"
+        f" /FontFile2 {added(file, _program(font.face, first, glyphs))}>>"
     )
     return added(
         file,
-        f"<</Type /Font /Subtype /TrueType /BaseFont {name} /FirstChar 0 /LastChar {last} /Widths {_array(widths)}"
-        f" /ToUnicode {added(file, stream(_unicode(letters)) if number else _plain_meanings())} /FontDescriptor {added(file, descriptor)}>>",
+        f"<</Type /Font /Subtype /TrueType /BaseFont {name} /FirstChar {first} /LastChar {last} /Widths [{' '.join(widths)}]"
+        f" /ToUnicode {meanings} /FontDescriptor {added(file, descriptor)}>>",
     )
 
 
-@lru_cache(_KEPT)
+@lru_cache(_KEPT_FONTS)
+def _program(face: Face, first: int, glyphs: tuple[int, ...]) -> bytes:
+    program = typeface(face).subset(glyphs, first)
+    return stream(compressed(program), f" /Length1 {len(program)}")
+
+
+@lru_cache(1024)
 def _width(face: Face, glyph: int) -> str:
     """In thousandths of an em."""
     font = typeface(face)
     return f"{font.advance(glyph) * 1000 / font.em:g}"
 
 
-@cache
-def _plain_meanings() -> bytes:
-    """Of all codes of Windows-1252, whatever a document shows of them."""
-    return stream(_unicode({code: letter for letter, code in _PLAIN.items()}))
-
-
-def _array(numbers: Iterable[str]) -> str:
-    return f"[{' '.join(numbers)}]"
+@lru_cache(16)
+def _meanings(number: int) -> bytes:
+    """What all codes of such a font mean, whatever a document shows of them: for search and for reading aloud."""
+    page = _PAGE * (number - 1)
+    letters = {code: chr(page + code) for code in range(_PAGE)} if number else {code: letter for letter, code in _PLAIN.items()}
+    return stream(compressed(_unicode(letters)))
 
 
 def _unicode(letters: Mapping[int, str]) -> bytes:
-    """What the codes, which ascend, mean, for search and for reading aloud: ISO 32000-1, 9.10.3. At most a hundred rows to a block."""
+    """ISO 32000-1, 9.10.3. The codes ascend; they make fewer rows than the hundred that a block may have."""
     rows: list[list[int]] = []  # of codes and letters that go up together: the first code, the last, the first letter
     for code, letter in letters.items():
         if rows and rows[-1][1] == code - 1 and ord(letter) - code == rows[-1][2] - rows[-1][0]:
             rows[-1][1] = code
         else:
             rows.append([code, code, ord(letter)])
-    lines = [f"<{first:02X}> <{last:02X}> <{letter:04X}>" for first, last, letter in rows]
-    blocks = [lines[first : first + 100] for first in range(0, len(lines), 100)]
-    meanings = "\n".join(f"{len(block)} beginbfrange\n{chr(10).join(block)}\nendbfrange" for block in blocks)
+    ranges = "\n".join([f"<{first:02X}> <{last:02X}> <{letter:04X}>" for first, last, letter in rows])
     return f"""/CIDInit /ProcSet findresource begin
 12 dict begin
 begincmap
@@ -162,7 +146,9 @@ begincmap
 1 begincodespacerange
 <00> <FF>
 endcodespacerange
-{meanings}
+{len(rows)} beginbfrange
+{ranges}
+endbfrange
 endcmap
 CMapName currentdict /CMap defineresource pop
 end

@@ -5,13 +5,15 @@ from __future__ import annotations
 from io import BytesIO
 
 import pypdfium2
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from pypdf import PdfReader
 
-from lessonkit.drawing.fonts import runs, typeface
+from lessonkit.drawing.fonts import runs, typeface, width_mm
 from lessonkit.drawing.items import Document, Page, TextLine
-from lessonkit.writers.embedding import Letters
+from lessonkit.units import MM_PER_POINT
+from lessonkit.writers.embedding import coded
 from lessonkit.writers.pdf import write_pdf
 
 
@@ -36,13 +38,13 @@ def test_a_no_break_space_is_drawn_as_a_space() -> None:
 
 
 def test_a_letter_gets_the_same_code_wherever_it_stands() -> None:
-    letters = Letters()
-    first = letters.coded("Žižka ā Ω", False)
-    letters.coded("Ωā", False)
-    assert letters.coded("Žižka ā Ω", False) == first
-    ((before_em, stretches),) = first
-    assert before_em == 0
-    assert [name for name, _ in stretches] == ["Andika", "Andika1", "Andika", "Andika1"]
+    """The last byte of its number in Unicode, in a font of its page there."""
+    stretches = coded("Žižka ā Ω", False)
+    assert coded("Ωā", False)[0].string == stretches[3].string
+    assert [(font.name, string) for _, font, _, string in stretches] == [
+        ("Andika", "(\x8ei\x9eka )"), ("Andika2", "(\\001)"), ("Andika", "( )"), ("Andika4", "(\xa9)"),
+    ]  # fmt: skip
+    assert [before_em for before_em, *_ in stretches] == pytest.approx([width_mm("Žižka ā Ω"[:i], 12) / 12 / MM_PER_POINT for i in (0, 6, 7, 8)])
 
 
 @settings(max_examples=60, deadline=None)

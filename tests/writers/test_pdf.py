@@ -244,18 +244,30 @@ def test_a_document_that_failed_leaves_nothing_behind() -> None:
     assert write_pdf(document) == before
 
 
-def test_a_picture_that_comes_again_is_in_the_file_once_and_looks_the_same() -> None:
+def test_a_picture_is_in_the_file_once_a_size_and_looks_as_its_lines_do_elsewhere() -> None:
     star = Path.of((("M", 50, 5), ("L", 61, 40), ("L", 95, 40), ("L", 67, 60), ("Z",)), Stroke(2, join="mitre"), CLAY)
     wave = Path.of((("M", 20, 90), ("C", 30, 50, 60, 130, 70.123, 90)), Stroke(0.5, (1, 2)))
-    lines = (star, wave)
+    grey = Path.of((("M", 20, 95), ("L", 70, 95)), Stroke(0.5, (1, 2), 0.5, "round"))
+    lines = (star, wave, grey)
     shown = [Group(lines, 10 + 60 * i, 20, scale=0.5) for i in range(2)]
-    alone = [Group(lines, 10 + 60 * i, 20 + 90 * i, scale=0.5 + 0.1 * i) for i in range(2)]
+    sizes = [Group(lines, 10 + 60 * i, 20 + 90 * i, scale=0.5 + 0.1 * i) for i in range(2)]
     again = read(one_page(*shown, Group((*shown, TextLine(20, 90, "Kiln", 12)), 0, 200)))
-    assert [len(read(one_page(*items)).pages[0]["/Resources"]["/XObject"]) for items in (shown, alone, [shown[0]])] == [1, 0, 0]
+    assert [len(read(one_page(*items)).pages[0]["/Resources"]["/XObject"]) for items in (shown, sizes, [shown[0]])] == [1, 2, 1]
     assert again.pages[0].extract_text() == "Kiln"
-    each = [shown[0], shown[1]._replace(scale=0.5000001)]  # two pictures, for the writer
-    once, twice = (pypdfium2.PdfDocument(write_pdf(one_page(*items)))[0].render(scale=3).to_pil().convert("L") for items in (shown, each))
-    assert ImageChops.difference(once, twice).getextrema()[1] < 16
+    elsewhere = [group._replace(items=(*lines, TextLine(0, 0, " ", 1))) for group in sizes]  # with words it is no picture, for the writer
+    picture, in_place = (pypdfium2.PdfDocument(write_pdf(one_page(*items)))[0].render(scale=3).to_pil().convert("L") for items in (sizes, elsewhere))
+    assert ImageChops.difference(picture, in_place).getextrema()[1] < 16
+    assert picture.getextrema()[0] == 0
+
+
+def test_a_picture_is_the_same_whatever_was_shown_before() -> None:
+    """So many others that it is no longer kept; and the same lines are another picture where the numbers have more places."""
+    lines = (Path("ML", (10.001234, 20, 60, 20.005678), Stroke(0.5)),)
+    shown = one_page(Group(lines, 10, 20, scale=0.5), Group(lines, 10, 90, scale=1.5))
+    first = write_pdf(shown)
+    assert write_pdf(shown) == first
+    write_pdf(one_page(*(Group((lines[0]._replace(letters="M" * 2, stroke=Stroke(i)),), scale=0.5) for i in range(1, 100))))
+    assert write_pdf(shown) == first
 
 
 @pytest.mark.parametrize("scale", [1.0, 0.5])

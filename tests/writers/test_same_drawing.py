@@ -47,6 +47,8 @@ def points_in_pdf(page: pypdfium2.PdfPage) -> list[Points]:
     found = []
     for thing in page.get_objects(filter=[raw.FPDF_PAGEOBJ_PATH]):
         points, matrix = [], thing.get_matrix()
+        if thing.container is not None:  # lines of a picture, within its own units
+            matrix = matrix.multiply(thing.container.get_matrix())
         for i in range(raw.FPDFPath_CountSegments(thing)):
             x, y = raw.c_float(), raw.c_float()
             assert raw.FPDFPathSegment_GetPoint(raw.FPDFPath_GetPathSegment(thing, i), x, y)

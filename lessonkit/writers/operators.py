@@ -1,0 +1,158 @@
+"""Pages as a PDF's operators: a millimetre a unit, y down, a line of text in one line. What the file needs for them is gathered on the way."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Sequence
+from functools import lru_cache
+from hashlib import blake2b
+from typing import NamedTuple, assert_never, cast
+
+from lessonkit.drawing.items import NUMBERS, Group, Item, Page, Path, Stroke, TextLine
+from lessonkit.units import MM_PER_POINT
+from lessonkit.writers.embedding import Font, coded
+from lessonkit.writers.objects import compressed, stream
+
+_FINE_PLACES, _PLACES = 3, 2  # behind the point: a thousandth of a millimetre for all that is to size, less for a picture in units of its own
+_EVERYWHERE = "-9999 -9999 9999 9999"  # a form must say where it may draw
+_CAPS = {"butt": 0, "round": 1}
+_JOINS = {"mitre": 0, "round": 1}
+_OPERATORS = {"M": "m\n", "L": "l\n", "C": "c\n", "Z": "h\n"}
+_PAINT = {(True, True): "B*\n", (False, True): "f*\n", (True, False): "S\n", (False, False): "n\n"}  # (stroke, fill by even-odd)
+TEXT = "BT"  # how a line of text begins
+_PASSED_OVER = "/Span <</ActualText ( )>> BDC\n"  # ISO 32000-1, 14.9.4: what a reader's program takes for the words inside; not in forms
+_KEPT_PICTURES = 48  # of a lesson, and of what every lesson shows
+
+
+class Sheet(NamedTuple):
+    """One page: its size as the file has it, and all that is on it."""
+
+    box: str
+    operators: str
+
+
+class Drawn:
+    """Pages, with the texts that they show in each font, and their pictures: objects of the file, by the names that operators have for them.
+
+    What is on a page decides alone what is written for it, whatever else is in the document."""
+
+    def __init__(self, pages: Iterable[Page]) -> None:
+        self.shown: defaultdict[Font, set[str]] = defaultdict(set)
+        self.pictures: dict[str, bytes] = {}
+        # by identity, which holds as long as the pages do, and scale: what is on them twice is written once
+        self._groups: dict[tuple[int, float], str] = {}
+        self.sheets = [self._sheet(page) for page in pages]
+
+    def _sheet(self, page: Page) -> Sheet:
+        wide, tall = page.wide_mm / MM_PER_POINT, page.tall_mm / MM_PER_POINT
+        # from here on a unit is a millimetre, and y runs down, as in the items
+        units = f"{1 / MM_PER_POINT:.8f} 0 0 {-1 / MM_PER_POINT:.8f} 0 {tall:.5f} cm\n"
+        return Sheet(f"[0 0 {wide:.4f} {tall:.4f}]", units + self._items(page.items, 1.0, _pen))
+
+    def _items(self, items: Iterable[Item], scale: float, pen: Callable[[Stroke, float], str]) -> str:
+        """Drawn so many times as large as they are."""
+        parts: list[str] = []
+        stroke: Stroke | None = None
+        tone: float | None = None  # of fills and of letters
+        places = _FINE_PLACES if scale >= 1.0 else _PLACES
+        for item in items:
+            match item:
+                case Path():
+                    if item.stroke is not None and item.stroke != stroke:
+                        parts.append(pen(stroke := item.stroke, scale))
+                    if item.fill is not None and item.fill != tone:
+                        parts.append(f"{(tone := item.fill):g} g\n")
+                    parts.append(_form(item.letters, places, item.stroke is not None, item.fill is not None) % item.numbers)
+                case TextLine():
+                    if item.tone != tone:
+                        parts.append(f"{(tone := item.tone):g} g\n")
+                    parts.append(self._text_line(item, scale))
+                case Group():
+                    parts.append(self._group(item, scale))
+                case _:
+                    assert_never(item)
+        return "".join(parts)
+
+    def _text_line(self, line: TextLine, scale: float) -> str:
+        """Each stretch of one font is put in its place: a viewer's sum of rounded widths would drift."""
+        parts = []
+        for before_em, font, text, string in coded(line.text, line.bold):
+            self.shown[font].add(text)
+            x_mm = line.x_mm + before_em * line.size_pt * MM_PER_POINT
+            parts.append(f"{_set_in(font, line.size_pt, scale)} {x_mm:.3f} {line.y_mm:.3f} Tm {string} Tj ET")
+        return f"{' '.join(parts)}\n"
+
+    def _group(self, group: Group, scale: float) -> str:
+        inner = scale * group.scale
+        key = id(group.items), inner
+        if key not in self._groups:
+            is_picture = group.scale != 1.0 and group.items and all([isinstance(each, Path) for each in group.items])
+            paths = cast(tuple[Path, ...], group.items)
+            self._groups[key] = self._picture(paths, inner) if is_picture else self._items(group.items, inner, _pen)
+        size = f"{-group.scale if group.half_turn else group.scale:g}"
+        place = f"q\n{size} 0 0 {size} {group.x_mm:.4f} {group.y_mm:.4f} cm\n"
+        clip = "" if group.clip_mm is None else f"{' '.join([f'{n:.4f}' for n in group.clip_mm])} re W n\n"
+        drawn = f"{place}{clip}{self._groups[key]}Q\n"
+        return f"{_PASSED_OVER}{drawn}EMC\n" if group.half_turn else drawn
+
+    def _picture(self, paths: tuple[Path, ...], scale: float) -> str:
+        """It is kept by identity, which holds as long as its lines are kept too."""
+        key = id(paths), scale > 1.0
+        picture = _LATEST.pop(key, None) or self._new_picture(paths, scale)
+        _LATEST[key] = picture
+        if len(_LATEST) > _KEPT_PICTURES:
+            del _LATEST[next(iter(_LATEST))]
+        name = f"{picture.name}x{scale:g}"
+        self.pictures[name] = picture.at(scale)
+        return f"/{name} Do\n"
+
+    def _new_picture(self, paths: tuple[Path, ...], scale: float) -> _Picture:
+        pens: dict[Stroke, str] = {}
+        drawn = self._items(paths, scale, lambda stroke, _: f"/{pens.setdefault(stroke, f'L{len(pens)}')} gs {stroke.tone:g} G\n")
+        name = f"P{blake2b(f'{drawn}{pens}'.encode(), digest_size=6).hexdigest()}"
+        return _Picture(paths, name, compressed(drawn), pens)
+
+
+class _Picture(NamedTuple):
+    """A group of nothing but lines, drawn at a scale of its own: written once, in units of its own, for all papers and sizes that show it.
+    How wide its lines are there is said beside it, under the names that it has for them."""
+
+    paths: tuple[Path, ...]
+    name: str
+    data: bytes
+    pens: dict[Stroke, str]
+
+    def at(self, scale: float) -> bytes:
+        pens = " ".join([f"/{name} {_state(stroke, scale)}" for stroke, name in self.pens.items()])
+        return stream(self.data, f" /Type /XObject /Subtype /Form /BBox [{_EVERYWHERE}] /Resources <</ExtGState <<{pens}>>>>")
+
+
+_LATEST: dict[tuple[int, bool], _Picture] = {}
+
+
+@lru_cache(256)
+def _set_in(font: Font, size_pt: float, scale: float) -> str:
+    """Sizes stay points, and letters upright on a page whose y runs down."""
+    return f"{TEXT} /{font.name} {size_pt * scale:g} Tf {MM_PER_POINT / scale:.7f} 0 0 {-MM_PER_POINT / scale:.7f}"
+
+
+@lru_cache(256)
+def _form(letters: str, places: int, is_stroked: bool, is_filled: bool) -> str:
+    for letter, operator in _OPERATORS.items():
+        letters = letters.replace(letter, f"%.{places}f " * NUMBERS[letter] + operator)
+    return letters + _PAINT[is_stroked, is_filled]
+
+
+@lru_cache(256)
+def _pen(stroke: Stroke, scale: float) -> str:
+    return f"{stroke.width_mm / scale:g} w {_dashes(stroke, scale)} d {_CAPS[stroke.cap]} J {_JOINS[stroke.join]} j {stroke.tone:g} G\n"
+
+
+@lru_cache(256)
+def _state(stroke: Stroke, scale: float) -> str:
+    """The same but for the tone, as a dictionary: ISO 32000-1, table 58."""
+    return f"<</LW {stroke.width_mm / scale:g} /D [{_dashes(stroke, scale)}] /LC {_CAPS[stroke.cap]} /LJ {_JOINS[stroke.join]}>>"
+
+
+def _dashes(stroke: Stroke, scale: float) -> str:
+    return f"[{' '.join([f'{length / scale:g}' for length in stroke.dash_mm])}] 0"
