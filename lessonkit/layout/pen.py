@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
+from functools import lru_cache
 from itertools import chain
 from typing import Literal
 
@@ -142,7 +143,25 @@ class Pen:
         return wide
 
     def tick_box(self, x: float, y: float, side_mm: float, width_mm: float = CUT) -> None:
-        self.rectangle(x, y, side_mm, side_mm, width_mm, WHITE, radius=side_mm / 10)
+        self.put(Group(_tick_box(side_mm, width_mm), x, y))
+
+    def dots(self, places: Iterable[Point], radius: float, width_mm: float, fill: float) -> None:
+        self.items += [Group(_dot(radius, width_mm, fill), x, y) for x, y in places]
+
+
+# What comes many times on a page is the same thing each time, so that it is written once.
+@lru_cache(8)
+def _tick_box(side_mm: float, width_mm: float) -> tuple[Item, ...]:
+    pen = Pen()
+    pen.rectangle(0, 0, side_mm, side_mm, width_mm, WHITE, radius=side_mm / 10)
+    return tuple(pen.items)
+
+
+@lru_cache(8)
+def _dot(radius: float, width_mm: float, fill: float) -> tuple[Item, ...]:
+    pen = Pen()
+    pen.circle(0, 0, radius, width_mm, fill)
+    return tuple(pen.items)
 
 
 def capitals_mm(size_pt: float) -> float:

@@ -82,8 +82,7 @@ def _bars(pen: Pen, x: float, top: float, wide: float) -> None:
 
 def _dots(pen: Pen, x: float, top: float, wide: float) -> None:
     count, pitch = _pitches(wide - BAND_MM, 9)
-    for i in range(count + 1):
-        pen.circle(x + BAND_MM / 2 + i * pitch, top + BAND_MM / 2, BAND_MM / 2, 0, BLACK)
+    pen.dots([(x + BAND_MM / 2 + i * pitch, top + BAND_MM / 2) for i in range(count + 1)], BAND_MM / 2, 0, BLACK)
 
 
 def _zigzag(pen: Pen, x: float, top: float, wide: float) -> None:

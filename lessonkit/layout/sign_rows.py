@@ -146,9 +146,8 @@ def _dots(count: int, wide: float, tall: float) -> tuple[int, float, float] | No
 def _put_dots(pen: Pen, right: float, middle: float, count: int, dots: tuple[int, float, float]) -> None:
     in_row, pitch, tall = dots
     radius = pitch / 3
-    for i in range(count):
-        x = right - radius - (in_row - 1 - i % in_row) * pitch
-        pen.circle(x, middle - tall / 2 + radius + i // in_row * pitch, radius - ATTENTION / 2, ATTENTION, CLAY)
+    x, y = right - radius - (in_row - 1) * pitch, middle - tall / 2 + radius
+    pen.dots([(x + i % in_row * pitch, y + i // in_row * pitch) for i in range(count)], radius - ATTENTION / 2, ATTENTION, CLAY)
 
 
 # -- notes

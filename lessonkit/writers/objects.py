@@ -48,9 +48,9 @@ def added(file: PDFDocument, content: str | bytes | PDFObject) -> str:
     return name.decode()
 
 
-def compressed(content: str | bytes) -> bytes:
+def compressed(content: str | bytes, level: int = _QUICK) -> bytes:
     """Text is written as the codes it has, none above 255."""
-    return zlib.compress(content.encode("latin-1") if isinstance(content, str) else content, _QUICK)
+    return zlib.compress(content.encode("latin-1") if isinstance(content, str) else content, level)
 
 
 def stream(data: bytes, entries: str = "") -> bytes:

@@ -14,7 +14,7 @@ from lessonkit.writers.embedding import Font, coded
 from lessonkit.writers.objects import compressed, stream
 
 _FINE_PLACES, _PLACES = 3, 2  # behind the point: a thousandth of a millimetre for all that is to size, less for a picture in units of its own
-_EVERYWHERE = "-9999 -9999 9999 9999"  # a form must say where it may draw
+_EVERYWHERE = "-999999 -999999 999999 999999"  # a form must say where it may draw
 _CAPS = {"butt": 0, "round": 1}
 _JOINS = {"mitre": 0, "round": 1}
 _OPERATORS = {"M": "m\n", "L": "l\n", "C": "c\n", "Z": "h\n"}
@@ -49,7 +49,7 @@ class Drawn:
         units = f"{1 / MM_PER_POINT:.8f} 0 0 {-1 / MM_PER_POINT:.8f} 0 {tall:.5f} cm\n"
         return Sheet(f"[0 0 {wide:.4f} {tall:.4f}]", units + self._items(page.items, 1.0, _pen))
 
-    def _items(self, items: Iterable[Item], scale: float, pen: Callable[[Stroke, float], str]) -> str:
+    def _items(self, items: Iterable[Item], scale: float, pen: Callable[[Stroke, float], str], whole: bool = False) -> str:
         """Drawn so many times as large as they are."""
         parts: list[str] = []
         stroke: Stroke | None = None
@@ -62,7 +62,8 @@ class Drawn:
                         parts.append(pen(stroke := item.stroke, scale))
                     if item.fill is not None and item.fill != tone:
                         parts.append(f"{(tone := item.fill):g} g\n")
-                    parts.append(_form(item.letters, places, item.stroke is not None, item.fill is not None) % item.numbers)
+                    drawn = _form(item.letters, places, item.stroke is not None, item.fill is not None) % item.numbers
+                    parts.append(drawn.replace(".", "") if whole else drawn)
                 case TextLine():
                     if item.tone != tone:
                         parts.append(f"{(tone := item.tone):g} g\n")
@@ -79,7 +80,7 @@ class Drawn:
         for before_em, font, text, string in coded(line.text, line.bold):
             self.shown[font].add(text)
             x_mm = line.x_mm + before_em * line.size_pt * MM_PER_POINT
-            parts.append(f"{_set_in(font, line.size_pt, scale)} {x_mm:.3f} {line.y_mm:.3f} Tm {string} Tj ET")
+            parts.append(f"{_set_in(font, line.size_pt, scale)} {x_mm:.4f} {line.y_mm:.4f} Tm {string} Tj ET")
         return f"{' '.join(parts)}\n"
 
     def _group(self, group: Group, scale: float) -> str:
@@ -97,20 +98,20 @@ class Drawn:
 
     def _picture(self, paths: tuple[Path, ...], scale: float) -> str:
         """It is kept by identity, which holds as long as its lines are kept too."""
-        key = id(paths), scale > 1.0
+        key = id(paths), scale >= 1.0
         picture = _LATEST.pop(key, None) or self._new_picture(paths, scale)
         _LATEST[key] = picture
         if len(_LATEST) > _KEPT_PICTURES:
             del _LATEST[next(iter(_LATEST))]
         name = f"{picture.name}x{scale:g}"
         self.pictures[name] = picture.at(scale)
-        return f"/{name} Do\n"
+        return f"{picture.unit} 0 0 {picture.unit} 0 0 cm\n/{name} Do\n"
 
     def _new_picture(self, paths: tuple[Path, ...], scale: float) -> _Picture:
         pens: dict[Stroke, str] = {}
-        drawn = self._items(paths, scale, lambda stroke, _: f"/{pens.setdefault(stroke, f'L{len(pens)}')} gs {stroke.tone:g} G\n")
+        drawn = self._items(paths, scale, lambda stroke, _: f"/{pens.setdefault(stroke, f'L{len(pens)}')} gs {stroke.tone:g} G\n", True)
         name = f"P{blake2b(f'{drawn}{pens}'.encode(), digest_size=6).hexdigest()}"
-        return _Picture(paths, name, compressed(drawn), pens)
+        return _Picture(paths, name, compressed(drawn, 4), pens, 10.0 ** -(_FINE_PLACES if scale >= 1.0 else _PLACES))
 
 
 class _Picture(NamedTuple):
@@ -121,10 +122,11 @@ class _Picture(NamedTuple):
     name: str
     data: bytes
     pens: dict[Stroke, str]
+    unit: float
 
     def at(self, scale: float) -> bytes:
-        pens = " ".join([f"/{name} {_state(stroke, scale)}" for stroke, name in self.pens.items()])
-        return stream(self.data, f" /Type /XObject /Subtype /Form /BBox [{_EVERYWHERE}] /Resources <</ExtGState <<{pens}>>>>")
+        pens = " ".join([f"/{name} {_state(stroke, scale * self.unit)}" for stroke, name in self.pens.items()])
+        return stream(self.data, f" /Subtype /Form /BBox [{_EVERYWHERE}] /Resources <</ExtGState <<{pens}>>>>")
 
 
 _LATEST: dict[tuple[int, bool], _Picture] = {}

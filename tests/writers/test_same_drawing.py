@@ -42,13 +42,17 @@ def page_in_pdf(*items: Path | Group | TextLine) -> pypdfium2.PdfPage:
     return pypdfium2.PdfDocument(write_pdf(Document("Porthole", "en", (Page(215.9, TALL_MM, items, "Stencil"),))))[0]
 
 
+def matrix_on_page(thing: pypdfium2.PdfObject) -> pypdfium2.PdfMatrix:
+    """Lines of a picture are in units of its own."""
+    matrix = thing.get_matrix()
+    return matrix if thing.container is None else matrix.multiply(matrix_on_page(thing.container))
+
+
 def points_in_pdf(page: pypdfium2.PdfPage) -> list[Points]:
     raw = pypdfium2.raw
     found = []
     for thing in page.get_objects(filter=[raw.FPDF_PAGEOBJ_PATH]):
-        points, matrix = [], thing.get_matrix()
-        if thing.container is not None:  # lines of a picture, within its own units
-            matrix = matrix.multiply(thing.container.get_matrix())
+        points, matrix = [], matrix_on_page(thing)
         for i in range(raw.FPDFPath_CountSegments(thing)):
             x, y = raw.c_float(), raw.c_float()
             assert raw.FPDFPathSegment_GetPoint(raw.FPDFPath_GetPathSegment(thing, i), x, y)
@@ -91,7 +95,7 @@ def test_what_is_drawn_larger_or_smaller_is_so_in_both(scale: float) -> None:
 def stroke_width_mm(thing: pypdfium2.PdfObject) -> float:
     width = pypdfium2.raw.c_float()
     assert pypdfium2.raw.FPDFPageObj_GetStrokeWidth(thing, width)
-    return float(width.value * thing.get_matrix().a * POINT_MM)
+    return float(width.value * matrix_on_page(thing).a * POINT_MM)
 
 
 def test_letters_stand_at_the_same_place_in_both() -> None:
