@@ -8,10 +8,11 @@ from __future__ import annotations
 
 import sys
 from array import array
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from itertools import accumulate
 from mmap import mmap
 from struct import pack, unpack_from
+from typing import NamedTuple
 
 _WORDS, _SCALE, _MORE, _SCALES, _MATRIX, _INSTRUCTIONS = 0x0001, 0x0008, 0x0020, 0x0040, 0x0080, 0x0100  # flags of a glyph's parts
 _ON, _SHORT_X, _SHORT_Y, _REPEAT, _SAME_X, _SAME_Y = 0x01, 0x02, 0x04, 0x08, 0x10, 0x20  # flags of a spot
@@ -40,7 +41,7 @@ class TrueType:
         places = _numbers(self._table(b"loca"), "I" if unpack_from(">h", data, head + 50)[0] else "H")
         self._places: Sequence[int] = places if places.typecode == "I" else [2 * place for place in places]
         self.glyphs = self._characters()
-        self._outlines: dict[int, tuple[bytes, list[int]]] = {}
+        self._ready: dict[int, _Glyph] = {}
 
     def advance(self, glyph: int) -> int:
         """In font units."""
@@ -81,28 +82,25 @@ class TrueType:
         """A font whose codes from `first` on show these glyphs of this one; what accented letters are made of comes with them."""
         kept = list(dict.fromkeys((0, *shown)))
         number = {glyph: new for new, glyph in enumerate(kept)}
-        outlines: list[bytes] = []
-        for glyph in kept:  # which grows by the parts that are found
-            outline, parts = self._outline(glyph)
-            for at in parts:
-                (part,) = unpack_from(">H", outline, at)
+        glyphs: list[_Glyph] = []
+        for old in kept:  # which grows by the parts that are found
+            glyph = self._glyph(old)
+            for part in glyph.parts.values():
                 if part not in number:
                     number[part] = len(kept)
                     kept.append(part)
-                outline = outline[:at] + pack(">H", number[part]) + outline[at + 2 :]
-            outlines.append(outline)
-        places = [0, *accumulate(map(len, outlines))]
-        metrics = [number for glyph in kept for number in (self.advance(glyph), self.bearing(glyph))]
+            glyphs.append(glyph.renumbered(number) if glyph.parts else glyph)
+        places = [0, *accumulate([len(glyph.outline) for glyph in glyphs])]
         cmap = [0, 1, 1, 0, 0, 12, 6, 10 + 2 * len(shown), 0, first, len(shown), *(number[glyph] for glyph in shown)]
         return _file({
             b"cmap": pack(f">{len(cmap)}H", *cmap),
-            b"glyf": b"".join(outlines),
+            b"glyf": b"".join([glyph.outline for glyph in glyphs]),
             b"head": self._table(b"head")[:8] + b"\0" * 4 + self._table(b"head")[12:50] + pack(">2h", 1, 0),
             b"hhea": self._table(b"hhea")[:34] + pack(">H", len(kept)),
-            b"hmtx": pack(f">{len(metrics)}H", *metrics),
+            b"hmtx": b"".join([glyph.measures for glyph in glyphs]),
             b"loca": pack(f">{len(places)}L", *places),
             b"maxp": self._table(b"maxp")[:4] + pack(">H", len(kept)) + self._table(b"maxp")[6:],
-        })  # fmt: skip
+        }, {b"glyf": sum([glyph.sum for glyph in glyphs])})  # fmt: skip
 
     def _table(self, name: bytes) -> bytes:
         start, size = self._tables[name]
@@ -125,13 +123,29 @@ class TrueType:
             found |= {first + k: (glyph + delta) & 0xFFFF for k, glyph in enumerate(glyphs) if glyph}
         return {character: glyph for character, glyph in found.items() if glyph}
 
-    def _outline(self, glyph: int) -> tuple[bytes, list[int]]:
-        """Without its hinting program, in whole words of four bytes; and where it names the glyphs that it is made of."""
-        if glyph not in self._outlines:
+    def _glyph(self, glyph: int) -> _Glyph:
+        if glyph not in self._ready:
             start = self._tables[b"glyf"][0]
             outline = _unhinted(self._data[start + self._places[glyph] : start + self._places[glyph + 1]])
-            self._outlines[glyph] = outline + b"\0" * (-len(outline) % 4), _parts(outline)
-        return self._outlines[glyph]
+            whole = outline + b"\0" * (-len(outline) % 4)
+            parts = {at: unpack_from(">H", outline, at)[0] for at in _parts(outline)}
+            self._ready[glyph] = _Glyph(whole, parts, pack(">2H", self.advance(glyph), self.bearing(glyph)), _sum(whole))
+        return self._ready[glyph]
+
+
+class _Glyph(NamedTuple):
+    """Ready for a smaller font: without its hinting program, in whole words of four bytes, whose sum is known."""
+
+    outline: bytes
+    parts: dict[int, int]  # where it names those that it is made of
+    measures: bytes
+    sum: int
+
+    def renumbered(self, number: Mapping[int, int]) -> _Glyph:
+        outline = bytearray(self.outline)
+        for at, part in self.parts.items():
+            outline[at : at + 2] = pack(">H", number[part])
+        return self._replace(outline=bytes(outline), sum=_sum(outline))
 
 
 def _unhinted(outline: bytes) -> bytes:
@@ -199,7 +213,7 @@ def _part_size(flags: int) -> int:
     return 2 + (4 if flags & _WORDS else 2) + (2 if flags & _SCALE else 4 if flags & _SCALES else 8 if flags & _MATRIX else 0)
 
 
-def _numbers(data: bytes, kind: str) -> array[int]:
+def _numbers(data: bytes | bytearray, kind: str) -> array[int]:
     """Of two (H) or four (I) bytes each."""
     found = array(kind, data)
     if sys.byteorder == "little":
@@ -207,18 +221,18 @@ def _numbers(data: bytes, kind: str) -> array[int]:
     return found
 
 
-def _sum(data: bytes) -> int:
+def _sum(data: bytes | bytearray) -> int:
     return sum(_numbers(data + b"\0" * (-len(data) % 4), "I")) & 0xFFFFFFFF
 
 
-def _file(tables: dict[bytes, bytes]) -> bytes:
-    """The tables, which are in order of their names, under a directory."""
+def _file(tables: Mapping[bytes, bytes], sums: Mapping[bytes, int]) -> bytes:
+    """The tables, which are in order of their names, under a directory. Some of their sums are known."""
     power = len(tables).bit_length() - 1
     parts = [pack(">L4H", 0x10000, len(tables), 16 << power, power, 16 * (len(tables) - (1 << power)))]
     at = 12 + 16 * len(tables)
     total = 0
     for name, data in tables.items():
-        parts.append(pack(">4s3L", name, added := _sum(data), at, len(data)))
+        parts.append(pack(">4s3L", name, added := (sums[name] if name in sums else _sum(data)) & 0xFFFFFFFF, at, len(data)))
         total += added
         at += len(data) + -len(data) % 4
     total += _sum(b"".join(parts))

@@ -6,9 +6,9 @@ Codes are those of Windows-1252, which has nearly all that papers say. Any other
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from functools import lru_cache
-from itertools import groupby
+from itertools import accumulate, groupby
 from typing import NamedTuple
 
 from reportlab.pdfbase.pdfdoc import PDFDocument
@@ -40,32 +40,33 @@ class Font(NamedTuple):
         return ord(letter) % _PAGE if self.number else _PLAIN.get(letter, 0)
 
 
+_PLAIN_FONTS = {face: Font(face, 0) for face in _NAMES}
+
+
 class Stretch(NamedTuple):
-    """Letters of a line in one font. They begin so far from the line's left end; `string` shows them in PDF."""
+    """Letters of a line in one font. They begin so far from the line's left end; `string` shows their codes in PDF."""
 
     before_em: float
     font: Font
-    text: str
+    codes: str
     string: str
 
 
 @lru_cache(_KEPT_TEXTS)
 def coded(text: str, bold: bool) -> tuple[Stretch, ...]:
     """A no-break space comes out as a space, a letter that no face has as an empty box."""
-    found: list[Stretch] = []
-    for face, run in runs(text.replace(NO_BREAK, " "), bold):
-        for font, letters, codes in _plain(face, run) or _by_font(face, run):
-            before_em = found[-1].before_em + advance_em(found[-1].font.face, found[-1].text) if found else 0.0
-            found.append(Stretch(before_em, font, letters, literal(codes)))
-    return tuple(found)
+    pieces = [piece for face, run in runs(text.replace(NO_BREAK, " "), bold) for piece in _plain(face, run) or _by_font(face, run)]
+    before_em = accumulate([advance_em(font.face, letters) for font, letters, _ in pieces[:-1]], initial=0.0)
+    return tuple([Stretch(before, font, codes, literal(codes)) for before, (font, _, codes) in zip(before_em, pieces, strict=False)])
 
 
 def _plain(face: Face, text: str) -> tuple[tuple[Font, str, str], ...]:
     """The text with its codes; nothing if it has other than plain letters."""
     try:
-        return ((Font(face, 0), text, text.encode("cp1252").decode("latin-1")),) if text.isprintable() else ()
+        codes = text if text.isascii() else text.encode("cp1252").decode("latin-1")
     except UnicodeEncodeError:
         return ()
+    return ((_PLAIN_FONTS[face], text, codes),) if text.isprintable() else ()
 
 
 def _by_font(face: Face, text: str) -> Iterator[tuple[Font, str, str]]:
@@ -80,19 +81,16 @@ def _font(face: Face, letter: str) -> Font:
 
 
 def embed(file: PDFDocument, shown: Mapping[Font, Iterable[str]]) -> str:
-    """The fonts that show these texts, as the resources of pages have them."""
+    """The fonts that show these codes, as the resources of pages have them."""
     meanings = {number: added(file, _meanings(number)) for number in sorted({font.number for font in shown})}
-    fonts = [f"/{font.name} {_embedded(file, font, set().union(*texts), meanings[font.number])}" for font, texts in shown.items()]
+    fonts = [f"/{font.name} {_embedded(file, font, set().union(*codes), meanings[font.number])}" for font, codes in shown.items()]
     return f"<<{' '.join(fonts)}>>"
 
 
-def _embedded(file: PDFDocument, font: Font, letters: Iterable[str], meanings: str) -> str:
-    """A font whose codes show these letters. It is the font's own (symbolic) coding, which every viewer takes from the file itself."""
-    face = typeface(font.face)
-    coded = {font.code(letter): face.glyphs.get(ord(letter), 0) for letter in letters}
-    first, last = min(coded), max(coded)
-    glyphs = tuple([coded.get(code, 0) for code in range(first, last + 1)])
-    widths = [_width(font.face, glyph) if code in coded else "0" for code, glyph in enumerate(glyphs, first)]
+def _embedded(file: PDFDocument, font: Font, shown: Collection[str], meanings: str) -> str:
+    """It is the font's own (symbolic) coding, which every viewer takes from the file itself."""
+    face, letters, first, last = typeface(font.face), _letters(font), ord(min(shown)), ord(max(shown))
+    glyphs, widths = zip(*[letters[code] if chr(code) in shown else (0, "0") for code in range(first, last + 1)], strict=True)
     name = f"/AAAA{chr(65 + font.number // 26)}{chr(65 + font.number % 26)}+{_NAMES[font.face]}"
     descriptor = (
         f"<</Type /FontDescriptor /FontName {name} /Flags {_SYMBOLIC} /ItalicAngle 0 /StemV {_STEMS[font.face]}"
@@ -113,31 +111,32 @@ def _program(face: Face, first: int, glyphs: tuple[int, ...]) -> bytes:
     return stream(compressed(program), f" /Length1 {len(program)}")
 
 
-@lru_cache(1024)
-def _width(face: Face, glyph: int) -> str:
-    """In thousandths of an em."""
-    font = typeface(face)
-    return f"{font.advance(glyph) * 1000 / font.em:g}"
+@lru_cache(16)
+def _letters(font: Font) -> list[tuple[int, str]]:
+    """Each code's glyph, and its width in thousandths of an em."""
+    face, meant = typeface(font.face), _meant(font.number)
+    glyphs = [face.glyphs.get(meant.get(code, -1), 0) for code in range(_PAGE)]
+    return [(glyph, f"{face.advance(glyph) * 1000 / face.em:g}") for glyph in glyphs]
+
+
+def _meant(number: int) -> dict[int, int]:
+    """The codes of such a font in order, and the letters' own in Unicode."""
+    return {code: (number - 1) * _PAGE + code for code in range(_PAGE)} if number else {code: ord(letter) for letter, code in _PLAIN.items()}
 
 
 @lru_cache(16)
 def _meanings(number: int) -> bytes:
-    """What all codes of such a font mean, whatever a document shows of them: for search and for reading aloud."""
-    page = _PAGE * (number - 1)
-    letters = {code: chr(page + code) for code in range(_PAGE)} if number else {code: letter for letter, code in _PLAIN.items()}
-    return stream(compressed(_unicode(letters)))
+    """Of all codes of such a font, whatever a document shows of them: for search and for reading aloud. ISO 32000-1, 9.10.3.
 
-
-def _unicode(letters: Mapping[int, str]) -> bytes:
-    """ISO 32000-1, 9.10.3. The codes ascend; they make fewer rows than the hundred that a block may have."""
+    They make fewer rows than the hundred that a block may have."""
     rows: list[list[int]] = []  # of codes and letters that go up together: the first code, the last, the first letter
-    for code, letter in letters.items():
-        if rows and rows[-1][1] == code - 1 and ord(letter) - code == rows[-1][2] - rows[-1][0]:
+    for code, letter in _meant(number).items():
+        if rows and rows[-1][1] == code - 1 and letter - code == rows[-1][2] - rows[-1][0]:
             rows[-1][1] = code
         else:
-            rows.append([code, code, ord(letter)])
+            rows.append([code, code, letter])
     ranges = "\n".join([f"<{first:02X}> <{last:02X}> <{letter:04X}>" for first, last, letter in rows])
-    return f"""/CIDInit /ProcSet findresource begin
+    return stream(compressed(f"""/CIDInit /ProcSet findresource begin
 12 dict begin
 begincmap
 /CIDSystemInfo <</Registry (Adobe) /Ordering (UCS) /Supplement 0>> def
@@ -153,4 +152,4 @@ endcmap
 CMapName currentdict /CMap defineresource pop
 end
 end
-""".encode()
+"""))

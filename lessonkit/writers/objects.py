@@ -6,6 +6,7 @@ from __future__ import annotations
 import re
 import zlib
 from collections.abc import Sequence
+from typing import Any
 
 from reportlab.pdfbase.pdfdoc import PDFDocument, PDFObject
 
@@ -19,33 +20,33 @@ class Written(PDFObject):  # type: ignore[misc]  # the library has no types
     def __init__(self, content: str | bytes = b"") -> None:
         self.content = content
 
-    def format(self, _: PDFDocument) -> bytes:
+    def format(self, *_: object) -> bytes:
         return self.content.encode("latin-1") if isinstance(self.content, str) else self.content
 
 
-class Bookmarks(Written):
-    """The root of the outline that a viewer shows, of one level: titles, and the pages that they lead to."""
+class Info(Written):
+    """Of the document; the library asks for what tells it from others."""
 
-    ready = 1  # for the library, which asks its own outlines to get ready
-
-    def __init__(self, file: PDFDocument, marks: Sequence[tuple[str, str]]) -> None:
-        super().__init__()
-        root, entries = added(file, self), [Written() for _ in marks]
-        names = [added(file, entry) for entry in entries]
-        for i, (entry, (title, page)) in enumerate(zip(entries, marks, strict=True)):
-            before = f" /Prev {names[i - 1]}" if i else ""
-            after = f" /Next {names[i + 1]}" if i + 1 < len(names) else ""
-            entry.content = f"<</Title {text_string(title)} /Parent {root} /Dest [{page} /Fit]{before}{after}>>"
-        self.content = f"<</Type /Outlines /Count {len(names)} /First {names[0]} /Last {names[-1]}>>"
-
-    def prepare(self, *_: object) -> None: ...
+    def digest(self, signature: Any) -> None:
+        signature.update(self.format())
 
 
-def added(file: PDFDocument, content: str | bytes | PDFObject) -> str:
+def added(file: PDFDocument, content: str | bytes | Written) -> str:
     """How other objects name this one, from now on one of the file's."""
-    thing = content if isinstance(content, PDFObject) else Written(content)
-    name: bytes = file.Reference(thing).format(file)
-    return name.decode()
+    file.Reference(content if isinstance(content, Written) else Written(content))
+    return f"{file.objectcounter} 0 R"
+
+
+def bookmarks(file: PDFDocument, marks: Sequence[tuple[str, str]]) -> str:
+    """The root of the outline that a viewer shows, of one level: titles, and the pages that they lead to."""
+    root, entries = Written(), [Written() for _ in marks]
+    name, names = added(file, root), [added(file, entry) for entry in entries]
+    for i, (entry, (title, page)) in enumerate(zip(entries, marks, strict=True)):
+        before = f" /Prev {names[i - 1]}" if i else ""
+        after = f" /Next {names[i + 1]}" if i + 1 < len(names) else ""
+        entry.content = f"<</Title {text_string(title)} /Parent {name} /Dest [{page} /Fit]{before}{after}>>"
+    root.content = f"<</Type /Outlines /Count {len(names)} /First {names[0]} /Last {names[-1]}>>"
+    return name
 
 
 def compressed(content: str | bytes, level: int = _QUICK) -> bytes:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable
 from functools import lru_cache
 from hashlib import blake2b
 from typing import NamedTuple, assert_never, cast
@@ -32,7 +32,7 @@ class Sheet(NamedTuple):
 
 
 class Drawn:
-    """Pages, with the texts that they show in each font, and their pictures: objects of the file, by the names that operators have for them.
+    """Pages, with the codes of what they show in each font, and their pictures: objects of the file, by the names that operators have for them.
 
     What is on a page decides alone what is written for it, whatever else is in the document."""
 
@@ -77,8 +77,8 @@ class Drawn:
     def _text_line(self, line: TextLine, scale: float) -> str:
         """Each stretch of one font is put in its place: a viewer's sum of rounded widths would drift."""
         parts = []
-        for before_em, font, text, string in coded(line.text, line.bold):
-            self.shown[font].add(text)
+        for before_em, font, codes, string in coded(line.text, line.bold):
+            self.shown[font].add(codes)
             x_mm = line.x_mm + before_em * line.size_pt * MM_PER_POINT
             parts.append(f"{_set_in(font, line.size_pt, scale)} {x_mm:.4f} {line.y_mm:.4f} Tm {string} Tj ET")
         return f"{' '.join(parts)}\n"
@@ -87,7 +87,7 @@ class Drawn:
         inner = scale * group.scale
         key = id(group.items), inner
         if key not in self._groups:
-            is_picture = group.scale != 1.0 and group.items and all([isinstance(each, Path) for each in group.items])
+            is_picture = group.scale != 1.0 and group.items and all(isinstance(each, Path) for each in group.items)
             paths = cast(tuple[Path, ...], group.items)
             self._groups[key] = self._picture(paths, inner) if is_picture else self._items(group.items, inner, _pen)
         size = f"{-group.scale if group.half_turn else group.scale:g}"

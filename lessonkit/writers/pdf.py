@@ -11,7 +11,7 @@ from reportlab.pdfbase.pdfdoc import PDFDocument
 
 from lessonkit.drawing.items import Document
 from lessonkit.writers.embedding import embed
-from lessonkit.writers.objects import Bookmarks, Written, added, compressed, stream
+from lessonkit.writers.objects import Info, Written, added, bookmarks, compressed, stream, text_string
 from lessonkit.writers.operators import Drawn
 
 rl_config.pdfComments = 0  # else every object of the file has a remark
@@ -29,27 +29,26 @@ def pdf_of(document: Document, drawn: Drawn) -> bytes:
     """The same, of pages that have been drawn."""
     if not document.pages:
         raise ValueError(f"the document {document.title!r} has no pages")
-    file = PDFDocument(invariant=1, pdfVersion=(1, 4), lang=document.language)
-    file.setTitle(document.title)
-    file.setCreator("lessonkit")
-    file.setAuthor("")  # else the library names one
-    file.setSubject("")
-    file.Catalog.ViewerPreferences = Written("<</PrintScaling /None /DisplayDocTitle true>>")
-    file.Catalog.PageLabels = Written("<</Nums [0 <</S /D /St 1>>]>>")
-    names = _add_pages(file, drawn)
-    file.Outlines = file.Catalog.Outlines = Bookmarks(file, [(page.name, name) for page, name in zip(document.pages, names, strict=True)])
+    file, tree = PDFDocument(invariant=1, pdfVersion=(1, 4)), Written()
+    parent = added(file, tree)
+    pages = _add_pages(file, drawn, parent)
+    tree.content = f"<</Type /Pages /Count {len(pages)} /Kids [{' '.join(pages)}]>>"
+    outline = bookmarks(file, [(page.name, name) for page, name in zip(document.pages, pages, strict=True)])
+    file.Catalog = Written(
+        f"<</Type /Catalog /Pages {parent} /Lang {text_string(document.language)} /Outlines {outline}"
+        " /PageLabels <</Nums [0 <</S /D /St 1>>]>> /ViewerPreferences <</PrintScaling /None /DisplayDocTitle true>>>>"
+    )
+    file.info = Info(f"<</Title {text_string(document.title)} /Creator (lessonkit) /Producer (ReportLab)>>")
     data: bytes = file.GetPDFData(None)
     return data
 
 
-def _add_pages(file: PDFDocument, drawn: Drawn) -> list[str]:
+def _add_pages(file: PDFDocument, drawn: Drawn, parent: str) -> list[str]:
     """Returns what the file's other objects call them."""
     pictures = " ".join([f"/{name} {added(file, picture)}" for name, picture in drawn.pictures.items()])
-    resources, parent = added(file, f"<</Font {embed(file, drawn.shown)} /XObject <<{pictures}>>>>"), added(file, file.Pages)
-    names = []
-    for box, operators in drawn.sheets:
-        contents = added(file, stream(compressed(operators)))
-        sheet = Written(f"<</Type /Page /Parent {parent} /MediaBox {box} /Contents {contents} /Resources {resources}>>")
-        file.addPage(sheet)
-        names.append(added(file, sheet))
-    return names
+    resources = added(file, f"<</Font {embed(file, drawn.shown)} /XObject <<{pictures}>>>>")
+    contents = [added(file, stream(compressed(operators))) for _, operators in drawn.sheets]
+    return [
+        added(file, f"<</Type /Page /Parent {parent} /MediaBox {box} /Contents {content} /Resources {resources}>>")
+        for (box, _), content in zip(drawn.sheets, contents, strict=True)
+    ]
