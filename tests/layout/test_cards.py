@@ -169,7 +169,7 @@ def test_stop_is_a_panel_with_its_question_and_a_box_inside() -> None:
     left, top, right, foot = box(panel, 0, 0)
     inside = [text for text, x1, y1, x2, y2 in text_boxes(card) if left < x1 < x2 < right and top < y1 < y2 < foot]
     assert "".join(inside).replace(" ", "") == "STOPIstheslabasthickasthesticks?"
-    ticks = [box(item, 0, 0) for item, *_ in shown(card.items) if isinstance(item, Path) and item.stroke and item.stroke.width_mm == 0.7]
+    ticks = [box(item, x, y) for item, x, y, _ in shown(card.items) if isinstance(item, Path) and item.stroke and item.stroke.width_mm == 0.7]
     (tick,) = [b for b in ticks if left < b[0] and top < b[1] and b[2] < right and b[3] < foot]
     assert (tick[2] - tick[0], tick[3] - tick[1]) == pytest.approx((8, 8))
     assert all(x2 < tick[0] for text, _, y1, x2, y2 in text_boxes(card) if text in inside and y1 < tick[3] and y2 > tick[1])
