@@ -160,16 +160,18 @@ class _Copy:
     """The text that is to be set, with the weight of each character."""
 
     def __init__(self, spans: Sequence[Span]) -> None:
-        self.text = text = "".join(span.text for span in spans)
-        self.weights = "".join((_BOLD if span.bold else _PLAIN) * len(span.text) for span in spans)
+        self.text = text = "".join([span.text for span in spans])
+        weights = {span.bold for span in spans if span.text}
+        self.bold = weights.pop() if len(weights) == 1 else None  # all or nothing of it
+        self.weights = "" if self.bold is not None else "".join([(_BOLD if span.bold else _PLAIN) * len(span.text) for span in spans])
         self.is_line = bool(text) and not (text[0].isspace() or text[-1].isspace() or "\n" in text)  # as it is, if it fits
         self.whole = self.spans(0, len(text)) if text else ()
-        self.wide = _wide(self.whole)
+        self.advances = list(chain.from_iterable([advances(*span) for span in self.whole]))
+        self.wide = sum(self.advances)
 
     def spans(self, start: int, end: int, hyphen: str = "") -> tuple[Span, ...]:
-        weight = self.weights[start]
-        if self.weights.count(weight, start, end) == end - start:
-            return (Span(self.text[start:end] + hyphen, weight == _BOLD),)
+        if self.bold is not None:
+            return (Span(self.text[start:end] + hyphen, self.bold),)
         ends = [found.end() for found in _WEIGHT.finditer(self.weights, start, end)]
         *before, last = [Span(self.text[a:b], self.weights[a] == _BOLD) for a, b in zip([start, *ends], ends, strict=False)]
         return (*before, Span(last.text + hyphen, last.bold))
@@ -185,7 +187,7 @@ class _Copy:
         neighbours = pairwise(places)
         closed = (glued[end - 1] in _LAST and _ends_sentence(glued[start:end], glued[after:stop]) for (start, end), (after, stop) in neighbours)
         stops = [number for number, end in enumerate(ends[:-1], 1) if "\n" in glued[end : starts[number]]] if "\n" in glued else []
-        at = list(accumulate(chain.from_iterable(advances(*span) for span in self.whole), initial=0)).__getitem__
+        at = list(accumulate(self.advances, initial=0)).__getitem__
         return _Row(starts, ends, [*map(at, starts)], [*map(at, ends)], [0, *accumulate(closed)], [*stops, len(places)], [""] * len(places))
 
     def broken(self, measure: int, fault: str) -> _Row:
