@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from functools import lru_cache
 from hashlib import blake2b
 from typing import NamedTuple, assert_never, cast
@@ -13,7 +13,6 @@ from lessonkit.units import MM_PER_POINT
 from lessonkit.writers.embedding import Font, coded
 from lessonkit.writers.objects import compressed, stream
 
-_FINE_PLACES, _PLACES = 3, 2  # behind the point: a thousandth of a millimetre for all that is to size, less for a picture in units of its own
 _EVERYWHERE = "-999999 -999999 999999 999999"  # a form must say where it may draw
 _CAPS = {"butt": 0, "round": 1}
 _JOINS = {"mitre": 0, "round": 1}
@@ -21,6 +20,7 @@ _OPERATORS = {"M": "m\n", "L": "l\n", "C": "c\n", "Z": "h\n"}
 _PAINT = {(True, True): "B*\n", (False, True): "f*\n", (True, False): "S\n", (False, False): "n\n"}  # (stroke, fill by even-odd)
 TEXT = "BT"  # how a line of text begins
 _PASSED_OVER = "/Span <</ActualText ( )>> BDC\n"  # ISO 32000-1, 14.9.4: what a reader's program takes for the words inside; not in forms
+_DENSE = 4  # of zlib's levels: pictures come again
 _KEPT_PICTURES = 48  # of a lesson, and of what every lesson shows
 
 
@@ -47,23 +47,26 @@ class Drawn:
         wide, tall = page.wide_mm / MM_PER_POINT, page.tall_mm / MM_PER_POINT
         # from here on a unit is a millimetre, and y runs down, as in the items
         units = f"{1 / MM_PER_POINT:.8f} 0 0 {-1 / MM_PER_POINT:.8f} 0 {tall:.5f} cm\n"
-        return Sheet(f"[0 0 {wide:.4f} {tall:.4f}]", units + self._items(page.items, 1.0, _pen))
+        return Sheet(f"[0 0 {wide:.4f} {tall:.4f}]", units + self._items(page.items, 1.0))
 
-    def _items(self, items: Iterable[Item], scale: float, pen: Callable[[Stroke, float], str], whole: bool = False) -> str:
-        """Drawn so many times as large as they are."""
+    def _items(self, items: Iterable[Item], scale: float, pens: dict[Stroke, str] | None = None) -> str:
+        """Drawn so many times as large as they are. With `pens` they are those of a picture: in whole numbers of its unit, and its strokes have
+        names, which are gathered."""
         parts: list[str] = []
         stroke: Stroke | None = None
         tone: float | None = None  # of fills and of letters
-        places = _FINE_PLACES if scale >= 1.0 else _PLACES
+        places = _places(scale)
         for item in items:
             match item:
                 case Path():
-                    if item.stroke is not None and item.stroke != stroke:
-                        parts.append(pen(stroke := item.stroke, scale))
-                    if item.fill is not None and item.fill != tone:
-                        parts.append(f"{(tone := item.fill):g} g\n")
-                    drawn = _form(item.letters, places, item.stroke is not None, item.fill is not None) % item.numbers
-                    parts.append(drawn.replace(".", "") if whole else drawn)
+                    letters, numbers, ink, fill = item
+                    if ink is not None and ink != stroke:
+                        stroke = ink
+                        parts.append(_pen(ink, scale) if pens is None else f"/{pens.setdefault(ink, f'L{len(pens)}')} gs {ink.tone:g} G\n")
+                    if fill is not None and fill != tone:
+                        parts.append(f"{(tone := fill):g} g\n")
+                    drawn = _form(letters, places, ink is not None, fill is not None) % numbers
+                    parts.append(drawn if pens is None else drawn.replace(".", ""))
                 case TextLine():
                     if item.tone != tone:
                         parts.append(f"{(tone := item.tone):g} g\n")
@@ -89,7 +92,7 @@ class Drawn:
         if key not in self._groups:
             is_picture = group.scale != 1.0 and group.items and all(isinstance(each, Path) for each in group.items)
             paths = cast(tuple[Path, ...], group.items)
-            self._groups[key] = self._picture(paths, inner) if is_picture else self._items(group.items, inner, _pen)
+            self._groups[key] = self._picture(paths, inner) if is_picture else self._items(group.items, inner)
         size = f"{-group.scale if group.half_turn else group.scale:g}"
         place = f"q\n{size} 0 0 {size} {group.x_mm:.4f} {group.y_mm:.4f} cm\n"
         clip = "" if group.clip_mm is None else f"{' '.join([f'{n:.4f}' for n in group.clip_mm])} re W n\n"
@@ -98,7 +101,7 @@ class Drawn:
 
     def _picture(self, paths: tuple[Path, ...], scale: float) -> str:
         """It is kept by identity, which holds as long as its lines are kept too."""
-        key = id(paths), scale >= 1.0
+        key = id(paths), _places(scale)
         picture = _LATEST.pop(key, None) or self._new_picture(paths, scale)
         _LATEST[key] = picture
         if len(_LATEST) > _KEPT_PICTURES:
@@ -109,9 +112,14 @@ class Drawn:
 
     def _new_picture(self, paths: tuple[Path, ...], scale: float) -> _Picture:
         pens: dict[Stroke, str] = {}
-        drawn = self._items(paths, scale, lambda stroke, _: f"/{pens.setdefault(stroke, f'L{len(pens)}')} gs {stroke.tone:g} G\n", True)
+        drawn = self._items(paths, scale, pens)
         name = f"P{blake2b(f'{drawn}{pens}'.encode(), digest_size=6).hexdigest()}"
-        return _Picture(paths, name, compressed(drawn, 4), pens, 10.0 ** -(_FINE_PLACES if scale >= 1.0 else _PLACES))
+        return _Picture(paths, name, compressed(drawn, _DENSE), pens, 10.0 ** -_places(scale))
+
+
+def _places(scale: float) -> int:
+    """Behind the point: a thousandth of a millimetre for all that is to size, less for what is smaller than drawn."""
+    return 3 if scale >= 1.0 else 2
 
 
 class _Picture(NamedTuple):
@@ -129,7 +137,7 @@ class _Picture(NamedTuple):
         return stream(self.data, f" /Subtype /Form /BBox [{_EVERYWHERE}] /Resources <</ExtGState <<{pens}>>>>")
 
 
-_LATEST: dict[tuple[int, bool], _Picture] = {}
+_LATEST: dict[tuple[int, int], _Picture] = {}
 
 
 @lru_cache(256)
