@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from functools import lru_cache
-from itertools import accumulate, groupby
+from itertools import groupby
 from typing import NamedTuple
 
 from reportlab.pdfbase.pdfdoc import PDFDocument
@@ -55,9 +55,15 @@ class Stretch(NamedTuple):
 @lru_cache(_KEPT_TEXTS)
 def coded(text: str, bold: bool) -> tuple[Stretch, ...]:
     """A no-break space comes out as a space, a letter that no face has as an empty box."""
-    pieces = [piece for face, run in runs(text.replace(NO_BREAK, " "), bold) for piece in _plain(face, run) or _by_font(face, run)]
-    before_em = accumulate([advance_em(font.face, letters) for font, letters, _ in pieces[:-1]], initial=0.0)
-    return tuple([Stretch(before, font, codes, literal(codes)) for before, (font, _, codes) in zip(before_em, pieces, strict=False)])
+    found: list[Stretch] = []
+    before_em, last = 0.0, ""
+    for face, run in runs(text.replace(NO_BREAK, " "), bold):
+        for font, letters, codes in _plain(face, run) or _by_font(face, run):
+            if found:
+                before_em += advance_em(found[-1].font.face, last)
+            found.append(Stretch(before_em, font, codes, literal(codes)))
+            last = letters
+    return tuple(found)
 
 
 def _plain(face: Face, text: str) -> tuple[tuple[Font, str, str], ...]:
