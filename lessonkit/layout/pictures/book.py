@@ -8,7 +8,8 @@ from functools import lru_cache
 from lessonkit.drawing.items import Document, Group, Page, Path, Stroke, TextLine
 from lessonkit.layout.pictures import coils, hollow, joints, slab, studio, surface
 from lessonkit.layout.pictures.grammar import SMALL_MM, TALL, WIDE, Drawing, Manner, weights_mm, widest_mm
-from lessonkit.layout.pictures.subject import Same, Subject
+from lessonkit.layout.pictures.subject import Subject
+from lessonkit.layout.same import Same
 from lessonkit.layout.sheet import Sheet
 from lessonkit.pieces.model import Piece
 

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from lessonkit.drawing.items import BLACK, CLAY, Group
 from lessonkit.layout.pen import OBJECT, THIN, Pen
 from lessonkit.layout.pictures.plan import GAP, HEAD, SECTION, Plan, Slots, one_line, placed, plans, slots
 from lessonkit.layout.pictures.sizes import sizes_of
 from lessonkit.layout.pictures.subject import Placed, Subject
+from lessonkit.layout.same import Same
 from lessonkit.pieces.model import Piece
 from lessonkit.units import Units
 
@@ -21,7 +24,12 @@ def measured(piece: Piece, wide_mm: float, tall_mm: float, units: Units, size_pt
     """
     if not min(wide_mm, tall_mm, size_pt) > 0:
         raise ValueError(f"a drawing can't be {wide_mm:g} x {tall_mm:g} mm with letters of {size_pt:g} pt.")
-    sizes = sizes_of(Subject(piece), units)
+    return _measured(Same(piece), wide_mm, tall_mm, units, size_pt, thickness)
+
+
+@lru_cache(4)  # mostly, several steps of a lesson show the same
+def _measured(of: Same[Piece], wide_mm: float, tall_mm: float, units: Units, size_pt: float, thickness: bool) -> Group:
+    sizes = sizes_of(Subject(of.value), units)
     if not thickness:
         sizes = sizes._replace(thick="")
     best = (max(plans(kept, wide_mm, tall_mm, size_pt), key=lambda p: p.worth, default=None) for kept in sizes.fewer())

@@ -7,11 +7,12 @@ from dataclasses import dataclass
 from functools import cached_property, lru_cache, reduce
 from math import pi, sin
 from operator import sub
-from typing import Generic, NamedTuple, TypeVar
+from typing import NamedTuple
 
 from lessonkit.geometry.areas import Area, Mapping, area, area_of, mapped_line
 from lessonkit.geometry.drafting import disc
 from lessonkit.geometry.shape import Bounds, Line, bounds, contains_point
+from lessonkit.layout.same import Same
 from lessonkit.pieces.model import Part, Piece
 
 NARROW = 2.0  # from this ratio of its sides a piece with no top lies on its side, and two views stand one above the other
@@ -31,24 +32,6 @@ class Pot(NamedTuple):
     bowl: bool = False  # its wall bulges
     closed: bool = False  # of two halves, mouth on mouth
     roof: float = 0.0
-
-
-Value = TypeVar("Value")
-
-
-class Same(Generic[Value]):
-    """A value as a key: the very one, for a hash of all its points would take as long as a picture. All that are `alike` are one."""
-
-    __slots__ = ("_key", "value")
-
-    def __init__(self, value: Value, alike: bool = False) -> None:
-        self.value, self._key = value, 0 if alike else id(value)
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, Same) and self._key == other._key
-
-    def __hash__(self) -> int:
-        return self._key
 
 
 class _Seen(NamedTuple):
