@@ -88,12 +88,11 @@ def _draw_height(pen: Pen, plan: Plan) -> None:
 
 
 def _draw_opening(pen: Pen, plan: Plan, piece: Placed, column: Slots) -> None:
-    hole = piece.body.openings[0]
-    x, y = hole.middle
+    x, y = piece.amid_opening
     if plan.inside:
         words = one_line(plan)
         _figure(pen, plan, x, y, words, centred=True)
-        left, _, right, _ = hole.bounds
+        left, _, right, _ = piece.opening.bounds
         half = plan.wide_of(words) / 2 + 0.6
         if len(plan.sizes.opening) == 1 and (right - left) / 2 - half > HEAD + 0.6:
             for edge, inner, side in ((left, x - half, 270.0), (right, x + half, 90.0)):
@@ -110,7 +109,7 @@ def _draw_opening(pen: Pen, plan: Plan, piece: Placed, column: Slots) -> None:
 
 
 def _draw_hole(pen: Pen, plan: Plan, piece: Placed, column: Slots) -> None:
-    x, y = max((h.middle for h in piece.holes), key=lambda p: p[0])
+    x, y = max(piece.hangs, key=lambda p: p[0])
     up = plan.sizes.below_edge * piece.scale
     head = plan.box[2] + GAP + HEAD / 2
     for level, side, start in ((y - up, 180.0, x), (y, 0.0, x)):

@@ -12,6 +12,7 @@ from typing import NamedTuple
 from lessonkit.geometry.areas import Area, Mapping, area, area_of, mapped_line
 from lessonkit.geometry.drafting import disc
 from lessonkit.geometry.shape import Bounds, Line, bounds, contains_point
+from lessonkit.geometry.shape import Point as Place
 from lessonkit.layout.same import Same
 from lessonkit.pieces.model import Part, Piece
 
@@ -42,6 +43,7 @@ class _Seen(NamedTuple):
     body: Area
     zones: tuple[Area, ...]
     rooms: tuple[float, ...]
+    openings: tuple[Area, ...]  # the largest first
 
 
 class Placed:
@@ -63,8 +65,22 @@ class Placed:
     @cached_property
     def holes(self) -> tuple[Area, ...]:
         """To hang it by."""
-        places = (self._to(hole.x_mm, hole.y_mm) for hole in self._part.holes)
-        return tuple(disc(x, y, radius) for (x, y), radius in zip(places, self._radii, strict=True))
+        return tuple(disc(x, y, radius) for (x, y), radius in zip(self.hangs, self._radii, strict=True))
+
+    @cached_property
+    def hangs(self) -> tuple[Place, ...]:
+        """The middles of those holes."""
+        return tuple(self._to(hole.x_mm, hole.y_mm) for hole in self._part.holes)
+
+    @property
+    def opening(self) -> Area:
+        """Its largest opening; IndexError for a part without one."""
+        return self._seen.openings[0].mapped(self._to)
+
+    @property
+    def amid_opening(self) -> Place:
+        """The middle of that."""
+        return self._to(*self._seen.openings[0].middle)
 
     @cached_property
     def _radii(self) -> list[float]:
@@ -199,7 +215,7 @@ def _seen(of: Same[Part]) -> _Seen:
     body = area_of(part.shape).simplified(stray)
     rooms = (body.distance((hole.x_mm, hole.y_mm)) * (1 if contains_point(part.shape, hole.x_mm, hole.y_mm) else -1) for hole in part.holes)
     zones = (area(mark.line).simplified(stray) for mark in part.marks if mark.kind == "join")
-    return _Seen((left, bottom, right, top), body, tuple(zones), tuple(rooms))
+    return _Seen((left, bottom, right, top), body, tuple(zones), tuple(rooms), body.openings)
 
 
 def _pierced(body: Area, holes: Sequence[Area]) -> Area:
