@@ -11,16 +11,19 @@ from collections.abc import Sequence
 from functools import lru_cache
 from itertools import accumulate, pairwise
 from math import ceil, cos, hypot, pi, radians, sin
+from typing import TYPE_CHECKING
 
 import numpy as np
 import shapely
-from numpy.typing import NDArray
 from shapely.geometry import LineString, Point
 
 from lessonkit.geometry.areas import Area, area, area_of, areas_of, chords, line_of, turning
 from lessonkit.geometry.faults import GeometryError
 from lessonkit.geometry.shape import Line, Ring, Shape
 from lessonkit.geometry.shape import Point as Place
+
+if TYPE_CHECKING:  # numpy's types take a while to load
+    from numpy.typing import NDArray
 
 Lines = tuple[Line, ...]
 
@@ -223,7 +226,10 @@ def clockwise_from(ground: Area, up: float = 0.0) -> Line:
 
 def within(lines: Lines, ground: Area) -> Lines:
     """What of the lines lies on an area."""
-    common = shapely.intersection(shapely.MultiLineString(lines), ground.geometry) if lines else shapely.MultiLineString()
+    if not lines:
+        return ()
+    several = _strings([n for line in lines for point in line for n in point], [len(line) for line in lines])
+    common = shapely.intersection(shapely.multilinestrings(several), ground.geometry)
     return tuple(line_of(g) for g in shapely.get_parts(shapely.line_merge(common)) if isinstance(g, LineString) and g.length > 0)
 
 
@@ -234,9 +240,13 @@ def thinned(numbers: Sequence[float], counts: Sequence[int], stray: float) -> tu
     sake of speed."""
     if not counts:
         return (), []
-    lines = shapely.linestrings(np.array(numbers).reshape(-1, 2), indices=np.repeat(np.arange(len(counts)), counts))
-    fewer = shapely.simplify(lines, stray, preserve_topology=False)
+    fewer = shapely.simplify(_strings(numbers, counts), stray, preserve_topology=False)
     return tuple(shapely.get_coordinates(fewer).ravel().tolist()), np.asarray(shapely.get_num_coordinates(fewer)).tolist()
+
+
+def _strings(numbers: Sequence[float], counts: Sequence[int]) -> NDArray[np.object_]:
+    """Each line as shapely knows it, of so many points, from the numbers of them all."""
+    return np.asarray(shapely.linestrings(np.array(numbers).reshape(-1, 2), indices=np.repeat(np.arange(len(counts)), counts)))
 
 
 def hatch(ground: Shape | Area | Ring, angle_deg: float, gap: float) -> Lines:
