@@ -24,6 +24,7 @@ _NUMBER = r"\d+(?:[.,]\d+)*(?:[-\u2013]\d+(?:[.,]\d+)*)?"
 _FRACTION = r"(?:\d+[/\u2044]\d+|[\u00bc-\u00be\u2150-\u215e])"
 _VALUE = rf"(?:{_NUMBER}[ -]?{_FRACTION}|{_FRACTION}|{_NUMBER})"
 _UNIT = r"(?:mm|cm|m|in|inch|inches|ft|pulg|mg|g|kg|oz|lbs?|ml|l|h|min|s|%|°[CF]?|[\"'\u2019\u201d\u2032\u2033])"
+_FIGURE = re.compile(r"[\d\u00bc-\u00be\u2150-\u215e]")  # that a value begins with
 _MEASURE = re.compile(rf"(?<![\w.,/]){_VALUE}(?: ?[x\u00d7] ?{_VALUE})* ?{_UNIT}(?!\w)")
 _CLOSING, _OPENING = "\"'\u2019\u201d\u00bb)]", "\"'\u2018\u201c\u00ab([\u00bf\u00a1"
 _STOPS = (".", "?", "!", "\u2026")
@@ -179,13 +180,13 @@ class _Copy:
     @cached_property
     def row(self) -> _Row:
         """What stands between white space; a number and its unit are one word."""
-        glued = _MEASURE.sub(lambda found: found[0].replace(" ", _NO_BREAK[0]), self.text)
+        glued = _MEASURE.sub(lambda found: found[0].replace(" ", _NO_BREAK[0]), self.text) if _FIGURE.search(self.text) else self.text
         places = [found.span() for found in _WORD.finditer(glued)]
         if not places:
             return _Row([], [], [], [], [], [], [])
         starts, ends = map(list, zip(*places, strict=True))
         neighbours = pairwise(places)
-        closed = (glued[end - 1] in _LAST and _ends_sentence(glued[start:end], glued[after:stop]) for (start, end), (after, stop) in neighbours)
+        closed = [glued[end - 1] in _LAST and _ends_sentence(glued[start:end], glued[after:stop]) for (start, end), (after, stop) in neighbours]
         stops = [number for number, end in enumerate(ends[:-1], 1) if "\n" in glued[end : starts[number]]] if "\n" in glued else []
         at = list(accumulate(self.advances, initial=0)).__getitem__
         return _Row(starts, ends, [*map(at, starts)], [*map(at, ends)], [0, *accumulate(closed)], [*stops, len(places)], [""] * len(places))

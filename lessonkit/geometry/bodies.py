@@ -10,24 +10,27 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from math import cos, pi, radians, sin
-from typing import NamedTuple, TypeVar
+from typing import TYPE_CHECKING, NamedTuple, TypeVar
 
 import numpy as np
 import shapely
-from numpy.typing import NDArray
 from shapely.geometry import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from lessonkit.geometry.shape import Bounds, Shape, polygon_of, union_of, whole
+
+if TYPE_CHECKING:  # numpy's types take a while to load
+    from numpy.typing import NDArray
+
+    Numbers = NDArray[np.float64]
+    Vectors = NDArray[np.float64]  # two in a row
+    Counts = NDArray[np.int_]
 
 SLACK_MM = 1e-6  # pieces may touch; what rounding makes of a touch is no overlap
 HAIR_MM = SLACK_MM / 2
 _COARSE_MM = 0.3  # a hollow outline is rounded up by this, to have few corners
 
 Turned = TypeVar("Turned", bound=BaseGeometry)
-Numbers = NDArray[np.float64]
-Vectors = NDArray[np.float64]  # two in a row
-Counts = NDArray[np.int_]
 
 
 class _Outline(NamedTuple):

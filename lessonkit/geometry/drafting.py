@@ -8,19 +8,22 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
+from functools import lru_cache
 from itertools import accumulate, pairwise
 from math import ceil, cos, hypot, pi, radians, sin
+from typing import TYPE_CHECKING
 
 import numpy as np
 import shapely
-from numpy.lib.stride_tricks import sliding_window_view
-from numpy.typing import NDArray
 from shapely.geometry import LineString, Point
 
 from lessonkit.geometry.areas import Area, area, area_of, areas_of, chords, line_of, turning
 from lessonkit.geometry.faults import GeometryError
 from lessonkit.geometry.shape import Line, Ring, Shape
 from lessonkit.geometry.shape import Point as Place
+
+if TYPE_CHECKING:  # numpy's types take a while to load
+    from numpy.typing import NDArray
 
 Lines = tuple[Line, ...]
 
@@ -126,7 +129,8 @@ def curve(points: Sequence[Place], closed: bool = False) -> Line:
     """A smooth line through all the points (a uniform Catmull-Rom spline) in chords no farther from it than a picture shows;
     a closed one does not repeat its first point."""
     ends = (points[-1], points[0], points[1]) if closed else (points[0], points[-1])
-    a, b, c, d = sliding_window_view(np.array((ends[0], *points, *ends[1:])), 4, axis=0).T.swapaxes(1, 2)
+    through = np.array((ends[0], *points, *ends[1:]))
+    a, b, c, d = through[:-3], through[1:-2], through[2:-1], through[3:]  # each stretch runs from b to c
     at_start, at_end = 2 * a - 5 * b + 4 * c - d, a - 4 * b + 5 * c - 2 * d  # the second derivative
     bend = np.maximum(np.hypot(*at_start.T), np.hypot(*at_end.T))
     steps = np.maximum(1, np.ceil(np.sqrt(bend / (8 * _STRAY)))).astype(int)  # a chord strays by an eighth of it
@@ -142,8 +146,14 @@ def arc(x: float, y: float, radius: float, start_deg: float, end_deg: float, ry:
     """Points of a circle or, with `ry`, an ellipse, both ends included; with y downwards 90 is the lowest point."""
     ry = radius if ry is None else ry
     steps = ceil(abs(end_deg - start_deg) / 90 * chords(max(radius, ry), pi / 2, stray))  # a whole turn has its extremes among them
+    return tuple([(x + radius * across, y + ry * down) for across, down in _turns(start_deg, end_deg, steps)])
+
+
+@lru_cache(16)  # most are whole circles of a few sizes
+def _turns(start_deg: float, end_deg: float, steps: int) -> Line:
+    """The points of an arc of radius 1 around 0."""
     start, step = radians(start_deg), radians(end_deg - start_deg) / steps
-    return tuple([(x + radius * cos(start + step * i), y + ry * sin(start + step * i)) for i in range(steps + 1)])
+    return tuple([(cos(start + step * i), sin(start + step * i)) for i in range(steps + 1)])
 
 
 def length(line: Line) -> float:
@@ -216,7 +226,10 @@ def clockwise_from(ground: Area, up: float = 0.0) -> Line:
 
 def within(lines: Lines, ground: Area) -> Lines:
     """What of the lines lies on an area."""
-    common = shapely.intersection(shapely.MultiLineString(lines), ground.geometry) if lines else shapely.MultiLineString()
+    if not lines:
+        return ()
+    several = _strings([n for line in lines for point in line for n in point], [len(line) for line in lines])
+    common = shapely.intersection(shapely.multilinestrings(several), ground.geometry)
     return tuple(line_of(g) for g in shapely.get_parts(shapely.line_merge(common)) if isinstance(g, LineString) and g.length > 0)
 
 
@@ -227,9 +240,13 @@ def thinned(numbers: Sequence[float], counts: Sequence[int], stray: float) -> tu
     sake of speed."""
     if not counts:
         return (), []
-    lines = shapely.linestrings(np.array(numbers).reshape(-1, 2), indices=np.repeat(np.arange(len(counts)), counts))
-    fewer = shapely.simplify(lines, stray, preserve_topology=False)
+    fewer = shapely.simplify(_strings(numbers, counts), stray, preserve_topology=False)
     return tuple(shapely.get_coordinates(fewer).ravel().tolist()), np.asarray(shapely.get_num_coordinates(fewer)).tolist()
+
+
+def _strings(numbers: Sequence[float], counts: Sequence[int]) -> NDArray[np.object_]:
+    """Each line as shapely knows it, of so many points, from the numbers of them all."""
+    return np.asarray(shapely.linestrings(np.array(numbers).reshape(-1, 2), indices=np.repeat(np.arange(len(counts)), counts)))
 
 
 def hatch(ground: Shape | Area | Ring, angle_deg: float, gap: float) -> Lines:

@@ -11,15 +11,17 @@ from __future__ import annotations
 from functools import lru_cache
 from math import ceil, cos, floor, hypot, pi, sin, sqrt
 from random import Random
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
 from lessonkit.geometry.faults import GeometryError, need_length, need_sizes, number
 from lessonkit.geometry.shape import Point
 
-_Places = NDArray[np.float64]
+if TYPE_CHECKING:  # numpy's types take a while to load
+    from numpy.typing import NDArray
+
+    _Places = NDArray[np.float64]
 
 _STARTS = 32
 _STEPS = 100

@@ -58,12 +58,12 @@ class Face:
     def steps(self) -> tuple[Step, ...]:
         return self.kit.steps[self.level]
 
-    @property
+    @cached_property
     def silent(self) -> bool:
         """For those who do not read."""
         return self.reading == "picture"
 
-    @property
+    @cached_property
     def type(self) -> CardType:
         return self.format.type
 
@@ -172,7 +172,7 @@ class Face:
     def _level_blocks(self) -> dict[float, Block]:
         return {}
 
-    @property
+    @cached_property
     def _stripes_mm(self) -> float:
         return stripes_mm(stripes(self.kit, self.level))
 

@@ -18,12 +18,13 @@ LINES_TOGETHER = 6  # a longer paragraph may be divided between columns, in piec
 
 class Strip(NamedTuple):
     """Something `tall_mm` high, drawn with its top left where the flow puts it. `gap_mm` is left free above it, but not at
-    the top of a column; `keep` ties it to the strip that follows."""
+    the top of a column; `keep` ties it to the strip that follows. `item` marks what begins an item: the gaps between items may be closed up."""
 
     tall_mm: float
     draw: Draw
     gap_mm: float = 0.0
     keep: bool = False
+    item: bool = False
 
 
 class Type(NamedTuple):
@@ -139,8 +140,8 @@ def _with_next(strips: Sequence[Strip], filled: Sequence[Sequence[Strip]]) -> It
 
 
 def paragraph(spans: str | Sequence[Span], wide_mm: float, type_: Type, gap_mm: float = 0.0, lead: Draw | None = None,
-              indent_mm: float = 0.0) -> list[Strip]:  # fmt: skip
-    """Text as strips. `lead` draws what stands beside its first line; the text begins `indent_mm` to the right of it."""
+              indent_mm: float = 0.0, item: bool = False) -> list[Strip]:  # fmt: skip
+    """Text as strips. `lead` draws what stands beside its first line; the text begins `indent_mm` to the right of it. `item` marks the first."""
     block = set_text([Span(spans)] if isinstance(spans, str) else spans, wide_mm - indent_mm, type_.size_pt, type_.leading_pt)
     strips = []
     for index, piece in enumerate(pieces(block)):
@@ -151,7 +152,7 @@ def paragraph(spans: str | Sequence[Span], wide_mm: float, type_: Type, gap_mm: 
                 lead(pen, x, top)
             pen.block(x + indent_mm, top, piece)
 
-        strips.append(Strip(type_.tall_mm(piece), put, gap_mm if first else type_.between_mm))
+        strips.append(Strip(type_.tall_mm(piece), put, gap_mm if first else type_.between_mm, item=item and first))
     return strips
 
 

@@ -14,7 +14,7 @@ from lessonkit.layout.pictures.book import picture
 from lessonkit.layout.sign_marks import shape_mark
 from lessonkit.layout.sign_station import Action, Facts
 from lessonkit.layout.wording import say
-from lessonkit.units import NO_BREAK, show_minutes
+from lessonkit.units import NO_BREAK
 
 LINE, NOTE = Type(30, 36), Type(14, 20.5)
 MARK_MM = 20.0
@@ -67,10 +67,10 @@ def _ruled_off(strip: Strip, wide: float, width_mm: float) -> Strip:
 
 
 # -- minutes and places
-def info_panel(facts: Facts, wide_mm: float, language: str, left: bool = False) -> Strip | None:
+def info_panel(facts: Facts, wide_mm: float, left: bool = False) -> Strip | None:
     """The station's mark, minutes and places one below the other beside it, dots for the places underneath; against the
     right side, or the `left`, where a few dots stand beside them. None where they need more than `wide_mm`."""
-    phrases = _phrases(facts, language)
+    phrases = facts.told
     figures = max((_figure_mm(*phrase) for phrase in phrases), default=0.0)
     used = MARK_MM + figures + 2 * FIGURE_GAP_MM
     beside = _dots(facts.places or 0, wide_mm - used, MARK_MM) if left else None
@@ -93,9 +93,9 @@ def info_panel(facts: Facts, wide_mm: float, language: str, left: bool = False) 
     return Strip(MARK_MM + (5 + dots[2] if dots and not beside else 0.0), put)
 
 
-def info_line(facts: Facts, wide_mm: float, language: str) -> Strip:
+def info_line(facts: Facts, wide_mm: float) -> Strip:
     """The same on one line; where there are too many places for dots, their number alone."""
-    phrases = _phrases(facts, language)
+    phrases = facts.told
     dots = _dots(facts.places or 0, wide_mm - MARK_MM - 10 - sum(_figure_mm(*phrase) + 12 for phrase in phrases), MARK_MM)
 
     def put(pen: Pen, x: float, top: float) -> None:
@@ -107,17 +107,6 @@ def info_line(facts: Facts, wide_mm: float, language: str) -> Strip:
             _put_dots(pen, x + wide_mm, middle, facts.places or 0, dots)
 
     return Strip(MARK_MM, put)
-
-
-def _phrases(facts: Facts, language: str) -> list[tuple[str, str]]:
-    """What is said of minutes and places, each with its number."""
-    phrases = []
-    if facts.minutes:
-        figure = "–".join(show_minutes(minutes) for minutes in facts.minutes)
-        phrases.append((say("minutes" if figure != "1" else "one_minute", language, n=figure), figure))
-    if facts.places is not None:
-        phrases.append((say("sign_places" if facts.places != 1 else "sign_one_place", language, n=facts.places), str(facts.places)))
-    return phrases
 
 
 def _figure_mm(phrase: str, figure: str) -> float:

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from lessonkit.layout.wording import say
 from lessonkit.lesson.lesson import Station
 from lessonkit.lesson.verbs import picture_for
 from lessonkit.pieces.model import Kit, Piece, Step
+from lessonkit.units import show_minutes
 
 READ_FROM_MM = 5000.0
 
@@ -23,7 +26,7 @@ class Action(NamedTuple):
 @dataclass(frozen=True, slots=True)
 class Facts:
     """`index` counts the lesson's stations from 0; `follows` is the next one's, None where it is no station of the lesson.
-    `minutes` holds one value, or the shortest and the longest where the levels differ; it is empty where nobody said."""
+    `told` is what is said of minutes (where the levels differ, of the shortest and the longest) and of places, each with its number."""
 
     index: int
     count: int
@@ -34,7 +37,7 @@ class Facts:
     come: str
     safety: str
     places: int | None
-    minutes: tuple[float, ...]
+    told: tuple[tuple[str, str], ...]
     next_name: str
     follows: int | None
 
@@ -47,6 +50,7 @@ def facts(kit: Kit, index: int) -> Facts:
     distance = (of_room.read_from if of_room else None) or kit.room.read_from
     after = stations[index + 1].name if index + 1 < len(stations) else ""
     next_name = station.next or after
+    places = station.places if station.places is not None else (of_room.places if of_room else None)
     return Facts(
         index=index,
         count=len(stations),
@@ -56,11 +60,19 @@ def facts(kit: Kit, index: int) -> Facts:
         need=station.need,
         come=station.come or "",
         safety=station.safety or "",
-        places=station.places if station.places is not None else (of_room.places if of_room else None),
-        minutes=_minutes(kit, station),
+        places=places,
+        told=tuple(_told(_minutes(kit, station), places, kit.room.language)),
         next_name=next_name,
         follows=next((i for i, one in enumerate(stations) if _same(one.name, next_name)), None),
     )
+
+
+def _told(minutes: Sequence[float], places: int | None, language: str) -> Iterator[tuple[str, str]]:
+    if minutes:
+        figure = "–".join(show_minutes(each) for each in minutes)
+        yield say("minutes" if figure != "1" else "one_minute", language, n=figure), figure
+    if places is not None:
+        yield say("sign_places" if places != 1 else "sign_one_place", language, n=places), str(places)
 
 
 def _same(name: str, other: str) -> bool:

@@ -15,9 +15,9 @@ from lessonkit.layout.sign_marks import BAND_MM, band, shape_mark
 from lessonkit.layout.sign_names import CAPITAL, above_em, letter_height_mm
 from lessonkit.layout.sign_rows import PICTURE_SHAPE
 from lessonkit.layout.sign_station import Action, Facts, facts
-from lessonkit.layout.wording import minutes, say
+from lessonkit.layout.wording import say
 from lessonkit.pieces.model import Kit
-from lessonkit.units import MM_PER_POINT, NO_BREAK, show_minutes
+from lessonkit.units import MM_PER_POINT, NO_BREAK
 
 FOOT_MM, OVERLAP_MM = 24.0, 10.0  # a foot, and how far one lies over the other
 FOLD_MM = 4.0  # free beside a fold
@@ -57,7 +57,7 @@ class _Tent:
         self.kit, self.station, self.sheet, self.language = kit, station, Sheet(paper), kit.room.language
         self.wide = self.sheet.live_mm[0]
         self.tall = self.sheet.size_mm[1] / 2 - FOOT_MM - 2 * FOLD_MM
-        self.figures = _figures(station, self.language)
+        self.figures = [words for words, _ in station.told]
         room = self.wide - MARK_MM - 2 * GUTTER_MM - max((width_mm(words, TEXT.size_pt, True) for words in self.figures), default=0.0)
         self.name = _name(station.name, name_pt, room, MOST_NAME * self.tall)
         self.above = above_em(station.name) * self.name.size_pt * MM_PER_POINT  # what the letters need above the capitals
@@ -189,17 +189,6 @@ class _Tent:
         place = say("sign_station", self.language, k=self.station.index + 1, n=self.station.count)
         sheet = say("sheet_of", self.language, k=k, n=n)
         return f"{self.kit.lesson.title} · {place}", f"{edition(self.kit)} · {self.sheet.paper} · {sheet}"
-
-
-def _figures(station: Facts, language: str) -> list[str]:
-    """Minutes and places, in words."""
-    figures = []
-    if station.minutes:
-        figures.append(minutes(station.minutes[0], language) if len(station.minutes) == 1
-                       else say("minutes", language, n="–".join(show_minutes(one) for one in station.minutes)))  # fmt: skip
-    if station.places is not None:
-        figures.append(say("sign_places" if station.places != 1 else "sign_one_place", language, n=station.places))
-    return figures
 
 
 def _name(name: str, largest: float, wide: float, tall: float) -> Block:

@@ -78,12 +78,12 @@ class _Body:
     def _upright(self, row_mm: float, with_info: bool) -> Columns:
         rows = action_strips(self.station.actions, self.wide, row_mm)
         if with_info:
-            rows = [info_line(self.station, self.wide, self.language), *_below(_ruled(rows, self.wide), 4.0)]
+            rows = [info_line(self.station, self.wide), *_below(_ruled(rows, self.wide), 4.0)]
         return [(0.0, bound([*rows, *_below(self.notes, 7.0)]))]
 
     def _turned(self, row_mm: float, with_info: bool) -> Columns:
         left = self.wide - NARROW_MM - GUTTER_MM
-        panel = info_panel(self.station, NARROW_MM, self.language, left=True) if with_info else None
+        panel = info_panel(self.station, NARROW_MM, left=True) if with_info else None
         info = [panel] if panel else []
         notes = [*info, *_below(self.notes, 7.0 if info else 2.0)]
         return [(0.0, bound(action_strips(self.station.actions, left, row_mm))), (left + GUTTER_MM, bound(notes))]
@@ -96,7 +96,7 @@ class _Sign:
         self.kit, self.station, self.lettering, self.body = kit, station, lettering, body
         self.sheet, self.wide, self.tall, self.language = body.sheet, body.wide, body.tall, body.language
         self.panel_mm = min(self.wide - lettering.wide_mm - GUTTER_MM, PANEL_MM)
-        self.panel = info_panel(station, self.panel_mm, self.language)
+        self.panel = info_panel(station, self.panel_mm)
         self.room = self.tall - self._head_mm() - self._base_mm()
 
     def fits(self, row_mm: float) -> bool:

@@ -34,7 +34,6 @@ class Air(NamedTuple):
 
 
 AIRS = tuple(Air(4.8 - k * 0.3, 2.4 - k * 0.2, 2.0 - k * 0.1, 2.6 - k * 0.2) for k in range(5))
-USUAL = AIRS[0]
 
 
 def heading(words: str, wide_mm: float, air: Air, warning: bool = False) -> list[Strip]:
@@ -53,7 +52,8 @@ def heading(words: str, wide_mm: float, air: Air, warning: bool = False) -> list
 
 
 def sections(kit: Kit, wide_mm: float) -> list[list[Strip]]:
-    """Every section that has something to say, in reading order; a heading is the first strip of each. Set with the usual air."""
+    """Every section that has something to say, in reading order; a heading is the first strip of each. Without the room above
+    them and above their items, which `aired` gives."""
     language = kit.room.language
     listed: list[tuple[str, list[Strip]]] = [
         ("teacher_warnings", _warnings(kit, wide_mm)),
@@ -70,16 +70,15 @@ def sections(kit: Kit, wide_mm: float) -> list[list[Strip]]:
         ("teacher_write", _to_write(kit, wide_mm)),
     ]
     signed = ("teacher_warnings", "teacher_cautions")
-    return [[*heading(say(key, language), wide_mm, USUAL, key in signed), *strips] for key, strips in listed if strips]
+    return [[*heading(say(key, language), wide_mm, AIRS[0], key in signed), *strips] for key, strips in listed if strips]
 
 
 def aired(parts: Sequence[Sequence[Strip]], air: Air) -> list[list[Strip]]:
-    """The sections with that room between things."""
-
-    def item(strip: Strip) -> Strip:
-        return strip._replace(gap_mm=air.item) if strip.gap_mm == USUAL.item else strip
-
-    return [[first._replace(gap_mm=air.section), *map(item, strips)] for first, *strips in parts]
+    """The sections with that room above them and above their items."""
+    return [
+        [first._replace(gap_mm=air.section), *(strip._replace(gap_mm=air.item) if strip.item else strip for strip in strips)]
+        for first, *strips in parts
+    ]
 
 
 def _items(pairs: Sequence[tuple[str, str]], wide: float) -> list[Strip]:
@@ -87,14 +86,14 @@ def _items(pairs: Sequence[tuple[str, str]], wide: float) -> list[Strip]:
     strips: list[Strip] = []
     for bold, text in pairs:
         spans = [Span(f"{bold} ", True), Span(text)] if bold else [Span(text)]
-        strips += paragraph(spans, wide, TEXT, USUAL.item)
+        strips += paragraph(spans, wide, TEXT, item=True)
     return strips
 
 
 def _ticked(texts: Sequence[str | Sequence[Span]], wide: float) -> list[Strip]:
     strips: list[Strip] = []
     for text in texts:
-        strips += paragraph(text, wide, TEXT, USUAL.item, lambda pen, x, top: pen.tick_box(x + 0.3, top - 0.5, 3.4, OBJECT), TICK_MM)
+        strips += paragraph(text, wide, TEXT, 0, lambda pen, x, top: pen.tick_box(x + 0.3, top - 0.5, 3.4, OBJECT), TICK_MM, item=True)
     return strips
 
 
@@ -124,8 +123,8 @@ def _supplies(kit: Kit, wide: float) -> list[Strip]:
     strips: list[Strip] = []
     order = ("person", "pair", "table", "class")
     for per, group in groupby(sorted(kit.lesson.supplies, key=lambda one: order.index(one.per)), key=lambda one: one.per):
-        label = paragraph([Span(say(f"teacher_per_{per}", kit.room.language), True)], wide, TEXT, USUAL.item)
-        strips += [Strip(s.tall_mm, s.draw, s.gap_mm, keep=True) for s in label]
+        label = paragraph([Span(say(f"teacher_per_{per}", kit.room.language), True)], wide, TEXT, item=True)
+        strips += [strip._replace(keep=True) for strip in label]
         counted = [("" if supply.count is None else f"{supply.count}", supply.name) for supply in group]
         column = max(TICK_MM - 1.6, *(width_mm(count, TEXT.size_pt) for count, _ in counted))
         for count, name in counted:

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from lessonkit.lesson.classroom import Copies, Group
 from lessonkit.pieces.model import Kit
 from lessonkit.planning.counting import up
 
 
-@dataclass(frozen=True, slots=True)
-class StencilNeed:
+class StencilNeed(NamedTuple):
     """Copies of one part's stencil."""
 
     letter: str
@@ -21,8 +20,7 @@ class StencilNeed:
     copies: int
 
 
-@dataclass(frozen=True, slots=True)
-class CardNeed:
+class CardNeed(NamedTuple):
     """Sets of step cards of one level, for so many learners."""
 
     level: str

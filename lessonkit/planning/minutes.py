@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from lessonkit.lesson.room import Period
 from lessonkit.pieces.model import Kit
@@ -11,8 +10,7 @@ from lessonkit.pieces.model import Kit
 Kind = Literal["arrive", "show", "step", "wait", "spare", "clean", "leave"]
 
 
-@dataclass(frozen=True, slots=True)
-class Stretch:
+class Stretch(NamedTuple):
     """Minutes spent on one thing, counted from the start of the period. A step carries its number and title; `wait` is
     time until the other levels are ready to start together, `spare` what is left before clean-up."""
 
@@ -27,8 +25,7 @@ class Stretch:
         return self.start_min + self.minutes
 
 
-@dataclass(frozen=True, slots=True)
-class Unfinished:
+class Unfinished(NamedTuple):
     """A step that is not done when clean-up must begin, and the minutes that it then still needs."""
 
     number: str
@@ -36,8 +33,7 @@ class Unfinished:
     lacks_min: float
 
 
-@dataclass(frozen=True, slots=True)
-class Course:
+class Course(NamedTuple):
     """One level's way through the period. `over_min` is how much its work runs past the start of clean-up, 0 if it fits."""
 
     level: str
@@ -47,8 +43,7 @@ class Course:
     unfinished: tuple[Unfinished, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Timeline:
+class Timeline(NamedTuple):
     """All levels over one period. `period_min`, `clean_at_min` and `for_work_min` are None where the room gives no minutes.
     `together_min` are the moments when everybody starts the same thing; `ends_min` is the end of the last stretch, later
     than the period where the work does not fit."""

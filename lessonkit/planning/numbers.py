@@ -169,12 +169,14 @@ def _calendar(pairs: Sequence[tuple[Kit, OwnFigures | None]], asked: Asked) -> J
 
 
 def _rounded(value: Any) -> Any:
-    """Numbers to a thousandth, tuples as lists."""
+    """Numbers to a thousandth, tuples as lists; those that have names, by name."""
     match value:
         case float():
             return round(value, 3)
         case dict():
             return {key: _rounded(item) for key, item in value.items()}
+        case tuple() if hasattr(value, "_asdict"):
+            return _rounded(value._asdict())
         case list() | tuple():
             return [_rounded(item) for item in value]
     return value

@@ -5,8 +5,9 @@ from __future__ import annotations
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from lessonkit.layout.flow import Strip, balanced, columns, draw, ends_mm, tall_mm
+from lessonkit.layout.flow import LINES_TOGETHER, Strip, Type, balanced, columns, draw, ends_mm, paragraph, tall_mm
 from lessonkit.layout.pen import Pen
+from lessonkit.layout.teacher_notes import AIRS, aired
 
 STRIPS = st.lists(st.builds(lambda tall, gap: Strip(tall, lambda pen, x, top: None, gap), st.integers(0, 90), st.integers(0, 12)), max_size=14)
 
@@ -28,3 +29,13 @@ def test_balanced_columns_are_as_low_as_can_be(strips: list[Strip], count: int, 
 def test_a_column_ends_where_it_is_drawn_to(strips: list[Strip], top: float) -> None:
     assert ends_mm(top, strips) == draw(Pen(), 0, top, strips)
     assert abs(ends_mm(top, strips) - top - tall_mm(strips)) < 1e-9
+
+
+def test_air_is_given_to_what_is_marked_as_an_item_whatever_its_gap() -> None:
+    """Of a long paragraph to its first strip; not to a line of its own that happens to have the usual gap."""
+    head, other = Strip(6, lambda pen, x, top: None, keep=True), Strip(4, lambda pen, x, top: None, AIRS[0].item)
+    item = paragraph("word\n" * (LINES_TOGETHER + 1), 60, Type(9.5, 12.6), item=True)
+    assert len(item) == 2
+    for air in AIRS:
+        [[first, *strips]] = aired([[head, *item, other]], air)
+        assert [first.gap_mm, *(strip.gap_mm for strip in strips)] == [air.section, air.item, item[1].gap_mm, other.gap_mm]

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import lru_cache
 
-from lessonkit.drawing.items import Document, Group, Item, Page, Path, Stroke, TextLine
+from lessonkit.drawing.items import Document, Group, Page, Path, Stroke, TextLine
 from lessonkit.layout.pictures import coils, hollow, joints, slab, studio, surface
-from lessonkit.layout.pictures.grammar import SMALL_MM, TALL, WIDE, Drawing, Manner, Weights, weights_mm, widest_mm
-from lessonkit.layout.pictures.subject import Same, Subject
+from lessonkit.layout.pictures.grammar import SMALL_MM, TALL, WIDE, Drawing, Manner, weights_mm, widest_mm
+from lessonkit.layout.pictures.subject import Subject
+from lessonkit.layout.same import Same
 from lessonkit.layout.sheet import Sheet
 from lessonkit.pieces.model import Piece
 
@@ -73,26 +74,27 @@ def picture(name: str, piece: Piece, wide_mm: float, left_handed: bool = False, 
     """
     if not wide_mm > 0:
         raise ValueError(f"a picture can't be {wide_mm:g} mm wide.")
-    drawing = _drawn(name, Same(piece, name in ALIKE), left_handed, widest_mm(wide_mm))
+    alike = name in ALIKE
+    drawing = (_drawn_alike if alike else _drawn)(name, Same(piece, alike), left_handed, widest_mm(wide_mm))
     if drawing is None:
         return None
     manner = Manner(wide_mm <= SMALL_MM, wordless and drawing.worded)
-    return Group(_printed(drawing, manner, weights_mm(wide_mm)), layer=f"picture {name}", scale=wide_mm / WIDE)
+    items = (_printed_alike if alike else _printed)(drawing, manner, weights_mm(wide_mm))
+    return Group(items, layer=f"picture {name}", scale=wide_mm / WIDE)
 
 
-@lru_cache(48)  # the papers of a lesson show it at several widths, most of them with the same lines
-def _printed(drawing: Drawing, manner: Manner, weights: Weights) -> tuple[Item, ...]:
-    return drawing.printed(manner, weights)
-
-
-@lru_cache(32)
-def _drawn(name: str, of: Same[Piece], left_handed: bool, widest_mm: float) -> Drawing | None:
+def _draw(name: str, of: Same[Piece], left_handed: bool, widest_mm: float) -> Drawing | None:
     draw, subject = PICTURES[name], _subject(of, left_handed)
     if name == "opening" and not subject.part.shape.holes:
         return None
     drawing = Drawing(left_handed, widest_mm)
     draw(drawing, subject)
     return drawing.thinned()
+
+
+# The papers of a lesson show it at several widths, most of them with the same lines; what no piece changes, many lessons show.
+_drawn, _drawn_alike = lru_cache(24)(_draw), lru_cache(24)(_draw)
+_printed, _printed_alike = lru_cache(48)(Drawing.printed), lru_cache(48)(Drawing.printed)
 
 
 @lru_cache(4)

@@ -57,9 +57,13 @@ class Mark(NamedTuple):
         path = self.path.mapped((-1.0, WIDE), (1.0, 0.0)) if mirrored else self.path
         if self.weight is None:
             return path
-        wide = weights[WEIGHTS.index(self.weight)]
-        dash = tuple([wide * length for length in self.dash])
-        return path._replace(stroke=Stroke(wide, dash, self.tone, "butt" if self.square or dash else "round"))
+        return Path(path.letters, path.numbers, _stroke(weights[WEIGHTS.index(self.weight)], self.dash, self.tone, self.square), path.fill)
+
+
+@lru_cache(64)  # few are not the same
+def _stroke(wide_mm: float, dash: tuple[float, ...], tone: float, square: bool) -> Stroke:
+    """`dash` in line widths."""
+    return Stroke(wide_mm, tuple([wide_mm * length for length in dash]), tone, "butt" if square or dash else "round")
 
 
 class Words(NamedTuple):

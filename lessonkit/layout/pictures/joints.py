@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import NamedTuple
 
 from lessonkit.geometry.areas import Area, area, bar
@@ -30,6 +31,9 @@ class Pair(NamedTuple):
 
     @property
     def added(self) -> Area:
+        return _added(self)
+
+    def _reckoned(self) -> Area:
         if self.strip:
             return bar(self.x - self.reach, self.foot - self.half * 1.9, self.x + self.reach, self.foot, 0.6)
         r = self.half * 0.95
@@ -52,6 +56,11 @@ class Pair(NamedTuple):
         d.thing(raw_edge(wet, 0.25, 1.0))
         heap = ((-1.35, 0.4), (-1.25, -0.9), (-0.9, -2.2), (-0.3, -2.7), (0.35, -2.6), (0.95, -2.1), (1.3, -0.8), (1.35, 0.4))
         d.thing(blob([(self.x + u * w, y + v) for u, v in heap]) & bar(0, 0, 200, y))
+
+
+@lru_cache(4)
+def _added(pair: Pair) -> Area:
+    return pair._reckoned()
 
 
 def _takes_strip(s: Subject) -> bool:

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from lessonkit.drawing.items import BLACK, CLAY, Group
 from lessonkit.layout.pen import OBJECT, THIN, Pen
 from lessonkit.layout.pictures.plan import GAP, HEAD, SECTION, Plan, Slots, one_line, placed, plans, slots
 from lessonkit.layout.pictures.sizes import sizes_of
 from lessonkit.layout.pictures.subject import Placed, Subject
+from lessonkit.layout.same import Same
 from lessonkit.pieces.model import Piece
 from lessonkit.units import Units
 
@@ -21,7 +24,12 @@ def measured(piece: Piece, wide_mm: float, tall_mm: float, units: Units, size_pt
     """
     if not min(wide_mm, tall_mm, size_pt) > 0:
         raise ValueError(f"a drawing can't be {wide_mm:g} x {tall_mm:g} mm with letters of {size_pt:g} pt.")
-    sizes = sizes_of(Subject(piece), units)
+    return _measured(Same(piece), wide_mm, tall_mm, units, size_pt, thickness)
+
+
+@lru_cache(4)  # mostly, several steps of a lesson show the same
+def _measured(of: Same[Piece], wide_mm: float, tall_mm: float, units: Units, size_pt: float, thickness: bool) -> Group:
+    sizes = sizes_of(Subject(of.value), units)
     if not thickness:
         sizes = sizes._replace(thick="")
     best = (max(plans(kept, wide_mm, tall_mm, size_pt), key=lambda p: p.worth, default=None) for kept in sizes.fewer())
@@ -80,12 +88,11 @@ def _draw_height(pen: Pen, plan: Plan) -> None:
 
 
 def _draw_opening(pen: Pen, plan: Plan, piece: Placed, column: Slots) -> None:
-    hole = piece.body.openings[0]
-    x, y = hole.middle
+    x, y = piece.amid_opening
     if plan.inside:
         words = one_line(plan)
         _figure(pen, plan, x, y, words, centred=True)
-        left, _, right, _ = hole.bounds
+        left, _, right, _ = piece.opening.bounds
         half = plan.wide_of(words) / 2 + 0.6
         if len(plan.sizes.opening) == 1 and (right - left) / 2 - half > HEAD + 0.6:
             for edge, inner, side in ((left, x - half, 270.0), (right, x + half, 90.0)):
@@ -102,7 +109,7 @@ def _draw_opening(pen: Pen, plan: Plan, piece: Placed, column: Slots) -> None:
 
 
 def _draw_hole(pen: Pen, plan: Plan, piece: Placed, column: Slots) -> None:
-    x, y = max((h.middle for h in piece.holes), key=lambda p: p[0])
+    x, y = max(piece.hangs, key=lambda p: p[0])
     up = plan.sizes.below_edge * piece.scale
     head = plan.box[2] + GAP + HEAD / 2
     for level, side, start in ((y - up, 180.0, x), (y, 0.0, x)):

@@ -129,10 +129,10 @@ def placed(plan: Plan) -> Placed:
 
 def _opening_box(plan: Plan) -> tuple[float, float] | None:
     """The middle of the opening if its figure fits there, on one line."""
-    hole = placed(plan).body.openings[0]
-    x, y = hole.middle
+    piece = placed(plan)
+    x, y = piece.amid_opening
     half, tall = plan.wide_of(one_line(plan)) / 2 + 0.8, plan.letters / 2 + 0.8
-    return (x, y) if hole.covers(bar(x - half, y - tall, x + half, y + tall)) else None
+    return (x, y) if piece.opening.covers(bar(x - half, y - tall, x + half, y + tall)) else None
 
 
 def one_line(plan: Plan) -> str:
@@ -155,7 +155,7 @@ def slots(plan: Plan) -> Slots | None:
     top, foot = EDGE, y1 if plan.below or reaches else plan.tall - EDGE
     hole = opening = section = 0.0
     if s.hole:
-        at = max(h.middle[1] for h in placed(plan).holes)
+        at = max(y for _, y in placed(plan).hangs)
         hole = at - s.below_edge * (x1 - x0) / s.across / 2
         top = max(at + HEAD, hole + plan.letters / 2)
         if top > foot:
@@ -168,7 +168,7 @@ def slots(plan: Plan) -> Slots | None:
             return None
     if s.opening and not plan.inside:
         half = (len(s.opening) * (plan.letters + GAP) - GAP) / 2
-        opening = max(top + half, min(placed(plan).body.openings[0].middle[1], foot - half))
+        opening = max(top + half, min(placed(plan).amid_opening[1], foot - half))
         if opening + half > foot:
             return None
     return Slots(hole, opening, section)

@@ -7,11 +7,13 @@ from dataclasses import dataclass
 from functools import cached_property, lru_cache, reduce
 from math import pi, sin
 from operator import sub
-from typing import Generic, NamedTuple, TypeVar
+from typing import NamedTuple
 
 from lessonkit.geometry.areas import Area, Mapping, area, area_of, mapped_line
 from lessonkit.geometry.drafting import disc
 from lessonkit.geometry.shape import Bounds, Line, bounds, contains_point
+from lessonkit.geometry.shape import Point as Place
+from lessonkit.layout.same import Same
 from lessonkit.pieces.model import Part, Piece
 
 NARROW = 2.0  # from this ratio of its sides a piece with no top lies on its side, and two views stand one above the other
@@ -33,24 +35,6 @@ class Pot(NamedTuple):
     roof: float = 0.0
 
 
-Value = TypeVar("Value")
-
-
-class Same(Generic[Value]):
-    """A value as a key: the very one, for a hash of all its points would take as long as a picture. All that are `alike` are one."""
-
-    __slots__ = ("_key", "value")
-
-    def __init__(self, value: Value, alike: bool = False) -> None:
-        self.value, self._key = value, 0 if alike else id(value)
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, Same) and self._key == other._key
-
-    def __hash__(self) -> int:
-        return self._key
-
-
 class _Seen(NamedTuple):
     """A part in mm, with no more points than a picture shows, and how far each of its holes lies from the nearest edge, below 0
     where it lies outside."""
@@ -59,6 +43,7 @@ class _Seen(NamedTuple):
     body: Area
     zones: tuple[Area, ...]
     rooms: tuple[float, ...]
+    openings: tuple[Area, ...]  # the largest first
 
 
 class Placed:
@@ -80,8 +65,22 @@ class Placed:
     @cached_property
     def holes(self) -> tuple[Area, ...]:
         """To hang it by."""
-        places = (self._to(hole.x_mm, hole.y_mm) for hole in self._part.holes)
-        return tuple(disc(x, y, radius) for (x, y), radius in zip(places, self._radii, strict=True))
+        return tuple(disc(x, y, radius) for (x, y), radius in zip(self.hangs, self._radii, strict=True))
+
+    @cached_property
+    def hangs(self) -> tuple[Place, ...]:
+        """The middles of those holes."""
+        return tuple(self._to(hole.x_mm, hole.y_mm) for hole in self._part.holes)
+
+    @property
+    def opening(self) -> Area:
+        """Its largest opening; IndexError for a part without one."""
+        return self._seen.openings[0].mapped(self._to)
+
+    @property
+    def amid_opening(self) -> Place:
+        """The middle of that."""
+        return self._to(*self._seen.openings[0].middle)
 
     @cached_property
     def _radii(self) -> list[float]:
@@ -216,7 +215,7 @@ def _seen(of: Same[Part]) -> _Seen:
     body = area_of(part.shape).simplified(stray)
     rooms = (body.distance((hole.x_mm, hole.y_mm)) * (1 if contains_point(part.shape, hole.x_mm, hole.y_mm) else -1) for hole in part.holes)
     zones = (area(mark.line).simplified(stray) for mark in part.marks if mark.kind == "join")
-    return _Seen((left, bottom, right, top), body, tuple(zones), tuple(rooms))
+    return _Seen((left, bottom, right, top), body, tuple(zones), tuple(rooms), body.openings)
 
 
 def _pierced(body: Area, holes: Sequence[Area]) -> Area:

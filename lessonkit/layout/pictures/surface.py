@@ -63,7 +63,7 @@ def hole(d: Drawing, s: Subject) -> None:
     if s.part.holes:
         piece = s.place(4, 9, 54, 62)
         d.clay(piece.body)
-        x = sum(h.middle[0] for h in piece.holes) / len(piece.holes)
+        x = sum(x for x, _ in piece.hangs) / len(piece.hangs)
         d.line(((x, max(2, piece.body.bounds[1] - 6)), (x, min(68, piece.body.bounds[3] + 6))), "thin", dash=CENTRE)
         for h in piece.holes:
             d.thing(h, heavy=True)

@@ -8,16 +8,19 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from math import ceil, floor, hypot, inf
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
 from lessonkit.geometry.shape import Point
 
+if TYPE_CHECKING:  # numpy's types take a while to load
+    from numpy.typing import NDArray
+
+    Numbers = NDArray[np.float64]
+    Counts = NDArray[np.int_]
+
 Squares = int
-Numbers = NDArray[np.float64]
-Counts = NDArray[np.int_]
 
 
 class Edges(NamedTuple):
