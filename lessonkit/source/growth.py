@@ -113,8 +113,8 @@ class _Growth:
         lines, value, quoted = self.lines, event.value, bool(event.style)
         self._count(1, 1, start)
         self._look_for_sign(event.tag, start)
-        end = self.end = lines.last_letter(start, end)
-        span = lines.span(start, end)
+        end, span = lines.written(start, end)
+        self.end = end
         if not (value.isascii() and value.isprintable()):
             value = composed(value)
             if hidden := UNWRITABLE.search(value):
@@ -230,8 +230,10 @@ class _Growth:
     def _look_for_sign(self, tag: str | None, start: Place) -> None:
         """Signs that would be left out of a text without a word: ! (a type), and ? (a name over several lines)."""
         row = self.lines.row(start[0])
-        sign = "!" if tag is not None else row[start[1] : start[1] + 1]
-        if sign == "!" or (sign == "?" and row[start[1] + 1 : start[1] + 2] in ("", " ")):
+        if tag is None and not row.startswith(("!", "?"), start[1]):
+            return
+        sign = "!" if tag is not None else row[start[1]]
+        if sign == "!" or row[start[1] + 1 : start[1] + 2] in ("", " "):
             what = f"a text that begins with {sign} must stand in quotes as a whole."
             self.problems.append(self._error("needs-quotes", what, put_in_quotes(row), start))
 
