@@ -19,6 +19,7 @@ except ImportError:  # pyyaml built without its C part: slower, and stricter abo
     from yaml import SafeLoader as Loader  # type: ignore[assignment]
 
 MOST_NODES = 50_000
+_SIGNS = ("!", "?")
 _REMARK = re.compile(r"\s+(#.*)")
 
 
@@ -111,8 +112,10 @@ class _Growth:
 
     def _scalar(self, event: yaml.ScalarEvent, start: Place, end: Place) -> None:
         lines, value, quoted = self.lines, event.value, bool(event.style)
+        row = lines.row(start[0])
         self._count(1, 1, start)
-        self._look_for_sign(event.tag, start)
+        if event.tag is not None or row.startswith(_SIGNS, start[1]):
+            self._look_for_sign(event.tag, start)
         end, span = lines.written(start, end)
         self.end = end
         if not (value.isascii() and value.isprintable()):
@@ -124,7 +127,7 @@ class _Growth:
         if not quoted and end[0] > start[0]:
             self._look_for_dashes(start, end)
         text = None if not quoted and value in ("", "~", "null") else value
-        row = lines.row(end[0])
+        row = row if end[0] == start[0] else lines.row(end[0])
         remark = _REMARK.match(row, end[1]) if "#" in row and text is not None and not quoted else None
         comment = lines.span((end[0], remark.start(1)), (end[0], remark.end(1))) if remark else None
         if event.anchor is not None:
@@ -230,10 +233,8 @@ class _Growth:
     def _look_for_sign(self, tag: str | None, start: Place) -> None:
         """Signs that would be left out of a text without a word: ! (a type), and ? (a name over several lines)."""
         row = self.lines.row(start[0])
-        if tag is None and not row.startswith(("!", "?"), start[1]):
-            return
-        sign = "!" if tag is not None else row[start[1]]
-        if sign == "!" or row[start[1] + 1 : start[1] + 2] in ("", " "):
+        sign = "!" if tag is not None else row[start[1] : start[1] + 1]
+        if sign == "!" or (sign == "?" and row[start[1] + 1 : start[1] + 2] in ("", " ")):
             what = f"a text that begins with {sign} must stand in quotes as a whole."
             self.problems.append(self._error("needs-quotes", what, put_in_quotes(row), start))
 

@@ -48,7 +48,7 @@ class Lines(NamedTuple):
     def written(self, start: Place, end: Place) -> tuple[Place, Span]:
         """`end` moved back over blanks and empty lines, but not before `start`, and what stands between the two."""
         line, column = end
-        if line == start[0] and column > start[1] and self.row(line)[column - 1 : column].strip():
+        if line == start[0] < len(self.rows) and column > start[1] and self.rows[line][column - 1 : column].strip():
             return end, Span(self.file, line + 1, start[1] + 1, line + 1, column + 1)  # most stand there already
         line, column = self._inside(end)
         while line > start[0] and not self.rows[line][:column].strip():
