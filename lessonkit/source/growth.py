@@ -79,7 +79,8 @@ class _Growth:
         return found
 
     def _node(self, event: Any) -> Node:
-        start, end = _place(event.start_mark), _place(event.end_mark)
+        first, last = event.start_mark, event.end_mark
+        start, end = (first.line, first.column), (last.line, last.column)
         if isinstance(event, yaml.ScalarEvent):  # most are
             return self._scalar(event, start, end)
         if isinstance(event, yaml.AliasEvent):
