@@ -46,7 +46,7 @@ def _split(edges: list[Edge]) -> list[Edge]:
             crossing = (round(a[0] + (b[0] - a[0]) * share), round(a[1] + (b[1] - a[1]) * share))
             cuts[i].add(crossing)
             cuts[j].add(crossing)
-    return [part for edge, points in zip(edges, cuts, strict=True) for part in _cut(edge, points)]
+    return [part for edge, points in zip(edges, cuts, strict=True) for part in _cut(edge, points)] if any(cuts) else edges
 
 
 def _near(edges: list[Edge]) -> Iterator[tuple[int, int]]:
@@ -58,12 +58,10 @@ def _near(edges: list[Edge]) -> Iterator[tuple[int, int]]:
                 yield i, j
 
 
-def _cut(edge: Edge, points: set[Point]) -> Iterable[Edge]:
-    if not points:
-        return (edge,)
+def _cut(edge: Edge, points: set[Point]) -> Iterator[Edge]:
     a, b = edge
     along = sorted(points - {a, b}, key=lambda p: (p[0] - a[0]) * (b[0] - a[0]) + (p[1] - a[1]) * (b[1] - a[1]))
-    return zip((a, *along), (*along, b), strict=True)
+    yield from zip((a, *along), (*along, b), strict=True)
 
 
 def _windings(edges: list[Edge]) -> dict[Edge, tuple[int, int]]:
@@ -72,12 +70,12 @@ def _windings(edges: list[Edge]) -> dict[Edge, tuple[int, int]]:
     Along a stretch where no other edge meets, the numbers stay the same."""
     turns = Counter(edges)
     heights = [((2 * a[1], 2 * a[0]), (2 * b[1], 2 * b[0]), times) for (a, b), times in turns.items()]
-    meeting = Counter(point for edge in {min(edge, edge[::-1]) for edge in edges} for point in edge)
+    leaving = Counter([a for a, _ in edges])
     found: dict[Edge, tuple[int, int]] = {}
     end, sides = None, (0, 0)
     for a, b in edges:
         if (a, b) not in found and (b, a) not in found:
-            if end != a or meeting[a] > 2:
+            if end != a or leaving[a] > 1:
                 right, step = _right_of(a, b, heights), turns[a, b] - turns[b, a]
                 sides = (right, right + step) if a[::-1] < b[::-1] else (right - step, right)
             found[a, b], end = sides, b
