@@ -7,6 +7,7 @@ import unicodedata
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
+from functools import lru_cache
 from typing import Literal, NamedTuple, NoReturn
 
 MM_PER_INCH = 25.4
@@ -221,6 +222,7 @@ def paper_named(text: str) -> str:
     raise UnitError(f"expected a paper size, found {_quoted(text)}.", f"Write {_listed(tuple(PAPERS))}.")
 
 
+@lru_cache(1024)  # papers say the same sizes and minutes again and again
 def number(mm: float, decimals: int) -> str:
     """A number rounded half up, as people do, without idle zeros: 160, 181.8."""
     near = Decimal(repr(round(mm, 9)))  # a half that was lost in the last bit of a float is a half again

@@ -27,7 +27,7 @@ class _Program(click.Group):
         # all that is installed for plug-ins, and no looking for garbage among what stays, nor among what ends with the process.
         os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
         os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
-        gc.set_threshold(200_000)
+        gc.set_threshold(400_000)
         atexit.register(gc.freeze)
         return super().main(*words, **settings)
 

@@ -7,10 +7,10 @@ Coordinates are whole numbers, so that every comparison is exact.
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
-from itertools import islice
 
 Point = tuple[int, int]
 Edge = tuple[Point, Point]
@@ -36,6 +36,8 @@ def _split(edges: list[Edge]) -> list[Edge]:
     cuts: list[set[Point]] = [set() for _ in edges]
     for i, j in _near(edges):
         (a, b), (c, d) = edges[i], edges[j]
+        if (b == c and _side(a, b, d)) or (a == d and _side(a, b, c)):
+            continue  # most only follow each other, round a corner
         at_c, at_d, at_a, at_b = _side(a, b, c), _side(a, b, d), _side(c, d, a), _side(c, d, b)
         cuts[i].update(point for point, side in ((c, at_c), (d, at_d)) if side == 0 and _between(a, b, point))
         cuts[j].update(point for point, side in ((a, at_a), (b, at_b)) if side == 0 and _between(c, d, point))
@@ -44,16 +46,14 @@ def _split(edges: list[Edge]) -> list[Edge]:
             crossing = (round(a[0] + (b[0] - a[0]) * share), round(a[1] + (b[1] - a[1]) * share))
             cuts[i].add(crossing)
             cuts[j].add(crossing)
-    return [part for edge, points in zip(edges, cuts, strict=True) for part in _cut(edge, points)]
+    return [part for edge, points in zip(edges, cuts, strict=True) for part in _cut(edge, points)] if any(cuts) else edges
 
 
 def _near(edges: list[Edge]) -> Iterator[tuple[int, int]]:
     """Pairs of edges whose boxes meet; sorted by their left ends, so that most pairs are never looked at."""
-    boxes = sorted((min(a[0], b[0]), max(a[0], b[0]), min(a[1], b[1]), max(a[1], b[1]), i) for i, (a, b) in enumerate(edges))
+    boxes = sorted([(*sorted((a[0], b[0])), *sorted((a[1], b[1])), i) for i, (a, b) in enumerate(edges)])
     for place, (_, right, low, high, i) in enumerate(boxes, start=1):
-        for left, _, other_low, other_high, j in islice(boxes, place, None):
-            if left > right:
-                break
+        for _, _, other_low, other_high, j in boxes[place : bisect_left(boxes, (right + 1,), place)]:
             if other_low <= high and low <= other_high:
                 yield i, j
 
@@ -69,33 +69,30 @@ def _windings(edges: list[Edge]) -> dict[Edge, tuple[int, int]]:
 
     Along a stretch where no other edge meets, the numbers stay the same."""
     turns = Counter(edges)
-    meeting = Counter(point for edge in {min(edge, edge[::-1]) for edge in edges} for point in edge)
+    heights = [((2 * a[1], 2 * a[0]), (2 * b[1], 2 * b[0]), times) for (a, b), times in turns.items()]
+    leaving = Counter([a for a, _ in edges])
     found: dict[Edge, tuple[int, int]] = {}
     end, sides = None, (0, 0)
     for a, b in edges:
         if (a, b) not in found and (b, a) not in found:
-            if end != a or meeting[a] > 2:
-                sides = _winding(a, b, turns)
+            if end != a or leaving[a] > 1:
+                right, step = _right_of(a, b, heights), turns[a, b] - turns[b, a]
+                sides = (right, right + step) if a[::-1] < b[::-1] else (right - step, right)
             found[a, b], end = sides, b
     return found
 
 
-def _winding(a: Point, b: Point, turns: Counter[Edge]) -> tuple[int, int]:
-    """Counted along a ray from the edge's middle to +x that sinks by less than any number, so that it meets no corner and
-    no edge lies along it: points are compared by y, then x."""
-    middle_x, middle_y = a[0] + b[0], a[1] + b[1]  # doubled, to stay whole
-    height, right = (middle_y, middle_x), 0
-    for (c, d), times in turns.items():
-        if {c, d} == {a, b}:
-            continue
-        low, high = (2 * c[1], 2 * c[0]), (2 * d[1], 2 * d[0])
-        side = (d[0] - c[0]) * (middle_y - 2 * c[1]) - (d[1] - c[1]) * (middle_x - 2 * c[0])
-        if low <= height < high and side > 0:
+def _right_of(a: Point, b: Point, heights: list[tuple[Point, Point, int]]) -> int:
+    """How often the rings run around the place just right of an edge, counted along a ray from its middle to +x that sinks by less than any
+    number, so that it meets no corner and no edge lies along it: points are compared by y, then x. `heights` are the edges so, doubled, to
+    stay whole."""
+    height, right = (a[1] + b[1], a[0] + b[0]), 0
+    for low, high, times in heights:
+        if low <= height < high and _side(low, high, height) < 0:
             right += times
-        elif high <= height < low and side < 0:
+        elif high <= height < low and _side(low, high, height) > 0:
             right -= times
-    step = turns[a, b] - turns[b, a]
-    return (right, right + step) if a[::-1] < b[::-1] else (right - step, right)
+    return right
 
 
 def _chained(border: list[Edge]) -> Iterator[tuple[Point, ...]]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from functools import lru_cache, reduce
 from types import UnionType
 from typing import Annotated, Any, Generic, TypeVar, Union, get_args, get_origin
@@ -21,11 +20,11 @@ Model = TypeVar("Model", bound=BaseModel)
 class Written(Generic[Model]):
     """A decoded file that still knows where each value stands. Two are the same only if they were read at once."""
 
-    __slots__ = ("prose", "tree", "value")
+    __slots__ = ("prose", "rest", "tree", "value")
 
-    def __init__(self, value: Model, tree: Node, prose: tuple[tuple[Path, Scalar], ...]) -> None:
+    def __init__(self, value: Model, tree: Node, prose: list[tuple[Path, Scalar]], rest: list[tuple[Path, Scalar]]) -> None:
         self.value, self.tree = value, tree
-        self.prose = prose  # every text for people in the file
+        self.prose, self.rest = prose, rest  # every text for people in the file, and every other value
 
     def span(self, *path: str | int) -> Span:
         return span_at(self.tree, path)
@@ -33,7 +32,9 @@ class Written(Generic[Model]):
 
 def decode(tree: Node, model: type[Model]) -> tuple[Written[Model] | None, tuple[Problem, ...]]:
     """The model, or None with at least one error. Warnings may come with a model too."""
-    prose = tuple(_prose(tree, model, ()))
+    prose: list[tuple[Path, Scalar]] = []
+    rest: list[tuple[Path, Scalar]] = []
+    _sort(tree, model, (), prose, rest)
     remarks = tuple(_lost_remark(scalar) for _, scalar in prose if scalar.remark)
     if isinstance(tree, Scalar):
         what = "expected a table such as “title: Porthole”, found only text."
@@ -41,7 +42,7 @@ def decode(tree: Node, model: type[Model]) -> tuple[Written[Model] | None, tuple
     if too_long := tuple(length_problems(tree)):
         return None, too_long
     try:
-        return Written(model.model_validate(plain(tree)), tree, prose), remarks
+        return Written(model.model_validate(plain(tree)), tree, prose, rest), remarks
     except ValidationError as error:
         # a list whose only item is wrong counts as empty for pydantic: the item's own fault says enough
         details = [detail for detail in error.errors(include_url=False) if not (detail["type"] == "too_short" and detail["input"])]
@@ -94,34 +95,27 @@ def _words_at(model: type[BaseModel], path: Path) -> list[str]:
     return list(inner.model_fields) if isinstance(inner, type) and issubclass(inner, BaseModel) else []
 
 
-def is_prose(model: type[BaseModel], path: Path) -> bool:
-    """Whether the value at `path` is text for people. A short form (`easy: words` for a table) counts as what it stands for."""
-    return _holds_prose(_led_to(model, path))
-
-
 def annotation_at(model: type[BaseModel], path: Path) -> Any:
     """The model class (or Prose) that `path` leads to, through optional values, lists and tables; None if it leads nowhere."""
-    return _without_levels(_led_to(model, path))
+    return _without_levels(reduce(_under, path, model))
 
 
-def _prose(node: Node, found: Any, path: Path) -> Iterator[tuple[Path, Scalar]]:
-    """The texts in `node`, which stands where a file has a value of the kind `found`."""
-    if found is None:
-        return
+def _sort(node: Node, found: Any, path: Path, prose: list[tuple[Path, Scalar]], rest: list[tuple[Path, Scalar]]) -> None:
+    """The values in `node`, which stands where a file has a value of the kind `found`, into texts for people and others."""
     if isinstance(node, Scalar):
-        if node.text and _holds_prose(found):
-            yield path, node
+        (prose if node.text and _holds_prose(found) else rest).append((path, node))
     elif isinstance(node, Mapping):
         for key, _, value in node.entries:
-            yield from _prose(value, _under(found, key), (*path, key))
+            _sort(value, _under(found, key), (*path, key), prose, rest)
     else:
         item = _under(found, 0)
         for index, value in enumerate(node.items):
-            yield from _prose(value, item, (*path, index))
+            _sort(value, item, (*path, index), prose, rest)
 
 
 @lru_cache(maxsize=1_000)
 def _holds_prose(found: Any) -> bool:
+    """A short form (`easy: words` for a table) counts as what it stands for."""
     found = _without_levels(found)
     if isinstance(found, type) and issubclass(found, BaseModel):  # one text for a whole table: its first field
         return _without_levels(_under(found, next(iter(found.model_fields)))) is Prose
@@ -131,10 +125,6 @@ def _holds_prose(found: Any) -> bool:
 def _without_levels(found: Any) -> Any:
     """One value may be written for a table of levels."""
     return _bare(get_args(found)[1]) if get_origin(found) is dict else found
-
-
-def _led_to(model: type[BaseModel], path: Path) -> Any:
-    return reduce(_under, path, model)
 
 
 @lru_cache(maxsize=1_000)  # lessons have the same places

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from datetime import date
+from functools import lru_cache
 from importlib import import_module
 from typing import Annotated, Any
 
@@ -86,6 +87,8 @@ def wrong(what: str, hint: str) -> PydanticCustomError:
 
 
 def _reader(parse: Callable[[str], Any], expected: str, schema: dict[str, Any]) -> Reader:
+    parse = lru_cache(256)(parse)  # lessons share their measures
+
     def read(value: Any) -> Any:
         if not isinstance(value, str):
             raise wrong(f"expected {expected}, found {described(value)}.", f"Write one value, such as {expected.split(': ')[-1]}.")

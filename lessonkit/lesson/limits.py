@@ -26,29 +26,26 @@ MOST_WORDS_IN_ALL, MOST_LETTERS_IN_ALL = 10_000, 80_000
 
 def length_problems(tree: Node) -> Iterator[Problem]:
     """Lists and tables that are too long."""
-    for path, node in _long_nodes(tree, ()):
-        most, word = MOST.get(_word(path), MOST_ITEMS), f"“{_word(path)}”" if _word(path) else "this table"
-        what = f"{word} has {_count(node):,} items, and {most:,} are the most."
+    for word, node in _long_nodes(tree, ""):
+        most = MOST.get(word, MOST_ITEMS)
+        what = f"{f'“{word}”' if word else 'this table'} has {_count(node):,} items, and {most:,} are the most."
         yield Problem("error", "too-many", node.span, what, "Leave some out, or make two files of it.")
 
 
-def _long_nodes(node: Node, path: Path) -> Iterator[tuple[Path, Mapping | Sequence]]:
+def _long_nodes(node: Node, word: str) -> Iterator[tuple[str, Mapping | Sequence]]:
+    """Each with the word that it stands under; none for one that is an item of a list."""
     if isinstance(node, Scalar):
         return
-    if _count(node) > MOST.get(_word(path), MOST_ITEMS):
-        yield path, node
+    if _count(node) > MOST.get(word, MOST_ITEMS):
+        yield word, node
         return
     for step, value in inner(node):
-        yield from _long_nodes(value, (*path, step))
+        if not isinstance(value, Scalar):
+            yield from _long_nodes(value, step if isinstance(step, str) else "")
 
 
 def _count(node: Mapping | Sequence) -> int:
     return len(node.entries if isinstance(node, Mapping) else node.items)
-
-
-def _word(path: Path) -> str:
-    """The word that a list or a table stands under; none for one that is an item of a list."""
-    return path[-1] if path and isinstance(path[-1], str) else ""
 
 
 def word_problems(tree: Node, texts: Iterable[tuple[Path, Scalar]]) -> Iterator[Problem]:

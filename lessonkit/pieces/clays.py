@@ -99,17 +99,16 @@ def _at_cone(clay: Clay, lesson: Written[Lesson]) -> FiredClay | Problem:
         what = f"{clay.name} has its shrinkage at cone {measured}, and this lesson is fired to cone {cone}."
         return Problem("error", "no-shrinkage-at-cone", span, what,
                        f"Fire a test bar to cone {cone} and add other_cones: {{\"{cone}\": ... %}} to the clay in the room file.")  # fmt: skip
-    return _fired(clay, cone)
+    return _fired(clay, cone, *known[cone])
 
 
-def _fired(clay: Clay, cone: str) -> FiredClay:
-    least, mean, most, basis = shrinkages(clay)[cone]
+def _fired(clay: Clay, cone: str, least: float, mean: float, most: float, basis: str) -> FiredClay:
     return FiredClay(clay.name, cone, mean, least, most, basis, cone_named(clay.highest_cone), clay.density, clay.leather_hard)
 
 
 def fired_clays(room: Room) -> tuple[FiredClay, ...]:
     """Every clay of a sound room, at each cone that its shrinkage is known for."""
-    return tuple(_fired(clay, cone) for clay in room.clays for cone in shrinkages(clay))
+    return tuple(_fired(clay, cone, *known) for clay in room.clays for cone, known in shrinkages(clay).items())
 
 
 def shrinkages(clay: Clay) -> dict[str, tuple[float, float, float, str]]:

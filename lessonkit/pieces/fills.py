@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from typing import Any
 
+from lessonkit.lesson.decode import Written
 from lessonkit.pieces.model import FiredClay, Measure, Piece
 from lessonkit.problems import Problem, nearest
-from lessonkit.source.tree import Node, scalars
 from lessonkit.units import Units, show_for_hand
 
 _MOST_LISTED = 8
@@ -61,12 +62,11 @@ def fill(text: str, values: dict[str, str]) -> str:
     return _TOKEN.sub(value, text) if "{" in text or "}" in text else text
 
 
-def fill_problems(tree: Node, values: dict[str, str]) -> list[Problem]:
+def fill_problems(file: Written[Any], values: dict[str, str]) -> list[Problem]:
     """An error for each fill-in of a file that names no size, a warning for each that names sticks which the room does not have."""
     found = []
-    for _, scalar in scalars(tree):
-        if "{" not in (text := scalar.text or ""):
-            continue
+    for scalar in sorted([scalar for _, scalar in (*file.prose, *file.rest) if "{" in (scalar.text or "")], key=lambda scalar: scalar.span):
+        text = scalar.text or ""
         try:
             fill(text, values)
         except UnknownFill as error:

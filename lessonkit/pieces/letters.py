@@ -12,7 +12,7 @@ from lessonkit.drawing.fonts import missing
 from lessonkit.lesson.decode import Written
 from lessonkit.lesson.limits import word_problems
 from lessonkit.problems import Problem, Span
-from lessonkit.source.tree import Mapping, Node, Scalar
+from lessonkit.source.tree import Mapping, Node, Scalar, Sequence
 
 MOST_SHOWN = 4
 _FROM_THE_RIGHT = ("R", "AL", "AN")  # Unicode's classes of Hebrew and Arabic letters, and of Arabic figures
@@ -23,27 +23,26 @@ _NOBODYS = ("Co", "Cn")  # for private use, and those that are none
 def text_problems(*files: Written[Any]) -> Iterator[Problem]:
     """Everything in the files that would not be printed as it was typed, and texts that are too long to be set."""
     for file in files:
-        for text in _texts(file.tree):
+        for text in _texts(file):
             if not all(map(_is_plain, text.text or "")):
                 yield from _letter_problems(text)
         yield from word_problems(file.tree, file.prose)
 
 
-def _texts(node: Node) -> Iterator[Scalar]:
+def _texts(file: Written[Any]) -> list[Scalar]:
     """Every name and every value with a letter beyond ASCII. A drawing's file may be called what it likes: that is not printed."""
-    if isinstance(node, Scalar):
-        if node.text and not node.text.isascii():
-            yield node
-    elif isinstance(node, Mapping):
-        for key, span, value in node.entries:
-            if not key.isascii():
-                yield Scalar(key, span)
-            if key != "file" and not _is_ascii(value):
-                yield from _texts(value)
-    else:
-        for item in node.items:
-            if not _is_ascii(item):
-                yield from _texts(item)
+    values = [text for path, text in (*file.prose, *file.rest) if text.text and not text.text.isascii() and path[-1:] != ("file",)]
+    return sorted([*_names(file.tree), *values], key=lambda text: text.span)
+
+
+def _names(tree: Node) -> Iterator[Scalar]:
+    nodes = [tree]
+    for node in nodes:
+        if isinstance(node, Mapping):
+            yield from [Scalar(key, span) for key, span, _ in node.entries if not key.isascii()]
+            nodes += [value for _, _, value in node.entries]
+        elif isinstance(node, Sequence):
+            nodes += node.items
 
 
 @lru_cache(4096)  # texts share their letters
@@ -51,10 +50,6 @@ def _is_plain(letter: str) -> bool:
     """Whether a letter is printed as it was typed, wherever it stands."""
     odd = unicodedata.category(letter) in (*_NOBODYS, *_ACCENTS) or unicodedata.bidirectional(letter) in _FROM_THE_RIGHT
     return not odd and not missing(letter)
-
-
-def _is_ascii(node: Node) -> bool:
-    return isinstance(node, Scalar) and (not node.text or node.text.isascii())
 
 
 def _letter_problems(scalar: Scalar) -> Iterator[Problem]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator
 
-from lessonkit.lesson.decode import Written, is_prose
+from lessonkit.lesson.decode import Written
 from lessonkit.lesson.fields import described
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.lesson.room import Room
@@ -12,7 +12,7 @@ from lessonkit.lesson.verbs import picture_for
 from lessonkit.lesson.vocabulary import PICTURES
 from lessonkit.pieces.steps import levels_of
 from lessonkit.problems import Problem, instead
-from lessonkit.source.tree import Path, scalars, span_at
+from lessonkit.source.tree import Path, span_at
 from lessonkit.units import doubt
 
 
@@ -45,9 +45,8 @@ def _without_picture(lesson: Written[Lesson]) -> Iterator[Problem]:
 def length_doubts(*files: Written[Lesson] | Written[Room]) -> Iterator[Problem]:
     """Lengths that were read, but probably not meant, as they stand (11/4 in for 1 1/4 in)."""
     for file in files:
-        for path, scalar in scalars(file.tree):
-            question = doubt(scalar.text or "")
-            if question and not is_prose(type(file.value), path):
+        for _, scalar in file.rest:
+            if question := doubt(scalar.text or ""):
                 yield Problem("warning", "doubtful-length", scalar.span, f"“{scalar.text}” was read as it stands.", question)
 
 

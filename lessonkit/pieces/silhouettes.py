@@ -29,7 +29,7 @@ def silhouettes(lesson: Written[Lesson], beside: Callable[[str], bytes] | None) 
     """
     read: dict[str, Shape | tuple[str, str, str]] = {}
     problems: list[Problem] = []
-    for path, silhouette in _named(lesson.value):
+    for path, silhouette in _named(lesson.value) if any("svg" in path for path, _ in lesson.rest) else ():
         file, span = silhouette.file, lesson.span(*path, "file")
         if file not in read and len(read) == MOST_FILES:
             problems.append(_error(span, "too-many-silhouettes", f"the lesson names more than {MOST_FILES} SVG files.", "Use fewer."))

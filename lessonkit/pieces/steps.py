@@ -108,5 +108,11 @@ def _jump(step: WrittenStep, after: WrittenStep | None, numbers: dict[str, str])
         return ""
     here, there = numbers[step.id], numbers[after.id]
     base = here.rstrip(ascii_lowercase)
-    following = {_letters(count): _letters(count + 1) for count in range(len(numbers))}
-    return "" if there in (str(int(base) + 1), base + following.get(here.removeprefix(base), "a")) else there
+    return "" if there in (str(int(base) + 1), base + _following(here.removeprefix(base))) else there
+
+
+def _following(letters: str) -> str:
+    """a for none, b for a, aa for z."""
+    if letters.endswith("z"):
+        return f"{_following(letters[:-1])}a"
+    return f"{letters[:-1]}{chr(ord(letters[-1]) + 1)}" if letters else "a"

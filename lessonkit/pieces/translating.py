@@ -29,7 +29,7 @@ def marked(text: str, language: str) -> str:
 def translate(kit: Kit, there: Written[Translation], language: str) -> tuple[Kit | None, tuple[Problem, ...]]:
     """The kit with its words in `language`; None with at least one error. What the translation lacks is a warning."""
     values = fill_values(kit.pieces, kit.clay, kit.room.units)
-    faults = [*_unknown(kit, there), *_uneven(kit.lesson, there), *text_problems(there), *fill_problems(there.tree, values)]
+    faults = [*_unknown(kit, there), *_uneven(kit.lesson, there), *text_problems(there), *fill_problems(there, values)]
     if faults:
         return None, tuple(faults)
     work = _Translator(kit, there, values)

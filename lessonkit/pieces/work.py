@@ -63,7 +63,7 @@ def work_out(
     if _any_error(problems) or len(pieces) < len(lesson.value.pieces):
         return None, tuple(problems)
     values = fill_values(pieces, clay, room.value.units)
-    problems += fill_problems(lesson.tree, values)
+    problems += fill_problems(lesson, values)
     if _any_error(problems):
         return None, tuple(problems)
     filled: Lesson = _filled(lesson.value, values)

@@ -19,6 +19,7 @@ except ImportError:  # pyyaml built without its C part: slower, and stricter abo
     from yaml import SafeLoader as Loader  # type: ignore[assignment]
 
 MOST_NODES = 50_000
+_SIGNS = ("!", "?")
 _REMARK = re.compile(r"\s+(#.*)")
 
 
@@ -37,70 +38,88 @@ class _Grown(NamedTuple):
     levels: int
 
 
-class _Branch:
-    """A table or a list that is not closed yet."""
-
-    __slots__ = ("anchor", "entries", "is_table", "items", "key", "levels", "size", "start")
-
-    def __init__(self, start: Place, anchor: str | None, is_table: bool) -> None:
-        self.start, self.anchor, self.is_table = start, anchor, is_table
-        self.key: Scalar | None = None
-        self.entries: list[tuple[Scalar, Node]] = []
-        self.items: list[Node] = []
-        self.size = self.levels = 1
-
-
 def grow(lines: Lines) -> tuple[Node | None, list[Problem]]:
     """The tree of a text, or None where it can't be read to its end, and the problems found so far. Nothing is raised."""
     growth = _Growth(lines)
-    events = yaml.parse("\n".join(lines.rows), Loader=Loader)
     try:
-        for event in events:
-            growth.take(event)
+        root = growth.root()
     except _Stop as stop:
         return None, [*growth.problems, stop.problem]
     except yaml.MarkedYAMLError as error:
         return None, [*growth.problems, reworded(error, lines)]
     except (yaml.YAMLError, ValueError, OverflowError):  # the slower reader lets an impossible letter code through to chr()
         return None, [*growth.problems, unreadable(lines, growth.end)]
-    return growth.root, [*growth.problems, *growth.unused_anchors()]
+    return root, [*growth.problems, *growth.unused_anchors()]
 
 
 class _Growth:
     def __init__(self, lines: Lines) -> None:
         self.lines = lines
         self.problems: list[Problem] = []
-        self.root: Node | None = None
         self.end: Place = (0, 0)
-        self._documents = 0
-        self._nodes = 0
-        self._open: list[_Branch] = []
-        self._anchors: dict[str, _Grown | None] = {}  # None while the branch that bears it is open
+        self._events: Iterator[Any] = yaml.parse("\n".join(lines.rows), Loader=Loader)
+        self._nodes = self._depth = 0
+        self._deepest = 0  # level of what stands inside the part that is being read
+        self._anchors: dict[str, _Grown | None] = {}  # None while the table or the list that bears it is open
         self._unused: dict[str, Place] = {}
 
-    def take(self, event: yaml.Event) -> None:
-        start, end = _place(event.start_mark), _place(event.end_mark)
-        if isinstance(event, yaml.ScalarEvent):  # most are
-            self._scalar(event, start, end)
-            return
-        match event:
-            case yaml.DocumentStartEvent():
-                self._documents += 1
-                if self._documents > 1:
+    def root(self) -> Node | None:
+        """Of the only document. Raises _Stop, and whatever the YAML reader raises."""
+        found = None
+        documents = 0
+        for event in self._events:
+            if isinstance(event, yaml.NodeEvent):
+                found = self._node(event)
+            elif isinstance(event, yaml.DocumentStartEvent):
+                documents += 1
+                if documents > 1:
                     what = "a second document begins here; a file holds one lesson or one room."
-                    raise _Stop(self._error("several-documents", what, "Put it in a file of its own, and delete the line ---.", start))
-            case yaml.AliasEvent():
-                self.end = end
-                self._repeat(event.anchor or "", start, end)
-            case yaml.MappingStartEvent() | yaml.SequenceStartEvent():
-                self._count(1, 1, start)
-                self._look_for_sign(event.tag, start)
-                if event.anchor is not None:
-                    self._anchors[event.anchor] = None
-                self._open.append(_Branch(start, event.anchor, isinstance(event, yaml.MappingStartEvent)))
-            case yaml.MappingEndEvent() | yaml.SequenceEndEvent():
-                self.end = end if end != start else self.end  # without a bracket it ends with its last value
-                self._close()
+                    hint = "Put it in a file of its own, and delete the line ---."
+                    raise _Stop(self._error("several-documents", what, hint, _place(event.start_mark)))
+        return found
+
+    def _node(self, event: Any) -> Node:
+        first, last = event.start_mark, event.end_mark
+        start, end = (first.line, first.column), (last.line, last.column)
+        if isinstance(event, yaml.ScalarEvent):  # most are
+            return self._scalar(event, start, end)
+        if isinstance(event, yaml.AliasEvent):
+            self.end = end
+            return self._repeat(event.anchor or "", start, end)
+        before, outside, self._deepest = self._nodes, self._deepest, 0
+        self._count(1, 1, start)
+        self._look_for_sign(event.tag, start)
+        if event.anchor is not None:
+            self._anchors[event.anchor] = None
+        self._depth += 1
+        node: Node = self._table(start) if isinstance(event, yaml.MappingStartEvent) else self._list(start)
+        self._depth -= 1
+        if event.anchor is not None:
+            self._anchors[event.anchor] = _Grown(node, self._nodes - before, self._deepest - self._depth)
+        self._deepest = max(self._deepest, outside)
+        return node
+
+    def _table(self, start: Place) -> Mapping:
+        entries = []
+        for event in self._events:
+            if isinstance(event, yaml.MappingEndEvent):
+                self._close(event)
+                break
+            entries.append((self._key(self._node(event)), self._node(next(self._events))))
+        return Mapping(self._entries(entries), self.lines.span(start, self.end))
+
+    def _list(self, start: Place) -> Sequence:
+        items = []
+        for event in self._events:
+            if isinstance(event, yaml.SequenceEndEvent):
+                self._close(event)
+                break
+            items.append(self._node(event))
+        return Sequence(tuple(items), self.lines.span(start, self.end))
+
+    def _close(self, event: yaml.Event) -> None:
+        start, end = _place(event.start_mark), _place(event.end_mark)
+        self.end = end if end != start else self.end  # without a bracket it ends with its last value
 
     def unused_anchors(self) -> Iterator[Problem]:
         """Text lost to a label: `- &score both edges` reads as only “both edges”."""
@@ -109,12 +128,14 @@ class _Growth:
             hint = put_in_quotes(self.lines.row(line))
             yield Problem("warning", "unused-label", self.lines.span((line, column), (line, column + len(name) + 1)), what, hint)
 
-    def _scalar(self, event: yaml.ScalarEvent, start: Place, end: Place) -> None:
+    def _scalar(self, event: yaml.ScalarEvent, start: Place, end: Place) -> Scalar:
         lines, value, quoted = self.lines, event.value, bool(event.style)
+        row = lines.row(start[0])
         self._count(1, 1, start)
-        self._look_for_sign(event.tag, start)
-        end = self.end = lines.last_letter(start, end)
-        span = lines.span(start, end)
+        if event.tag is not None or row.startswith(_SIGNS, start[1]):
+            self._look_for_sign(event.tag, start)
+        end, span = lines.written(start, end)
+        self.end = end
         if not (value.isascii() and value.isprintable()):
             value = composed(value)
             if hidden := UNWRITABLE.search(value):
@@ -124,12 +145,13 @@ class _Growth:
         if not quoted and end[0] > start[0]:
             self._look_for_dashes(start, end)
         text = None if not quoted and value in ("", "~", "null") else value
-        row = lines.row(end[0])
+        row = row if end[0] == start[0] else lines.row(end[0])
         remark = _REMARK.match(row, end[1]) if "#" in row and text is not None and not quoted else None
         comment = lines.span((end[0], remark.start(1)), (end[0], remark.end(1))) if remark else None
+        scalar = Scalar(text, span, quoted, comment)
         if event.anchor is not None:
-            self._unused[event.anchor] = start
-        self._add(Scalar(text, span, quoted, comment), 1, 1, event.anchor)
+            self._unused[event.anchor], self._anchors[event.anchor] = start, _Grown(scalar, 1, 1)
+        return scalar
 
     def _look_for_dashes(self, start: Place, end: Place) -> None:
         """Dashes that begin a line, but are read as more of the text above: steps that would go missing."""
@@ -145,7 +167,7 @@ class _Growth:
             hint = "Begin it in the same column as the dash above, with a space after it; or put the text in quotes."
             self.problems.append(self._error("indentation", what, hint, (line, row.index("-"))))
 
-    def _repeat(self, name: str, start: Place, end: Place) -> None:
+    def _repeat(self, name: str, start: Place, end: Place) -> Node:
         hint = put_in_quotes(self.lines.row(start[0]))
         if name not in self._anchors:
             what = f"“*{shortened(name)}” stands for something labelled “&{shortened(name)}” above, but there is no such label."
@@ -156,33 +178,17 @@ class _Growth:
             what = f"“*{shortened(name)}” stands inside the very part that it repeats, so that it would never end."
             raise _Stop(self._error("endless-repeat", what, "Write out what is meant.", start, end))
         self._count(grown.size, grown.levels, start)
-        self._add(*grown, None)
+        return grown.node
 
     def _count(self, nodes: int, levels: int, start: Place) -> None:
         self._nodes += nodes
+        if self._depth + levels > self._deepest:
+            self._deepest = self._depth + levels
         if self._nodes > MOST_NODES:
             what = f"the file has more than {MOST_NODES:,} values, those that a name behind a * repeats included."
             raise _Stop(self._error("too-many-values", what, "Leave some out, or repeat less.", start))
-        if len(self._open) + levels > DEEPEST:
+        if self._depth + levels > DEEPEST:
             raise _Stop(too_deep(self.lines, start))
-
-    def _add(self, node: Node, size: int, levels: int, anchor: str | None) -> None:
-        if anchor is not None:
-            self._anchors[anchor] = _Grown(node, size, levels)
-        if not self._open:
-            self.root = node
-            return
-        branch = self._open[-1]
-        branch.size += size
-        if levels >= branch.levels:
-            branch.levels = levels + 1
-        if not branch.is_table:
-            branch.items.append(node)
-        elif branch.key is not None:
-            branch.entries.append((branch.key, node))
-            branch.key = None
-        else:
-            branch.key = self._key(node)
 
     def _key(self, node: Node) -> Scalar:
         if isinstance(node, Scalar) and node.text:
@@ -190,17 +196,11 @@ class _Growth:
         what = "a name in front of a colon must be plain text."
         raise _Stop(Problem("error", "name-not-text", node.span, what, "Write one word or some words, such as title: Porthole."))
 
-    def _close(self) -> None:
-        branch = self._open.pop()
-        span = self.lines.span(branch.start, self.end)
-        node = Mapping(self._entries(branch), span) if branch.is_table else Sequence(tuple(branch.items), span)
-        self._add(node, branch.size, branch.levels, branch.anchor)
-
-    def _entries(self, branch: _Branch) -> tuple[Entry, ...]:
+    def _entries(self, entries: list[tuple[Scalar, Node]]) -> tuple[Entry, ...]:
         """The table's own entries, each name once, behind those that it takes over with `<<`."""
         own: dict[str, Entry] = {}
         taken: list[Mapping] = []
-        for key, value in branch.entries:
+        for key, value in entries:
             name = str(key.text)
             if (first := own.get(name)) is not None:
                 self._twice(name, first.key_span, key.span)

@@ -45,15 +45,16 @@ class Lines(NamedTuple):
     def row(self, line: int) -> str:
         return self.rows[line] if 0 <= line < len(self.rows) else ""
 
-    def last_letter(self, start: Place, end: Place) -> Place:
-        """`end` moved back over blanks and empty lines, but not before `start`."""
+    def written(self, start: Place, end: Place) -> tuple[Place, Span]:
+        """`end` moved back over blanks and empty lines, but not before `start`, and what stands between the two."""
         line, column = end
-        if line == start[0] and column > start[1] and self.row(line)[column - 1 : column].strip():
-            return end  # most stand there already
+        if line == start[0] < len(self.rows) and column > start[1] and self.rows[line][column - 1 : column].strip():
+            return end, Span(self.file, line + 1, start[1] + 1, line + 1, column + 1)  # most stand there already
         line, column = self._inside(end)
         while line > start[0] and not self.rows[line][:column].strip():
             line, column = line - 1, len(self.rows[line - 1])
-        return max(start, (line, len(self.rows[line][:column].rstrip())))
+        end = max(start, (line, len(self.rows[line][:column].rstrip())))
+        return end, self.span(start, end)
 
     def unwritable(self) -> Iterator[Problem]:
         """One problem for each character that cannot be printed."""

@@ -1,11 +1,37 @@
-"""Numbers and paths as an SVG has them, short: 12.5, 3, 0; M10 10L110 10Z."""
+"""Numbers, paths, places and tones as an SVG has them, the numbers short: 12.5, 3, 0; M10 10L110 10Z."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from functools import lru_cache
+from typing import NamedTuple
 
-from lessonkit.drawing.items import NUMBERS
+from lessonkit.drawing.items import NUMBERS, Group, mapped
+
+JOINS = {"mitre": "miter", "round": "round"}
+MITRE_LIMIT = 10  # PDF's own, so that all papers have the same corners
+NOT_XML = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]")  # all but what XML 1.0, section 2.2, allows
+
+
+class Origin(NamedTuple):
+    """Where the origin of items lies on the page, and how large a millimetre of theirs is drawn there: less than 0 where they are upside down."""
+
+    left_mm: float = 0.0
+    top_mm: float = 0.0
+    scale: float = 1.0
+
+    def placed(self, numbers_mm: Sequence[float]) -> list[float]:
+        """x, y, x, y ... of the items on the page."""
+        return mapped(numbers_mm, (self.scale, self.left_mm), (self.scale, self.top_mm))
+
+    def inside(self, group: Group) -> Origin:
+        """That of a group's items, upright."""
+        return Origin(self.left_mm + self.scale * group.x_mm, self.top_mm + self.scale * group.y_mm, self.scale * group.scale)
+
+
+def grey(tone: float) -> str:
+    return "#" + f"{round(tone * 255):02x}" * 3
 
 
 def decimal(value: float, places: int) -> str:

@@ -6,9 +6,12 @@ import json
 
 import pytest
 
+from lessonkit.lesson.decode import decode
 from lessonkit.lesson.lesson import Lesson
 from lessonkit.lesson.room import Room
 from lessonkit.lesson.starters import STARTERS, starter
+from lessonkit.source.text import read_tree
+from lessonkit.source.tree import scalars
 from tests.lessons_for_tests import FRAME, ROOM, kit_of, problems_of
 
 
@@ -51,6 +54,16 @@ def test_c16_text_after_a_hash_is_told() -> None:
     assert len(lines) == 1
     assert "warning: the text after # is left out." in lines[0]
     assert not problems_of(FRAME.replace("8\n", "8  # about eight\n"))
+
+
+def test_every_value_is_a_text_for_people_or_one_of_the_rest() -> None:
+    tree, _ = read_tree(FRAME.encode(), "lesson.yaml")
+    assert tree
+    written, _ = decode(tree, Lesson)
+    assert written
+    assert sorted([*written.prose, *written.rest], key=lambda at: at[1].span) == list(scalars(tree))
+    assert {"Porthole", "Cut the ring"} <= {scalar.text for _, scalar in written.prose}
+    assert {"slab", "160 mm", "8"} <= {scalar.text for _, scalar in written.rest}
 
 
 def test_c13_plain_words_stay_words() -> None:
