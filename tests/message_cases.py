@@ -111,6 +111,7 @@ SIZES = (
 )
 
 HOLES = "{circle: {across: 3 mm}, ring: {count: 30, across: 100 mm}}"
+WORDY_JOINS = [f"{{name: {'knot behind the mast ' * 3}{n}, circle: {{across: 4 mm}}, at: [{2 * n - 25} mm, 60 mm]}}" for n in range(26)]
 COLANDERS = "pieces:\n" + "".join(f"  - {{name: p{n}, flat: {{outline: {{{CIRCLE}}}, openings: [{HOLES}]}}}}\n" for n in range(60))
 
 CASES: dict[str, tuple[Case, ...]] = {
@@ -306,6 +307,7 @@ CASES: dict[str, tuple[Case, ...]] = {
             changed("New to this", "Hm " * 33, ROOM),
             order=Order(cards=CardOrder("large")),
         ),
+        Case("no-room-on-stencil", flat(CIRCLE, f"joins: [{', '.join(WORDY_JOINS)}]")),
         Case("empty-backs", order=Order(cards=CardOrder(backs="long-edge"))),
         Case(
             "no-words-for-reading",
