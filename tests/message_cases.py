@@ -112,6 +112,7 @@ SIZES = (
 
 HOLES = "{circle: {across: 3 mm}, ring: {count: 30, across: 100 mm}}"
 WORDY_JOINS = [f"{{name: {'knot behind the mast ' * 3}{n}, circle: {{across: 4 mm}}, at: [{2 * n - 25} mm, 60 mm]}}" for n in range(26)]
+INCHES = ROOM.replace("paper:", "units: in\npaper:")
 COLANDERS = "pieces:\n" + "".join(f"  - {{name: p{n}, flat: {{outline: {{{CIRCLE}}}, openings: [{HOLES}]}}}}\n" for n in range(60))
 
 CASES: dict[str, tuple[Case, ...]] = {
@@ -252,6 +253,17 @@ CASES: dict[str, tuple[Case, ...]] = {
         form("cut_at: leather-hard, " + f"flat: {{outline: {{{CIRCLE}}}}}"),
         form("cylinder: {across: 10 mm, tall: 95 mm, measured: outside}"),
         form("coil_pot: {across: 200 mm, tall: 2900 mm, coil: 1 mm, measured: outside}"),
+    ),
+    "The same and what a piece will do, in a room of inches": (
+        Case("cannot-be-cut", flat("star: {points: 5, across: 3 1/2 in, depth: 2 in}"), INCHES),
+        Case("cannot-be-cut", flat("points: [[0 in, 0 in], [4 in, 4 in], [0 in, 4 in], [4 in, 0 in]]"), INCHES),
+        Case("cannot-be-cut", lesson("cylinder: {across: 3/8 in, tall: 4 in, measured: outside}"), INCHES),
+        Case("cannot-be-cut", flat("rectangle: {wide: 100 in, tall: 100 in}"), INCHES),
+        Case("hole-near-edge", lesson(f"flat: {{outline: {{{CIRCLE}}}}}, hang: {{across: 4 mm, from_edge: 8 mm}}"), INCHES),
+        Case("thin-border", flat(CIRCLE, "openings: [{circle: {across: 140 mm}}]"), INCHES),
+        Case("sharp-inner-corner", flat(CIRCLE, "openings: [{rectangle: {wide: 40 mm, tall: 40 mm}}]"), INCHES),
+        Case("no-vent", lesson("pinch: {across: 80 mm, tall: 40 mm, ball: 180 g, closed: yes, measured: outside}"), INCHES),
+        Case("slab-thick", flat(CIRCLE).replace("thickness: 6 mm", "thickness: 9/16 in"), INCHES),
     ),
     "Drawings": (
         shape("silhouette-missing", "svg: {file: gull.svg, wide: 60 mm}"),
