@@ -27,7 +27,8 @@ def nearest_top_mm(data: bytes) -> float:
 @pytest.mark.parametrize("paper", ["A3", "A4", "Letter", "Tabloid"])
 @pytest.mark.parametrize("letter", ["İ", "Ổ", "h"])
 def test_ink_stays_9_mm_from_the_upper_edge(letter: str, paper: str) -> None:
-    lesson = FRAME.replace("title: Porthole", f"title: {letter}stanbul dish").replace("name: frame", f"name: {letter}dish").replace("{frame cut}", "80")
+    named = FRAME.replace("name: frame", f"name: {letter}dish").replace("{frame cut}", "80")
+    lesson = named.replace("title: Porthole", f"title: {letter}stanbul dish")
     made = papers(kit_of(lesson, ROOM), Order(paper=paper, only=ONLY, mirror=True))
     tops = {name: nearest_top_mm(data) for name, data in made.items()}
     assert len(tops) == 5
