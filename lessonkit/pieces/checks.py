@@ -13,6 +13,7 @@ from statistics import fmean
 
 from lessonkit.clay.shrinkage import fired_mm
 from lessonkit.geometry import balance, shape, soundness
+from lessonkit.geometry.faults import GeometryError
 from lessonkit.geometry.shape import Shape
 from lessonkit.lesson.decode import Written
 from lessonkit.lesson.lesson import Lesson
@@ -102,7 +103,11 @@ def hanging_tilt(look: Look) -> Iterator[Problem]:
     """One hole that she placed herself, off the balance line."""
     if look.written.hang and look.written.hang.at and look.flat_shape:
         (hole,) = look.piece.parts[0].holes
-        tilt = balance.hanging_tilt_deg(look.flat_shape, hole.x_mm, hole.y_mm)
+        try:
+            tilt = balance.hanging_tilt_deg(look.flat_shape, hole.x_mm, hole.y_mm)
+        except GeometryError as error:  # at the balance point itself
+            yield look.warning("hangs-crooked", error.what, error.hint, "hang", "at")
+            return
         if abs(tilt) > LARGEST_TILT_DEG:
             off = look.fired(hole.x_mm - balance.balance_line_x(look.flat_shape))
             yield look.warning("hangs-crooked", f"it will hang {abs(tilt):.1f}° askew: the hole is {abs(off):.0f} mm off the balance line, fired.",
