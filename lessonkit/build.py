@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from functools import lru_cache
 from pathlib import PurePath
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from lessonkit.drawing.items import Document
 from lessonkit.layout.card_order import CardOrder
@@ -28,6 +28,9 @@ from lessonkit.pieces.translating import translate
 from lessonkit.pieces.work import work_out
 from lessonkit.problems import Problem, Span
 from lessonkit.source.text import read_tree
+
+if TYPE_CHECKING:
+    from lessonkit.layout.stencils.document import StencilError
 
 Drawings = Iterator[tuple[str, Document]]
 ASSUMED_ROOM = "assumed room"  # stands where a file's name would
@@ -108,7 +111,11 @@ def _with_translations(kit: Kit, lesson: Source) -> tuple[Kit, tuple[Problem, ..
 def _order_problems(lesson: Written[Lesson], kit: Kit, order: Order, source: Source) -> Iterator[Problem]:
     """What stands in the way of the papers that are asked for."""
     from lessonkit.layout.card_checks import card_problems
+    from lessonkit.layout.stencil_checks import stencil_problems
 
+    papers = (order.paper,) if order.paper else kit.room.paper
+    if "stencils" in (order.only or PAPERS):
+        yield from stencil_problems(lesson, kit, papers, order.mirror)
     missing = [language for language in order.cards.languages if language not in (kit.room.language, *kit.translations)]
     for language in missing:
         yield Problem("error", "no-translation", Span(source.file, 1, 1, 1, 1), f"this lesson is not there in the language {language}.",
@@ -116,7 +123,16 @@ def _order_problems(lesson: Written[Lesson], kit: Kit, order: Order, source: Sou
     if not missing:
         levels = [level for level in order.levels or kit.room.levels if level in kit.steps]
         yield from reading_problems(lesson, levels, order.cards.reading)
-        yield from card_problems(lesson, kit, levels, (order.paper,) if order.paper else kit.room.paper, order.cards)
+        yield from card_problems(lesson, kit, levels, papers, order.cards)
+
+
+def no_room_on_stencil(error: StencilError, lesson: Source) -> Problem:
+    """What is told of a lesson whose stencils were drawn and found no room."""
+    from lessonkit.layout.stencil_checks import no_room
+
+    written, _ = read(lesson, Lesson)
+    assert written is not None  # it was drawn
+    return no_room(written, error)
 
 
 def assumed_source() -> Source:

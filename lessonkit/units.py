@@ -128,6 +128,8 @@ _DECIMAL = r"(?P<decimal>[0-9]+(?:[.,][0-9]+)?|[.,][0-9]+)"
 _AMOUNT = re.compile(rf"\s*(?:{_FRACTION}|{_DECIMAL})\s*(?P<unit>[a-z]+(?:/[a-z]+[3³]?)?|[\"'%])?\.?\s*")
 _TWO_SIZES = re.compile(r"[0-9][^0-9]*(?:x|×|\bby\b)\s*[0-9]")
 _LONGEST_TEXT = 60
+_SIZE = r"-?[0-9]+(?:\.[0-9]+)?"
+_SAID = rf"“[^”]*”|(?<![0-9:] )(?<![0-9.])(?P<sizes>{_SIZE}(?: x {_SIZE})*) mm\b|\((?P<x>{_SIZE}), (?P<y>{_SIZE})\)(?P<told> mm)?"
 
 
 def parse_length(text: str) -> Length:
@@ -242,6 +244,13 @@ def show_for_hand(mm: float, units: Units) -> str:
     return f"{number(mm, 0)}{NO_BREAK}mm" if units == "mm" else _sixteenths(mm)
 
 
+def lengths_shown(text: str, units: Units) -> str:
+    """What was said in plain millimetres (`9 x 12 mm`) in the room's units, and a place with them (`(9, 12)` is `(9 mm, 12 mm)`).
+
+    Her own words in “quotes” stay as they are, and so does what she is to type (`corner: 3 mm`)."""
+    return re.sub(_SAID, lambda found: _shown(found, units), text)
+
+
 def show_minutes(minutes: float) -> str:
     """Minutes to the hundredth at most, without their unit: `6`, `0.75`, `0.83` for 50 s."""
     return number(minutes, 2)
@@ -255,6 +264,15 @@ def show_weight(g: float, units: Units) -> str:
         return metric
     pounds = g / G_PER_POUND
     return f"{number(pounds * 16, 1)}{NO_BREAK}oz ({metric})" if pounds < 0.1 else f"{number(pounds, 1)}{NO_BREAK}lb ({metric})"
+
+
+def _shown(found: re.Match[str], units: Units) -> str:
+    if found["sizes"] and units == "in":
+        inches = [_sixteenths(float(size)) for size in found["sizes"].split(" x ")]
+        return f"{' x '.join(inches)} ({found[0]})" if f"0{NO_BREAK}in" not in inches else found[0]
+    if found["x"] and units == "in":
+        return f"({_sixteenths(float(found['x']))}, {_sixteenths(float(found['y']))})"
+    return f"({found['x']} mm, {found['y']} mm)" if found["x"] and not found["told"] else found[0]
 
 
 def _sixteenths(mm: float) -> str:

@@ -111,6 +111,67 @@ SIZES = (
 )
 
 HOLES = "{circle: {across: 3 mm}, ring: {count: 30, across: 100 mm}}"
+WORDY_JOINS = [f"{{name: {'knot behind the mast ' * 3}{n}, circle: {{across: 4 mm}}, at: [{2 * n - 25} mm, 60 mm]}}" for n in range(26)]
+IMPOSSIBLE_OUTLINES = (
+    "rectangle: {wide: 90 mm, tall: 60 mm, corner: 40 mm}", "arch: {wide: 90 mm, tall: 30 mm}", "teardrop: {wide: 80 mm, tall: 60 mm}",
+    "leaf: {wide: 90 mm, tall: 40 mm}", "petals: {count: 6, across: 80 mm, depth: 60 mm}", "scallops: {count: 60, across: 80 mm, depth: 20 mm}",
+    "shield: {wide: 80 mm, tall: 50 mm, shoulder: 45 mm}", "crescent: {across: 80 mm, thick: 78 mm}",
+    "gable: {wide: 60 mm, tall: 80 mm, eaves: 80 mm}",
+    "waves: {wide: 90 mm, tall: 20 mm, count: 3, depth: 30 mm}", "polygon: {sides: 7, flats: 80 mm}", "joined: []",
+    "points: [[0 mm, 0 mm], [90 mm, 0 mm], [180 mm, 0 mm], [0 mm, 0 mm]]",
+)  # fmt: skip
+IMPOSSIBLE_WAYS = (
+    (CIRCLE, "openings: [{circle: {across: 9 mm}}, {circle: {across: 60 mm}}]"), (CIRCLE, "openings: [{circle: {across: 20 mm}, at: [70 mm, 0 mm]}]"),
+    (CIRCLE, "joins: [{name: handle, circle: {across: 9 mm}, at: [300 mm, 0 mm]}]"),
+    (CIRCLE, "openings: [{circle: {across: 60 mm}}], window: {count: 99, wide: 5 mm}"),
+    (CIRCLE, "openings: [{circle: {across: 60 mm}}], window: {count: 2, wide: 90 mm}"),
+)  # fmt: skip
+IMPOSSIBLE_FORMS = (
+    "cylinder: {across: 80 mm, tall: 5 mm, measured: outside}", "cone: {bottom: 5 mm, top: 80 mm, tall: 90 mm, measured: outside}",
+    "cone: {bottom: 20 mm, top: 400 mm, tall: 2 mm, measured: outside}", "dish: {bottom: 190 mm, rim: 180 mm, tall: 30 mm, measured: outside}",
+    "dish: {bottom: 5 mm, rim: 5 mm, tall: 5 mm, measured: outside}", "bowl: {rim: 5 mm, tall: 2 mm, measured: outside}",
+    "bowl: {rim: 100 mm, tall: 90 mm, measured: outside}", "box: {wide: 10 mm, deep: 80 mm, tall: 60 mm, measured: outside}",
+    "box: {wide: 30 mm, deep: 30 mm, tall: 60 mm, lid: yes, gap: 9 mm, measured: outside}",
+    "many_sided: {sides: 2, across: 90 mm, tall: 100 mm, measured: outside}",
+    "many_sided: {sides: 6, across: 90 mm, tall: 90 mm, measured: outside, lean: 80}",
+    "many_sided: {sides: 6, across: 90 mm, tall: 200 mm, measured: outside, lean: -30}",
+    "hut: {wide: 90 mm, deep: 90 mm, tall: 71 mm, eaves: 70 mm, gap: 1 mm, measured: outside}",
+    "hut: {wide: 30 mm, deep: 30 mm, tall: 90 mm, eaves: 50 mm, gap: 9 mm, measured: outside}",
+    "pocket: {wide: 130 mm, tall: 180 mm, deep: 40 mm, pouch: 190 mm, measured: outside}",
+    "pocket: {wide: 130 mm, tall: 180 mm, deep: 3 mm, measured: outside}", "coil_pot: {across: 30 mm, tall: 90 mm, coil: 25 mm, measured: outside}",
+    "coil_pot: {across: 90 mm, tall: 90 mm, coil: 9 mm, measured: outside, "
+    "profile: [{across: 90 mm}, {height: 90 mm, across: 60 mm}, {height: 90 mm, across: 50 mm}]}",
+    "coil_pot: {across: 90 mm, tall: 90 mm, coil: 9 mm, measured: outside, profile: [{height: 90 mm, across: 90 mm}]}",
+)  # fmt: skip
+WRONG_FORMS = (
+    "many_sided: {sides: 6, tall: 90 mm, measured: outside}", "box: {wide: 90 mm, deep: 80 mm, tall: 60 mm, measured: outside, lid: yes}",
+    "coil_pot: {across: 90 mm, tall: 90 mm, coil: 9 mm, measured: outside, profile: [{across: 60 mm}, {height: 90 mm, across: 60 mm}]}",
+    "coil_pot: {across: 90 mm, tall: 90 mm, coil: 9 mm, measured: outside, profile: [{across: 60 mm}, {height: 80 mm, across: 90 mm}]}",
+    "cut_at: leather-hard, pinch: {across: 80 mm, tall: 40 mm, ball: 180 g, measured: outside}", f"count: 0, flat: {{outline: {{{CIRCLE}}}}}",
+)  # fmt: skip
+WRONG_DATES = ("make: 1027-05-07", "make: 2027-05-07, in_hands: 2027-05-01", "make: 2027-05-07, dry: long", "make: 2027-05-07, dry: 60 weeks",
+               "make: 2027-05-07, paint: some time")  # fmt: skip
+WRONG_IN_ROOM = (
+    "check: {minutes: 0}", "check: {minutes: 30 s, peer: 45 s}", "buying: {bags: [{clay: porcelain, weight: 25 lb, price: $28}]}",
+    "groups: [{name: Tuesday}]", "groups: [{name: Tuesday, levels: {easy: 900, advanced: 900}}]",
+    "calendar: {sessions: Mon-Wed-Fri}", "calendar: {sessions: []}", "racks: [{name: rack, shelves: 0, wide: 1 m, deep: 60 cm}]",
+    "slab: {wide: 300 mm, long: 500 mm, margin: -5 mm}", "kiln: {shelf: {round: 40 cm, wide: 40 cm, deep: 40 cm}, stack: 66 cm}",
+    "kiln: {shelf: {round: 40 cm}, stack: 66 cm, shelves: 0}", "rubric: [good]", "reading: {eazy: {grade: 3}}", "read_from: 90 m",
+)
+WRONG_IN_LOG = ("made: 24, lost: 26", "minutes: {all: 34, cut: 12}")
+UNREADABLE_DRAWINGS = (
+    "<image/>", '<svg xmlns="http://www.w3.org/2000/svg" width="60km" viewBox="0 0 60 60"><rect width="9" height="9"/></svg>',
+    '<svg xmlns="http://www.w3.org/2000/svg" viewBox="a b"><rect width="9" height="9"/></svg>', '<use href="other.svg#a"/>',
+    '<g id="a"><use href="#a"/></g>', '<path d="M0 0 H9"/>',
+    '<rect width="40" height="40"/><rect x="5" y="5" width="30" height="30"/><rect x="9" y="9" width="5" height="5"/>',
+    '<polygon points="a b c"/>', '<rect width="some" height="9"/>',
+    '<rect width="9" height="9" transform="spin(9)"/>', '<rect width="9" height="9" transform="scale(1e9)"/>',
+    '<rect width="9" height="9" style="transform: scale(2)"/>',
+    '<path d="M0 0 H1e99 V9 Z"/>', '<!DOCTYPE svg [<!ENTITY a "b">]><svg xmlns="http://www.w3.org/2000/svg"/>',
+    "".join(f'<rect x="{4 * n}" width="2" height="2"/>' for n in range(300)), f'<path d="M0 0{" H9 V9" * 30000} Z"/>', "<g>" * 200 + "</g>" * 200,
+    "<svg><style>" + "a{}" * 200_000 + "</style></svg>", "<svg>" + " " * 5_000_001 + "</svg>",
+)  # fmt: skip
+INCHES = ROOM.replace("paper:", "units: in\npaper:")
 COLANDERS = "pieces:\n" + "".join(f"  - {{name: p{n}, flat: {{outline: {{{CIRCLE}}}, openings: [{HOLES}]}}}}\n" for n in range(60))
 
 CASES: dict[str, tuple[Case, ...]] = {
@@ -205,6 +266,10 @@ CASES: dict[str, tuple[Case, ...]] = {
         shape("wrong-value", CIRCLE, "openings: [{circle: {across: 9 mm}, at: 5 mm}]"),
         shape("wrong-value", CIRCLE, "openings: [{circle: {across: 9 mm}, at: [5, 0 mm]}]"),
         shape("wrong-value", CIRCLE, "openings: [{circle: {across: 9 mm}, turn: steep}]"),
+        shape("wrong-value", "circle: {across: 1 3/2 in}"),
+        *(piece(f"pinch: {{across: 80 mm, tall: 40 mm, measured: outside, ball: {ball}}}") for ball in ("5", "0 g", "3 mm")),
+        *(value("wrong-value", "minutes: 8", f"minutes: {minutes}") for minutes in ("-1", "3 days")),
+        *(Case("wrong-value", with_line(f"dates: {{{dates}}}\n")) for dates in WRONG_DATES),
     ),
     "Shapes": (
         piece("count: 1"),
@@ -252,6 +317,26 @@ CASES: dict[str, tuple[Case, ...]] = {
         form("cylinder: {across: 10 mm, tall: 95 mm, measured: outside}"),
         form("coil_pot: {across: 200 mm, tall: 2900 mm, coil: 1 mm, measured: outside}"),
     ),
+    "Outlines and forms that can't be": (
+        *(shape("cannot-be-cut", outline) for outline in IMPOSSIBLE_OUTLINES),
+        *(shape("cannot-be-cut", *way) for way in IMPOSSIBLE_WAYS),
+        *(form(text) for text in IMPOSSIBLE_FORMS),
+        *(piece(text) for text in WRONG_FORMS),
+        Case("cannot-be-cut", FRAME.replace("across: 4 mm", "across: 4 mm, from_edge: 60 mm")),
+        form(f"flat: {{outline: {{{CIRCLE}}}}}, hang: {{holes: 2, across: 4 mm, apart: 200 mm}}"),
+        Case("cannot-be-cut", flat(CIRCLE, "openings: [{circle: {across: 1 mm}}], window: {count: 2, wide: 5 mm}"), ROOM + "needle: 2 mm\n"),
+    ),
+    "The same and what a piece will do, in a room of inches": (
+        Case("cannot-be-cut", flat("star: {points: 5, across: 3 1/2 in, depth: 2 in}"), INCHES),
+        Case("cannot-be-cut", flat("points: [[0 in, 0 in], [4 in, 4 in], [0 in, 4 in], [4 in, 0 in]]"), INCHES),
+        Case("cannot-be-cut", lesson("cylinder: {across: 3/8 in, tall: 4 in, measured: outside}"), INCHES),
+        Case("cannot-be-cut", flat("rectangle: {wide: 100 in, tall: 100 in}"), INCHES),
+        Case("hole-near-edge", lesson(f"flat: {{outline: {{{CIRCLE}}}}}, hang: {{across: 4 mm, from_edge: 8 mm}}"), INCHES),
+        Case("thin-border", flat(CIRCLE, "openings: [{circle: {across: 140 mm}}]"), INCHES),
+        Case("sharp-inner-corner", flat(CIRCLE, "openings: [{rectangle: {wide: 40 mm, tall: 40 mm}}]"), INCHES),
+        Case("no-vent", lesson("pinch: {across: 80 mm, tall: 40 mm, ball: 180 g, closed: yes, measured: outside}"), INCHES),
+        Case("slab-thick", flat(CIRCLE).replace("thickness: 6 mm", "thickness: 9/16 in"), INCHES),
+    ),
     "Drawings": (
         shape("silhouette-missing", "svg: {file: gull.svg, wide: 60 mm}"),
         shape("silhouette-elsewhere", "svg: {file: ../gull.svg, wide: 60 mm}"),
@@ -265,6 +350,7 @@ CASES: dict[str, tuple[Case, ...]] = {
         drawing('<path d="M0 0 H50 L0 50 L50 50 Z"/>'),
         drawing('<rect width="9" height="9"/><rect x="30" width="9" height="9"/>'),
         drawing('<path d="M0 0 Q"/>'),
+        *(drawing(inside) for inside in UNREADABLE_DRAWINGS),
     ),
     "What a piece will do": (
         Case("slab-thin", changed("thickness: 6 mm", "thickness: 4 mm", flat(CIRCLE))),
@@ -272,6 +358,7 @@ CASES: dict[str, tuple[Case, ...]] = {
         Case("no-sticks", changed("thickness: 6 mm", "thickness: 7 mm", flat(CIRCLE)).replace("Cut it.", "'Roll on the {boat stick}.'")),
         Case("hole-near-edge", lesson(f"flat: {{outline: {{{CIRCLE}}}}}, hang: {{across: 4 mm, from_edge: 8 mm}}")),
         Case("hangs-crooked", lesson(f"flat: {{outline: {{{CIRCLE}}}}}, hang: {{across: 4 mm, at: [5 mm, 60 mm]}}")),
+        Case("hangs-crooked", lesson(f"flat: {{outline: {{{CIRCLE}}}}}, hang: {{across: 4 mm, at: [0 mm, 0 mm]}}")),
         shape("thin-border", "circle: {across: 100 mm}", "openings: [{circle: {across: 80 mm}}]"),
         shape("narrow-neck", "joined: [{circle: {across: 60 mm}, ring: {count: 2, across: 80 mm}}, {rectangle: {wide: 6 mm, tall: 60 mm}}]"),
         shape("sharp-inner-corner", "star: {points: 5, across: 160 mm, depth: 40 mm}"),
@@ -306,6 +393,7 @@ CASES: dict[str, tuple[Case, ...]] = {
             changed("New to this", "Hm " * 33, ROOM),
             order=Order(cards=CardOrder("large")),
         ),
+        Case("no-room-on-stencil", flat(CIRCLE, f"joins: [{', '.join(WORDY_JOINS)}]")),
         Case("empty-backs", order=Order(cards=CardOrder(backs="long-edge"))),
         Case(
             "no-words-for-reading",
@@ -363,11 +451,16 @@ CASES: dict[str, tuple[Case, ...]] = {
         room("wrong-value", "buying: {slip: 1 pint}"),
         room("wrong-value", "buying: {spare: 0.1}"),
         room("wrong-value", "tools: [{name: fork, count: some}]"),
+        *(room("wrong-value", line) for line in WRONG_IN_ROOM),
+        Case("wrong-value", room=changed("{easy: New to this, advanced", "{easy: New to this, a/b: Some, advanced", ROOM)),
+        clay("wrong-value", 'cone: "6", highest_cone: "6", bars: [{wet: 100 mm, fired: 8 mm, cone: "6"}]'),
+        clay("wrong-value", 'cone: "6", highest_cone: "6", shrinkage: 12 %, density: 1950'),
     ),
     "The log": (
         Case("unknown-step", log="kind: log\nclasses:\n  - {lesson: Porthole, made_on: 2027-04-09, minutes: {cutt: 9}}\n"),
         Case("wrong-value", log="kind: log\nclasses:\n  - {lesson: Porthole, made_on: 2027-04-09, lost: 2}\n"),
         Case("wrong-value", log="kind: log\nclasses:\n  - {lesson: Porthole, made_on: 9 April}\n"),
+        *(Case("wrong-value", log=f"kind: log\nclasses:\n  - {{lesson: Porthole, made_on: 2027-04-09, {more}}}\n") for more in WRONG_IN_LOG),
     ),
 }
 
@@ -375,13 +468,43 @@ COMMANDS: tuple[str, ...] = (
     "biuld", "build --ot x", "build lessson.yaml", "build missing.yaml", "build lesson.yaml --paper Leter",
     "build lesson.yaml --only stencil", "build lesson.yaml --level eazy",
     "build lesson.yaml --format 3", "build lesson.yaml --language fr", "build lesson.yaml --sets 0", "build lesson.yaml --room none.yaml",
-    "build lesson.yaml --format strip --backs long-edge", "build empty",
+    "build lesson.yaml --format strip --backs long-edge", "build lesson.yaml --format strip --reading full", "build empty",
     "build lesson.yaml --clay porcelain", "check empty", "check missing.yaml", "sizes missing.yaml",
     "new", "new lesson.yaml", "new pot.yaml --form vase", "plan lesson.yaml --group Monday", "plan lesson.yaml --today 05/09/2027",
     "plan lesson.yaml --glaze-cone hot", "plan lesson.yaml --log none.yaml", "plan lesson.yaml --seed -1", "schema lessons",
-    "gallery --paper Leter", "room none.yaml",
+    "gallery --paper Leter", "room none.yaml", "room empty", "open empty",
     "build lesson.yaml/", "check .", "check folder.yaml",
 )  # fmt: skip
+
+
+KILN = "kiln: {shelf: {round: 40 cm}, stack: 66 cm"
+PLANS: tuple[tuple[str, str, str], ...] = (  # lines more of the lesson, of the room, and options
+    ("", "kiln: {shelf: {round: 40 cm}, stack: 2 cm}", ""),
+    ("", "units: in\nkiln: {shelf: {round: 10 cm}, stack: 66 cm}", ""),
+    ("", f"{KILN}, posts: [5 mm]}}", ""),
+    ("", f"{KILN}, shelves: 1, beside: 2}}", ""),
+    ("", f"{KILN}}}", "--glaze-cone 10"),
+    ("dates: {make: 2027-04-09}", "calendar: {closed: [2027-04-09]}", ""),
+    ("dates: {make: 2027-04-09}", "calendar: {closed: [{days: 2027-04-09, why: staff day}]}", ""),
+    ("dates: {in_hands: 2027-05-07}", "calendar: {closed: [2024-01-01 to 2029-12-31]}", ""),
+    ("dates: {make: 2027-04-09}", "calendar: {country: QQ}", ""),
+    ("dates: {make: 2027-04-09}", "calendar: {country: US, region: QQ}", ""),
+    ("", "", "--ics term.ics"),
+)
+
+
+def not_planned() -> Iterator[str]:
+    runner = CliRunner()
+    with TemporaryDirectory() as folder, chdir(folder):
+        for lesson_more, room_more, options in PLANS:
+            Path("lesson.yaml").write_text(FRAME + lesson_more + "\n")
+            Path("room.yaml").write_text(ROOM + room_more + "\n")
+            result = runner.invoke(main, ["plan", "lesson.yaml", *options.split()], prog_name="lessonkit")
+            yield from (f"  {line}" for line in result.stderr.splitlines())
+        Path("other").mkdir()
+        Path("other/pot.yaml").write_text(FRAME)
+        Path("other/room.yaml").write_text(ROOM.replace("Saltmarsh", "Hill"))
+        yield from (f"  {line}" for line in runner.invoke(main, ["plan", "lesson.yaml", "other"], prog_name="lessonkit").stderr.splitlines())
 
 
 def printed() -> Iterator[str]:
@@ -394,6 +517,8 @@ def printed() -> Iterator[str]:
                 yield f"\n{case.kind}"
             shown = case.kind
             yield from (f"  {problem}" for problem in case.problems()[:1])
+    yield "\n\n== What can't be planned\n"
+    yield from not_planned()
     yield "\n\n== Commands that can't be run"
     runner = CliRunner()
     with TemporaryDirectory() as folder, chdir(folder):

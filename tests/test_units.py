@@ -12,9 +12,11 @@ from hypothesis import strategies as st
 from lessonkit.units import (
     MM_PER_INCH,
     MM_PER_POINT,
+    NO_BREAK,
     PAPERS,
     UnitError,
     doubt,
+    lengths_shown,
     number,
     paper_named,
     parse_density,
@@ -253,6 +255,29 @@ def test_other_measures_that_are_refused(parse: Callable[[str], object], text: s
     with pytest.raises(UnitError) as caught:
         parse(text)
     assert says in str(caught.value)
+
+
+@pytest.mark.parametrize(
+    ("said", "inches"),
+    [
+        ("a slab of 4 mm", "a slab of 3/16 in (4 mm)"),
+        ("12.7 x 25.4 x 76.2 mm", "1/2 in x 1 in x 3 in (12.7 x 25.4 x 76.2 mm)"),
+        ("it is -5 mm, but", "it is -3/16 in (-5 mm), but"),
+        ("near (-12, 40) mm from its middle", "near (-1/2 in, 1 9/16 in) from its middle"),
+        ("“9 mm” is 19.05 mm", "“9 mm” is 3/4 in (19.05 mm)"),
+        ("Round it (rounded: {inside: 3 mm}).", "Round it (rounded: {inside: 3 mm})."),  # she types it just so
+        ("narrower than the needle, 0.5 mm", "narrower than the needle, 0.5 mm"),  # less than any sixteenth
+        ("99 points, cone 6, 12 %", "99 points, cone 6, 12 %"),
+    ],
+)
+def test_what_was_said_in_mm_is_shown_in_the_rooms_units(said: str, inches: str) -> None:
+    assert lengths_shown(said, "mm") == said
+    assert lengths_shown(said, "in").replace(NO_BREAK, " ") == inches
+
+
+def test_a_place_is_shown_as_it_would_be_typed() -> None:
+    assert lengths_shown("the outline crosses itself near (50, -3.5).", "mm") == "the outline crosses itself near (50 mm, -3.5 mm)."
+    assert lengths_shown("the outline crosses itself near (50.8, 0).", "in").replace(NO_BREAK, " ") == "the outline crosses itself near (2 in, 0 in)."
 
 
 def test_c02_papers_by_name() -> None:

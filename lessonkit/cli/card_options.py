@@ -44,7 +44,7 @@ def card_order(languages: tuple[str, ...], **wanted: Any) -> CardOrder:
         what = f"there is no language “{unknown[0]}”" if unknown else "a card has one language or two different ones"
         raise click.BadParameter(f"{what}. There are: {', '.join(LANGUAGES)}.", param_hint="--language")
     if wanted["format"] == "strip" and (wanted["reading"] or "picture") != "picture":
-        raise click.BadParameter("a strip is pictures alone.", param_hint="--reading")
+        raise click.BadParameter("a strip is pictures alone. Leave --reading out, or choose another --format.", param_hint="--reading")
     if wanted["format"] == "strip" and wanted["backs"]:
-        raise click.BadParameter("a strip has no backs.", param_hint="--backs")
+        raise click.BadParameter("a strip has no backs. Leave --backs out, or choose another --format.", param_hint="--backs")
     return CardOrder(languages=languages, **wanted)

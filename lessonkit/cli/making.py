@@ -6,7 +6,7 @@ import traceback
 from pathlib import Path
 from typing import NamedTuple
 
-from lessonkit.build import Order, Paper, Source, fingerprinted_papers, work
+from lessonkit.build import Order, Paper, Source, fingerprinted_papers, no_room_on_stencil, work
 from lessonkit.cli.inputs import Inputs
 from lessonkit.cli.reading import Said, said
 from lessonkit.pieces.model import Kit
@@ -40,26 +40,27 @@ def make(task: Task) -> Made:
         inputs = Inputs(task.lesson, task.room)
         noted = inputs.noted
         room = Source(str(task.room), inputs.room) if task.room and inputs.room is not None else None
-        kit, problems = work(Source(str(task.lesson), inputs.lesson, inputs.beside), room, task.clay, task.order)
+        lesson = Source(str(task.lesson), inputs.lesson, inputs.beside)
+        kit, problems = work(lesson, room, task.clay, task.order)
         made = Made(noted, said(problems))
         if kit is None or not task.papers:
             return made
         if strange := [level for level in task.order.levels or () if level not in kit.room.levels]:
             return made._replace(level=strange[0], levels=tuple(kit.room.levels))
-        return _with_papers(made, kit, task)
+        return _with_papers(made, kit, lesson, task.order)
     except OSError as error:
         return Made({}, [("error", f"{error.filename}: could not be read: {error.strerror}.")])
     except Exception:
         return Made({}, [("error", f"{task.lesson}: lessonkit itself failed here. Please pass this on:\n{traceback.format_exc()}")])
 
 
-def _with_papers(made: Made, kit: Kit, task: Task) -> Made:
+def _with_papers(made: Made, kit: Kit, lesson: Source, order: Order) -> Made:
     from lessonkit.layout.stencils.document import StencilError  # late: where it is only looked at, nothing is drawn
 
     try:
-        return made._replace(papers=dict(fingerprinted_papers(kit, task.order)), code=kit.code)
+        return made._replace(papers=dict(fingerprinted_papers(kit, order)), code=kit.code)
     except StencilError as error:
-        return Made(made.inputs, [("error", f"{task.lesson}: error: {error}")])
+        return made._replace(said=[*made.said, *said((no_room_on_stencil(error, lesson),))])
 
 
 def load() -> None:

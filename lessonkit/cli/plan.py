@@ -60,8 +60,11 @@ def plan(
         click.echo(json.dumps(found, indent=2, ensure_ascii=False))
     else:
         click.echo(today_text(found) if today else plan_text(found, good[0].room))
+    told: dict[str, list[str]] = {}  # one fault may stand in the way of several topics
     for topic, error in faults_of(found):
-        click.echo(f"{topic}: error: {error['what']} {error['hint']}", err=True)
+        told.setdefault(f"{error['what']} {error['hint']}", []).append(topic)
+    for text, topics in told.items():
+        click.echo(f"{', '.join(topics)}: error: {text}", err=True)
     written = (ics is None or _written(asked, ics)) & (papers is None or _papers_written(asked, found, papers, reading.paper(paper)))
     sys.exit(0 if len(good) == len(kits) and not faults_of(found) and written else 1)
 

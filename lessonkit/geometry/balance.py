@@ -32,7 +32,8 @@ def top_edge_y(shape: Shape, x: float) -> float:
     """The height of the topmost clay on the upright line at `x`; GeometryError where that line misses the clay."""
     sides = [side for side in pairwise((*shape.outline, shape.outline[0])) if min(side)[0] <= x <= max(side)[0]]
     if not sides:
-        raise GeometryError(f"there is no clay at {number(x)} mm across.", "Put the holes nearer together.")
+        side = "left" if x < 0 else "right"
+        raise GeometryError(f"there is no clay for a hole {number(abs(x))} mm {side} of the middle.", "Put the holes nearer together.")
     return max(max(ay, by) if ax == bx else ay + (by - ay) * (x - ax) / (bx - ax) for (ax, ay), (bx, by) in sides)
 
 

@@ -180,7 +180,7 @@ def gable(wide: float, tall: float, eaves: float | None = None) -> Shape:
     eaves = 0.6 * tall if eaves is None else eaves
     need_sizes(eaves=eaves)
     if eaves >= tall:
-        raise GeometryError(f"eaves at {number(eaves)} mm leave no roof on {number(tall)} mm.", "Make the eaves lower.")
+        raise GeometryError(f"eaves {number(eaves)} mm up leave no roof on a gable {number(tall)} mm tall.", "Make the eaves lower.")
     half = wide / 2
     return centred(((-half, 0.0), (half, 0.0), (half, eaves), (0.0, tall), (-half, eaves)))
 

@@ -115,7 +115,7 @@ def arch(wide: float, tall: float, *, rise: float | None = None) -> Shape:
         if tall < half - 1e-9:
             raise GeometryError(
                 f"an arch {number(wide)} mm wide can't be {number(tall)} mm tall: its half circle alone is {number(half)} mm.",
-                f"Make it at least {number(half)} mm tall, or give its rise.",
+                f"Make it at least {number(half)} mm tall, or use another outline.",
             )
         rise = half
     need_sizes(rise=rise)

@@ -8,7 +8,7 @@ from functools import lru_cache
 from itertools import chain
 from typing import Literal
 
-from lessonkit.drawing.fonts import CAPITAL, width_mm
+from lessonkit.drawing.fonts import CAPITAL, rise_em, width_mm
 from lessonkit.drawing.items import BLACK, WHITE, Command, Group, Item, Path, Stroke, TextLine, mapped
 from lessonkit.drawing.typesetting import Block, Span, set_text
 from lessonkit.geometry.shape import Point, Shape
@@ -167,3 +167,8 @@ def _dot(radius: float, width_mm: float, fill: float) -> tuple[Item, ...]:
 def capitals_mm(size_pt: float) -> float:
     """The height of a capital letter of Andika at this size."""
     return CAPITAL * size_pt * MM_PER_POINT
+
+
+def rise_mm(text: str, size_pt: float, bold: bool = False) -> float:
+    """How far the highest letter of a text, such as İ or Ổ, stands above the tops of its capitals."""
+    return max(rise_em(text, bold) - CAPITAL, 0.0) * size_pt * MM_PER_POINT

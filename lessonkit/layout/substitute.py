@@ -37,7 +37,7 @@ def substitute_document(kit: Kit, paper: str) -> Document:
     extras = list(_extras(kit))
     if extras:
         sheets.add([*section(say("teacher_early", language), wide), *notes(extras, wide)])
-    care: list[str | Sequence[Span]] = [*dict.fromkeys(_safety(kit)), *caution_words(("dust", "tools", "hands"), language)]
+    care: list[str | Sequence[Span]] = [*_safety(kit), *caution_words(("dust", "tools", "hands"), language)]
     sheets.add([*section(say("teacher_cautions", language), wide, warning=True), *notes(care, wide)])
     sheets.add([*section(say("sub_tell", language), wide), *_lines([say(f"sub_tell_{key}", language) for key in TO_TELL], wide)])
     return sheets.document()
@@ -143,7 +143,12 @@ def _extras(kit: Kit) -> Iterator[str | Sequence[Span]]:
                 yield (Span(f"{kit.room.levels[level]}: ", True), Span(step.early))
 
 
-def _safety(kit: Kit) -> Iterator[str]:
-    for steps in kit.steps.values():
-        for step in steps:
-            yield from step.safety
+def _safety(kit: Kit) -> Iterator[Sequence[Span]]:
+    """What the steps say for safety, each once, with the steps that say it: it stands apart from them."""
+    numbers: dict[str, dict[str, None]] = {}
+    for written in kit.lesson.steps:
+        for step in (step for steps in kit.steps.values() for step in steps if step.id == written.id):
+            for text in step.safety:
+                numbers.setdefault(text, {})[step.number] = None
+    for text, of in numbers.items():
+        yield Span(say("teacher_step_n", kit.room.language, number=", ".join(of)) + " ", True), Span(text)

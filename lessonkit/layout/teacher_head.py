@@ -9,7 +9,7 @@ from lessonkit.drawing.items import CLAY, WHITE, Group, Item, Path
 from lessonkit.drawing.typesetting import Span
 from lessonkit.geometry.shape import Point, bounds
 from lessonkit.layout.flow import Strip, paragraph, tall_mm
-from lessonkit.layout.pen import DASHED, OBJECT, PRESS, THIN, Pen
+from lessonkit.layout.pen import DASHED, OBJECT, PRESS, THIN, Pen, rise_mm
 from lessonkit.layout.pictures.book import picture
 from lessonkit.layout.teacher_rows import share
 from lessonkit.layout.teacher_table import NAME, TEXT
@@ -19,7 +19,7 @@ from lessonkit.units import number
 
 WIDEST_TEXT_MM = 116.0
 BETWEEN_MM = 3.0
-ABOVE_MM = 0.6  # how far h and l rise above the capitals of the title
+ABOVE_MM = 0.6  # h and l rise so far above the capitals of the title; accents farther
 SAMPLE_MM = 80.0
 MOST_PIECES = 24
 
@@ -36,13 +36,14 @@ def head(kit: Kit, wide_mm: float, picture_mm: float) -> list[Strip]:
     for line in kit.assumed:
         strips += paragraph([Span(line, True)], text_wide, TEXT, 2.6)
     first, *rest = strips
+    above = max(ABOVE_MM, rise_mm(kit.lesson.title, NAME.size_pt, True))
 
     def put(pen: Pen, x: float, top: float) -> None:
-        first.draw(pen, x, top + ABOVE_MM)
+        first.draw(pen, x, top + above)
         pieces.draw(pen, x + wide_mm, top)
 
     below = Strip(max(pieces.tall_mm - tall_mm(strips), 0.0), lambda pen, x, top: None)
-    return [Strip(first.tall_mm + ABOVE_MM, put), *rest, below]
+    return [Strip(first.tall_mm + above, put), *rest, below]
 
 
 def facts(kit: Kit) -> list[str]:

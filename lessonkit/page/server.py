@@ -82,7 +82,7 @@ class _Handler(BaseHTTPRequestHandler):
             in_words = "text/html" in self.headers.get("Accept", "")  # she looks at it herself, and not the page
             answer = _refusal(refused, in_words)
         except StencilError as unfit:
-            answer = _refusal(Refused(422, str(unfit)))
+            answer = _refusal(Refused(422, unfit.what, unfit.hint))
         except Exception:
             fault = "something went wrong inside lessonkit, and nothing was changed."
             answer = _refusal(Refused(500, fault, "Load the page again; if it comes back, lessonkit check tells more."))

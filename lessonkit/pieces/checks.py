@@ -13,6 +13,7 @@ from statistics import fmean
 
 from lessonkit.clay.shrinkage import fired_mm
 from lessonkit.geometry import balance, shape, soundness
+from lessonkit.geometry.faults import GeometryError
 from lessonkit.geometry.shape import Shape
 from lessonkit.lesson.decode import Written
 from lessonkit.lesson.lesson import Lesson
@@ -25,11 +26,12 @@ from lessonkit.pieces.model import FiredClay, Kit, Piece
 from lessonkit.pieces.reading import reading_level
 from lessonkit.pieces.room_limits import drying_losses, fits_shelf, fits_slab, footprint
 from lessonkit.problems import Problem
-from lessonkit.units import show_length
+from lessonkit.units import NO_BREAK, lengths_shown, show_for_hand, show_length
 
 THINNEST_MM, THICKEST_MM = 5.0, 13.0
 BORDER_MM = 25.0  # fired, around an opening
 SMALL_RADIUS_MM = 3.0
+VENT_MM = 3.0
 LARGEST_TILT_DEG = 1.0
 SHRINKAGE_APART = 0.01
 
@@ -48,7 +50,7 @@ class Look:
 
     def warning(self, kind: str, what: str, cure: str, *path: str | int) -> Problem:
         span = self.lesson.span("pieces", self.index, *path)
-        return Problem("warning", kind, span, f"{self.piece.name}: {what}", cure)
+        return Problem("warning", kind, span, f"{self.piece.name}: {lengths_shown(what, self.room.units)}", lengths_shown(cure, self.room.units))
 
     def fired(self, cut_mm: float) -> float:
         return fired_mm(cut_mm, self.clay.shrinkage)
@@ -57,6 +59,10 @@ class Look:
         """Width and height of a shape, in the room's units."""
         left, bottom, right, top = shape.bounds(of)
         return f"{show_length(right - left, self.room.units)} x {show_length(top - bottom, self.room.units)}"
+
+    def typed(self, mm: float) -> str:
+        """A length as she would type it in this room."""
+        return show_for_hand(mm, self.room.units).replace(NO_BREAK, " ")
 
     @property
     def flat_shape(self) -> Shape | None:
@@ -97,7 +103,11 @@ def hanging_tilt(look: Look) -> Iterator[Problem]:
     """One hole that she placed herself, off the balance line."""
     if look.written.hang and look.written.hang.at and look.flat_shape:
         (hole,) = look.piece.parts[0].holes
-        tilt = balance.hanging_tilt_deg(look.flat_shape, hole.x_mm, hole.y_mm)
+        try:
+            tilt = balance.hanging_tilt_deg(look.flat_shape, hole.x_mm, hole.y_mm)
+        except GeometryError as error:  # at the balance point itself
+            yield look.warning("hangs-crooked", error.what, error.hint, "hang", "at")
+            return
         if abs(tilt) > LARGEST_TILT_DEG:
             off = look.fired(hole.x_mm - balance.balance_line_x(look.flat_shape))
             yield look.warning("hangs-crooked", f"it will hang {abs(tilt):.1f}° askew: the hole is {abs(off):.0f} mm off the balance line, fired.",
@@ -131,7 +141,7 @@ def sharp_inner_corner(look: Look) -> Iterator[Problem]:
         if corners:
             more = f" and at {len(corners) - 1} more" if len(corners) > 1 else ""
             what = f"a sharp corner cuts into the clay {_near((corners[0].x, corners[0].y))}{more}: cracks start there."
-            size = f"{SMALL_RADIUS_MM:g} mm"
+            size = look.typed(SMALL_RADIUS_MM)
             cure = f"Round it (an outline: rounded: {{inside: {size}}}; an opening: rounded: {{outside: {size}}}; a photo's: corner)."
             yield look.warning("sharp-inner-corner", what, cure, "flat")
 
@@ -169,7 +179,7 @@ def closed_without_vent(look: Look) -> Iterator[Problem]:
     """Air that is shut in bursts the piece in the kiln."""
     pinch = look.written.pinch
     if pinch and pinch.closed and not pinch.vent:
-        cure = "Add vent: 3 mm, and a step that makes the hole."
+        cure = f"Add vent: {look.typed(VENT_MM)}, and a step that makes the hole."
         yield look.warning("no-vent", "it is closed and has no vent: shut-in air and steam can burst it.", cure, "pinch")
 
 

@@ -33,7 +33,7 @@ from lessonkit.pieces.room_limits import need_paper
 from lessonkit.pieces.scale import Scale
 from lessonkit.pieces.steps import steps_by_level
 from lessonkit.problems import Problem
-from lessonkit.units import UnitError
+from lessonkit.units import UnitError, lengths_shown
 
 FIRST_EDGE = 9  # J
 MOST_POINTS = 16_000  # of the outlines and openings of all pieces, flattened curves included: a lesson has some hundreds
@@ -108,7 +108,8 @@ def _pieces(lesson: Written[Lesson], room: Written[Room], clay: FiredClay, silho
         except (GeometryError, UnitError) as error:
             span = lesson.span("pieces", index, written.form)
             told = _as_typed(error, written, lesson.value, room.value, own, silhouettes)
-            faults.append(Problem("error", "cannot-be-cut", span, f"{written.name}: {told.what}", told.hint))
+            what, hint = (lengths_shown(text, room.value.units) for text in (told.what, told.hint))
+            faults.append(Problem("error", "cannot-be-cut", span, f"{written.name}: {what}", hint))
             continue
         points += sum(len(ring) for part in piece.parts for ring in (part.shape.outline, *part.shape.holes))
         if points > MOST_POINTS:

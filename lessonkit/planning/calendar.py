@@ -95,7 +95,8 @@ class Schedule:
 def forwards(lead: Lead, days: RoomDays, made: date) -> Schedule:
     """The earliest way of work whose clay is done on `made`. PlanError where the room is closed on that day, or a stage finds no day."""
     if why := days.why_closed(made):
-        raise PlanError(f"the room is closed on {made}: {why}.", "Make it on another day, or list the day under open in the calendar.")
+        what = f"the room is closed on {made}." if why == "closed" else f"the room is closed on {made}: {why}."
+        raise PlanError(what, "Make it on another day, or list the day under open in the calendar.")
     dry = _dry_after(lead, days, made)
     stages = [Stage("make", *_made_in(lead, days, made)), *drying_stages(lead, days, made, dry)]
     last, fired = fired_from(dry, "bisque", lead.bisque_days, lead.bisque_loads, lead, days)

@@ -28,6 +28,7 @@ from lessonkit.planning.orders import bags_for, order_by_weight
 from lessonkit.planning.quantities import Quantities, quantities
 from lessonkit.planning.sessions import minutes
 from lessonkit.planning.stations import stations
+from lessonkit.units import Units, lengths_shown
 
 Json = dict[str, Any]
 
@@ -65,13 +66,14 @@ def plan(asked: Asked, said: Sequence[str] = ()) -> Json:
     kits = [with_own_minutes(kit, figures) if figures else kit for kit, figures in zip(asked.kits, own, strict=True)]
     pairs = list(zip(kits, own, strict=True))
     logged = [line for figures in own if figures for line in figures.assumptions]
+    units = kits[0].room.units
     found = {
-        "quantities": _topic(lambda: _quantities(pairs, asked.groups, [*kits[0].assumed, *said])),
-        "minutes": _topic(lambda: _each([asdict(minutes(kit)) for kit in kits], logged)),
-        "stations": _topic(lambda: _each([asdict(stations(kit, group, asked.seed)) for kit in kits for group in asked.groups], logged)),
-        "drying": _topic(lambda: _each([{"lesson": kit.lesson.title, **drying_plan(kit, figures)} for kit, figures in pairs])),
-        "kiln": _topic(lambda: kiln_plan(kits, asked.groups, asked.glaze_cone)),
-        "calendar": _topic(lambda: _calendar(pairs, asked)),
+        "quantities": _topic(units, lambda: _quantities(pairs, asked.groups, [*kits[0].assumed, *said])),
+        "minutes": _topic(units, lambda: _each([asdict(minutes(kit)) for kit in kits], logged)),
+        "stations": _topic(units, lambda: _each([asdict(stations(kit, group, asked.seed)) for kit in kits for group in asked.groups], logged)),
+        "drying": _topic(units, lambda: _each([{"lesson": kit.lesson.title, **drying_plan(kit, figures)} for kit, figures in pairs])),
+        "kiln": _topic(units, lambda: kiln_plan(kits, asked.groups, asked.glaze_cone)),
+        "calendar": _topic(units, lambda: _calendar(pairs, asked)),
     }
     heads = {
         "room": kits[0].room.name,
@@ -101,11 +103,11 @@ def _own(log: Log | None, kit: Kit) -> OwnFigures | None:
     return figures if figures and figures.classes else None
 
 
-def _topic(made: Callable[[], Json]) -> Json:
+def _topic(units: Units, made: Callable[[], Json]) -> Json:
     try:
         return made()
     except FAULTS as error:
-        return {"error": {"what": error.what, "hint": error.hint}, "assumptions": []}
+        return {"error": {"what": lengths_shown(error.what, units), "hint": lengths_shown(error.hint, units)}, "assumptions": []}
 
 
 def _each(values: list[Json], said: Sequence[str] = ()) -> Json:

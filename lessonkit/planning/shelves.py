@@ -145,12 +145,13 @@ def _stacks(kind: Standing, room: KilnRoom) -> Standing:
 def _alone(kind: Standing, room: KilnRoom) -> tuple[ShelfPlace, ...]:
     """A shelf full of one kind."""
     if room.shelf_mm + kind.tall_mm + room.air_mm > room.stack_mm:
-        raise PlanError(f"{kind.ware.name} is {kind.tall_mm:.0f} mm tall: too tall for the kiln's {room.stack_mm:g} mm.", "Make it lower.")
+        what = f"{kind.ware.name} is {kind.tall_mm:.0f} mm tall: with its shelf and the air above it too tall for the kiln's {room.stack_mm:g} mm."
+        raise PlanError(what, "Make it lower, or look at stack in the room file.")
     places = set_out(room.shelf, ((kind.outline, MOST_ON_A_SHELF),), room.gap_mm, room.rim_mm)
     if not places:
         left, bottom, right, top = bounds(kind.outline)
         raise PlanError(f"{kind.ware.name} is {right - left:.0f} x {top - bottom:.0f} mm and fits no shelf of the kiln.",
-                        f"Make it smaller: {room.rim_mm:g} mm stay free at the rim.")  # fmt: skip
+                        f"Make it smaller, as {room.rim_mm:g} mm stay free at the rim, or look at shelf in the room file.")  # fmt: skip
     return places
 
 
@@ -172,7 +173,8 @@ def _shelves(kinds: Sequence[Standing], per_shelf: Sequence[int], room: KilnRoom
 def _loads(shelves: Sequence[LoadedShelf], kinds: Sequence[Standing], room: KilnRoom) -> tuple[Load, ...]:
     """Tiers, tallest first, each into the first load that still has the height and the shelves for it."""
     if room.shelves is not None and room.shelves < room.beside:
-        raise PlanError(f"{room.shelves} shelves are fewer than lie side by side.", "Look at shelves and beside in the room file.")
+        what = f"shelves says {room.shelves}, and beside says that {room.beside} lie side by side at one height."
+        raise PlanError(what, "Correct one of the two in the room file.")
     loads: list[list[Tier]] = []
     for start in range(0, len(shelves), room.beside):
         together = tuple(shelves[start : start + room.beside])
@@ -207,5 +209,6 @@ def post_mm(need_mm: float, posts_mm: Sequence[float]) -> float:
     heights = [sum(posts) for count in (1, 2, 3) for posts in combinations_with_replacement(posts_mm, count)]
     enough = [height for height in heights if height >= need_mm - 1e-6]
     if not enough:
-        raise PlanError(f"three of the tallest posts are lower than the {need_mm:.0f} mm that a piece needs.", "Add taller posts to the room file.")
+        what = f"even three of the tallest posts on one another are lower than the {need_mm:.0f} mm that a piece needs."
+        raise PlanError(what, "Add taller posts to the room file.")
     return min(enough)

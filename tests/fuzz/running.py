@@ -73,7 +73,7 @@ def tried(attempt: Attempt, build: bool, whole: bool) -> Came:
                 pages = built(kit, attempt.order or Order(), whole)
     except _TooLong:
         return Came(f"more than {LONGEST_S:g} s", LONGEST_S)
-    except StencilError:  # told without a traceback, as a fault of the lesson
+    except StencilError:  # told without a traceback, as a fault of the lesson; `check` tells it of the wordy ones
         return Came("problems", time.process_time() - start)
     except Fault as fault:
         return Came(fault.kind, time.process_time() - start, str(fault.args[1]))
@@ -84,7 +84,8 @@ def tried(attempt: Attempt, build: bool, whole: bool) -> Came:
     seconds = time.process_time() - start
     if _peak_mb() - most_mb > MOST_MB_MORE:
         return Came(f"more than {MOST_MB_MORE:g} MB", seconds)
-    if spent > SLOW_CHECK_S or seconds > SLOW_BUILD_S * (3 if whole else 1):
+    drawn = any(problem.kind == "no-room-on-stencil" for problem in problems)  # in every way that there is
+    if (spent > SLOW_CHECK_S and not drawn) or seconds > SLOW_BUILD_S * (3 if whole else 1):
         return Came("slow", seconds, f"check {spent:.1f} s, all {seconds:.1f} s")
     return Came("papers" if kit else "problems", seconds, pages=pages)
 

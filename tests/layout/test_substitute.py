@@ -59,6 +59,15 @@ def test_stops_and_cues_stand_with_their_step() -> None:
     assert says(text_of(kit_of(lesson)), "STOP, New to this: As thick as the sticks? STOP, Done this before: 8 mm?")
 
 
+def test_c10_a_safety_note_names_the_steps_that_it_belongs_to() -> None:
+    """It stands among the cautions, perhaps on the next sheet: without a number nobody would know when it is meant."""
+    steps = "".join(f"  - {{id: s{n}, title: Step {n}, picture: trace, minutes: 4, text: Do it., safety: {note}}}\n" for n, note in
+                    enumerate(("Needles lie flat.", "Do not sand dry clay.", "Needles lie flat.")))  # fmt: skip
+    text = text_of(kit_of(FRAME[: FRAME.index("steps:")] + "steps:\n" + steps))
+    assert says(text, "Step 1, 3 Needles lie flat.")
+    assert says(text, "Step 2 Do not sand dry clay.")
+
+
 def test_the_plainest_words_are_given() -> None:
     two = "    only: advanced\n    levels: {advanced: {text: Sever it., plain: Cut it.}}"
     lesson = FRAME.replace("    text: Cut the ring. It is {frame cut} wide.", two)

@@ -219,7 +219,7 @@ def test_a_fault_inside_says_so_and_the_next_request_works(browser: Browser, mon
 
 def test_a_stencil_without_room_for_its_words_is_told(browser: Browser, monkeypatch: pytest.MonkeyPatch) -> None:
     def unfit(*_: object) -> None:
-        raise StencilError("the words leave no room. Shorten its names and notes.")
+        raise StencilError("the words leave no room.", "Shorten its names and notes.", 0)
 
     monkeypatch.setitem(browser.server.answers, ("GET", "/shelf"), unfit)
     assert "Shorten its names and notes." in refused(browser.get("/shelf"), 422)

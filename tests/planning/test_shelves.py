@@ -56,7 +56,7 @@ def test_the_shelves_that_she_has_bound_a_load() -> None:
     plan = plan_loads([plates(8)], kiln_room(halves, "raw"), "04")
     assert plan.per_shelf == (2,)
     assert [len(tier.shelves) for tier in plan.loads[0].tiers] == [2, 2]
-    with pytest.raises(PlanError, match="fewer than lie side by side"):
+    with pytest.raises(PlanError, match="shelves says 1, and beside says that 2 lie side by side"):
         plan_loads([plates(8)], kiln_room(kiln(shelf={"half_round": "53 cm"}, shelves="1"), "raw"), "04")
 
 

@@ -9,13 +9,14 @@ from lessonkit.drawing.fonts import width_mm
 from lessonkit.drawing.items import Document, Page
 from lessonkit.drawing.typesetting import Span
 from lessonkit.layout.flow import Strip, Type, balanced, bound, draw, foot_lines, paragraph, stacked, tall_mm
-from lessonkit.layout.pen import CUT, FINE, OBJECT, Pen, capitals_mm
+from lessonkit.layout.pen import CUT, FINE, OBJECT, Pen, capitals_mm, rise_mm
 from lessonkit.layout.sheet import Sheet
 from lessonkit.layout.teacher_notes import AIRS, TICK_MM, heading
 from lessonkit.layout.teacher_table import NAME, SMALL, TEXT, Column, Row, Table
 from lessonkit.layout.wording import say
 
 GUTTER_MM = 4.0
+ABOVE_MM = 1.2  # over a sheet's title; an accent that rises farther gets what it needs
 FOOT_AIR_MM = 4.0
 WIDEST_TAG_MM = 40.0
 MEASURE_MM = 116.0  # about 65 letters
@@ -110,13 +111,14 @@ def head(title: str, tag: str, bold: str, facts: Sequence[str], wide_mm: float) 
     for index, fact in enumerate(facts):
         strips += paragraph(fact, min(room, MEASURE_MM), TEXT, 2.4 if index else 3.0)
     first = strips[0]
+    above = max(ABOVE_MM, rise_mm(title, NAME.size_pt, True))
 
     def put(pen: Pen, x: float, top: float) -> None:
-        first.draw(pen, x, top + 1.2)
+        first.draw(pen, x, top + above)
         if boxed:
             tag_box(pen, x + wide_mm - boxed, top, boxed, tag)
 
-    return [Strip(first.tall_mm + 1.2, put, first.gap_mm, keep=True), *strips[1:]]
+    return [Strip(first.tall_mm + above, put, first.gap_mm, keep=True), *strips[1:]]
 
 
 def joined(parts: Sequence[str]) -> list[str]:

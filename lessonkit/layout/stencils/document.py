@@ -63,7 +63,11 @@ def stencil_documents(kit: Kit, paper: str, mirror: bool = False) -> tuple[Docum
 
 
 class StencilError(ValueError):
-    """A stencil whose words, as long as names and notes may be, leave no room for it."""
+    """A stencil whose words, as long as names and notes may be, leave no room for it: of the kit's `piece`, counted from 0."""
+
+    def __init__(self, what: str, hint: str, piece: int) -> None:
+        super().__init__(f"{what} {hint}")
+        self.what, self.hint, self.piece = what, hint, piece
 
 
 def _sheets(kit: Kit, paper: str, mirror: bool) -> list[Filled]:
@@ -164,8 +168,10 @@ def _tiled(kit: Kit, ways: Sequence[Way]) -> list[Filled]:
     for area, tiling in sorted(found, key=lambda each: len(each[1].tiles)):
         if filled := _all_tiles(kit, area, tiling):
             return filled
-    what = f"the words of “{ways[0].figure.facts.name}” leave no room on {ways[0].area.paper} for its stencil."
-    raise StencilError(f"{what} Shorten its names and notes, or use a larger paper.")
+    part, name = ways[0].figure.part, ways[0].figure.facts.name
+    what = f"all that must be said on the stencil of “{name}” leaves no room for it on {ways[0].area.paper}."
+    hint = "Shorten its name, its face, the names of its joins or the lesson's title, or use a larger paper."
+    raise StencilError(what, hint, next(i for i, piece in enumerate(kit.pieces) if any(own is part for own in piece.parts)))
 
 
 def _all_tiles(kit: Kit, area: Area, tiling: Tiling) -> list[Filled] | None:

@@ -11,7 +11,7 @@ from lessonkit.drawing.fonts import CAPITAL, DESCENT, width_mm
 from lessonkit.drawing.items import CLAY, Group, Item
 from lessonkit.drawing.typesetting import Block, Span, set_text
 from lessonkit.geometry.drafting import hatch
-from lessonkit.layout.pen import CENTRE, CUT, DASHED, FINE, OBJECT, OVERLAP, PRESS, THIN, Pen
+from lessonkit.layout.pen import CENTRE, CUT, DASHED, FINE, OBJECT, OVERLAP, PRESS, THIN, Pen, rise_mm
 from lessonkit.layout.stencils.facts import Facts
 from lessonkit.layout.stencils.figure import DOTTED, draw_crease
 from lessonkit.layout.wording import say
@@ -21,6 +21,7 @@ LARGE, TEXT, SMALL = 24.0, 11.0, 8.0  # the three sizes of a stencil sheet, in p
 LEADING = 15.0
 BAR_MM = 100.0
 SWATCH_MM = 16.0
+STEMS_MM = 0.6  # h and l rise so far above the capitals of a large name
 UNBROKEN_MM = 1000.0
 KINDS = ("cut", "crease_here", "crease_beside", "ghost", "compare", "bridge", "press", "fold", "centre", "quarter", "join", "overlap")
 FEW, LABELS, WORDS = 8, 16, 512  # kept between the many arrangements that are tried for a sheet
@@ -194,11 +195,13 @@ def name_label(facts: Facts) -> tuple[Panel, ...]:
 
 def heading(facts: Facts, right: Span, wide_mm: float) -> list[Panel]:
     """Name, lesson and letter, with the count or the tile's name at the right; on one line if that fits."""
-    name = words([[Span(facts.name, True)]], wide_mm, LARGE, 30)
+    above = rise_mm(facts.name, LARGE, True)
+    above = above if above > STEMS_MM else 0.0  # stems may stand a little over the sheet's top, accents not
+    name = _lowered(words([[Span(facts.name, True)]], wide_mm, LARGE, 30), above)
     line, end = words([[Span(facts.place)]], UNBROKEN_MM), words([[right]], UNBROKEN_MM)
     found = []
-    if name.tall_mm < 2 * LARGE * MM_PER_POINT and name.wide_mm + 4 + line.wide_mm + 8 + end.wide_mm <= wide_mm:
-        down = CAPITAL * (LARGE - TEXT) * MM_PER_POINT  # on the same baseline
+    if name.tall_mm - above < 2 * LARGE * MM_PER_POINT and name.wide_mm + 4 + line.wide_mm + 8 + end.wide_mm <= wide_mm:
+        down = above + CAPITAL * (LARGE - TEXT) * MM_PER_POINT  # on the same baseline
 
         def draw() -> tuple[Item, ...]:
             return *name.draw(), line.at(name.wide_mm + 4, down), end.at(wide_mm - end.wide_mm, down)
@@ -206,8 +209,13 @@ def heading(facts: Facts, right: Span, wide_mm: float) -> list[Panel]:
         found.append(Panel(draw, wide_mm, name.tall_mm))
     for wide in (wide_mm, 120.0, 90.0, 60.0):
         paragraphs = words([[Span(facts.place)], [right]], wide)
-        found.append(stacked([words([[Span(facts.name, True)]], wide, LARGE, 30), paragraphs], 1, (0, 1.2)))
+        found.append(stacked([_lowered(words([[Span(facts.name, True)]], wide, LARGE, 30), above), paragraphs], 1, (0, 1.2)))
     return found
+
+
+def _lowered(panel: Panel, mm: float) -> Panel:
+    """With so much free above it."""
+    return Panel(lambda: (panel.at(0.0, mm),), panel.wide_mm, panel.tall_mm + mm) if mm else panel
 
 
 # -- the bars
