@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from lessonkit.late import FUNCTIONS
 from lessonkit.version import VERSION
 from tests.lessons_for_tests import FRAME
 
@@ -15,12 +16,13 @@ LESSONS = Path(__file__).parents[2] / "lessons"
 LIBRARIES = {"yaml", "pydantic", "numpy", "shapely", "reportlab", "svgwrite", "fontTools", "icalendar", "holidays", "PIL"}
 CODE = """
 import sys
+from lessonkit import late
 from lessonkit.cli.commands import main
 try:
     main(sys.argv[1:])
 except SystemExit as end:
     assert end.code == 0, end.code
-print(*sys.modules)
+print(*(name for name, module in sys.modules.items() if type(module) is not late._Late))
 """
 
 
@@ -62,6 +64,65 @@ def test_a_check_of_any_other_flat_piece_asks_the_libraries() -> None:
 def test_outlines_that_a_lesson_does_without_are_not_loaded() -> None:
     assert "lessonkit.lesson.outlines" not in loaded("check", "--again", LESSONS / "porthole.yaml")  # it has circles only
     assert "lessonkit.lesson.outlines" in loaded("check", "--again", LESSONS / "driftwood-heart.yaml")
+
+
+LATE = """
+import sys
+from lessonkit.late import FUNCTIONS, load_late
+load_late()
+import PIL.Image, importlib.metadata, pickle, secrets, svgwrite.data.svgparser, urllib.request
+from urllib.request import urlopen
+def late():
+    return {name for name in FUNCTIONS if type(sys.modules[name]) is not type(sys)}
+"""
+
+
+def test_a_build_asks_nothing_of_what_loads_late(tmp_path: Path) -> None:
+    modules = loaded("build", LESSONS / "porthole.yaml", "--out", tmp_path, "--jobs", "1")
+    assert {"pydantic", "svgwrite", "reportlab"} <= modules
+    assert not modules & set(FUNCTIONS)
+
+
+@pytest.mark.parametrize(
+    ("name", "asked"),
+    [
+        ("PIL.Image", "PIL.Image.new('L', (2, 3)).size == (2, 3)"),
+        ("importlib.metadata", "importlib.metadata.version('click')"),
+        ("importlib.metadata", "len(importlib.metadata.entry_points(group='console_scripts'))"),
+        ("pickle", "pickle.loads(pickle.dumps([1])) == [1]"),
+        ("secrets", "len(secrets.token_bytes(4)) == 4"),
+        ("svgwrite.data.svgparser", "not svgwrite.data.svgparser.is_valid_pathdata('M 0 0 L 1 one')"),
+        ("svgwrite.data.svgparser", "svgwrite.Drawing(debug=True).path('M 0 0 L 1 1').tostring()"),
+        ("urllib.request", "urlopen('data:,clay').read() == b'clay'"),
+        ("urllib.request", "urllib.request.Request('data:,clay').type == 'data'"),
+    ],
+)
+def test_what_is_asked_of_loads_and_answers_as_ever(name: str, asked: str) -> None:
+    code = f"""{LATE}
+assert late() == set(FUNCTIONS)
+assert {asked}
+assert {name!r} not in late()
+assert {asked}
+print(sys.modules[{name!r}].__spec__.loader)
+"""
+    run = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert "SourceFileLoader" in run.stdout
+
+
+def test_a_module_that_is_not_there_is_missed_as_ever_and_one_asked_from_many_threads_loads_once() -> None:
+    code = f"""{LATE}
+import concurrent.futures, importlib, lessonkit.late
+lessonkit.late.FUNCTIONS["no_such_module"] = ()
+try:
+    import no_such_module
+except ModuleNotFoundError as error:
+    assert error.name == "no_such_module"
+else:
+    raise AssertionError("found")
+with concurrent.futures.ThreadPoolExecutor(8) as pool:
+    assert len(set(pool.map(lambda _: urllib.request.Request, range(100)))) == 1
+"""
+    subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
 
 
 def test_the_version_is_that_of_the_package() -> None:
