@@ -30,11 +30,11 @@ def load_late() -> None:
 
 
 class _Late(ModuleType):
-    """What importlib.util.LazyLoader makes, but that a function's name can be imported from it, and that Python's own questions at every
-    import (`__spec__`, `__path__`) don't load it."""
+    """What importlib.util.LazyLoader makes, but that a function's name can be imported from it, and that importing it twice, or from many
+    threads, does no harm."""
 
     def __getattr__(self, name: str) -> Any:
-        if name.startswith("__"):
+        if name == "__path__":  # asked at every import: not a package
             raise AttributeError(name)
         if name in FUNCTIONS[self.__name__]:
             return lambda *given, **named: _loaded(self, name)(*given, **named)
