@@ -17,7 +17,7 @@ LIBRARIES = {"yaml", "pydantic", "numpy", "shapely", "reportlab", "svgwrite", "f
 CODE = """
 import sys
 from lessonkit import late
-from lessonkit.cli.commands import main
+from lessonkit.__main__ import main
 try:
     main(sys.argv[1:])
 except SystemExit as end:
