@@ -12,10 +12,15 @@ from typing import Any
 
 FUNCTIONS = {
     "PIL.Image": (),  # reportlab reads pictures with it
+    "bz2": (),  # Python itself packs files with it
+    "ctypes": (),  # numpy lends its arrays to others with it
     "importlib.metadata": ("entry_points",),  # pydantic looks for plug-ins with it
-    "pickle": (),  # reportlab keeps pictures with it
+    "lzma": (),
+    "pickle": (),  # numpy and reportlab keep things with it
+    "reportlab.lib.rl_safe_eval": ("rl_extended_literal_eval", "rl_safe_eval", "rl_safe_exec", "safer_globals"),  # for texts that reckon
     "secrets": (),  # pydantic compares passwords with it
-    "svgwrite.data.svgparser": ("is_valid_transferlist", "is_valid_pathdata", "is_valid_animation_timing"),  # svgwrite checks values with it
+    "svgwrite.data.svgparser": ("is_valid_animation_timing", "is_valid_pathdata", "is_valid_transferlist"),  # svgwrite checks values with it
+    "tokenize": (),  # Python shows its own sources with it
     "urllib.request": ("urlopen",),  # svgwrite fetches typefaces with it
 }
 """What loads late, and the functions that are imported from it by name, each of which loads it when called."""

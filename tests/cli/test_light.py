@@ -70,7 +70,8 @@ LATE = """
 import sys
 from lessonkit.late import FUNCTIONS, load_late
 load_late()
-import PIL.Image, importlib.metadata, pickle, secrets, svgwrite.data.svgparser, urllib.request
+import PIL.Image, bz2, ctypes, importlib.metadata, lzma, pickle, secrets, svgwrite.data.svgparser, tokenize, urllib.request
+from reportlab.lib.rl_safe_eval import rl_safe_eval
 from urllib.request import urlopen
 def late():
     return {name for name in FUNCTIONS if type(sys.modules[name]) is not type(sys)}
@@ -87,12 +88,17 @@ def test_a_build_asks_nothing_of_what_loads_late(tmp_path: Path) -> None:
     ("name", "asked"),
     [
         ("PIL.Image", "PIL.Image.new('L', (2, 3)).size == (2, 3)"),
+        ("bz2", "bz2.decompress(bz2.compress(b'clay')) == b'clay'"),
+        ("ctypes", "ctypes.sizeof(ctypes.c_double) == 8"),
         ("importlib.metadata", "importlib.metadata.version('click')"),
         ("importlib.metadata", "len(importlib.metadata.entry_points(group='console_scripts'))"),
+        ("lzma", "lzma.decompress(lzma.compress(b'clay')) == b'clay'"),
         ("pickle", "pickle.loads(pickle.dumps([1])) == [1]"),
+        ("reportlab.lib.rl_safe_eval", "rl_safe_eval('2 * 3') == 6"),
         ("secrets", "len(secrets.token_bytes(4)) == 4"),
         ("svgwrite.data.svgparser", "not svgwrite.data.svgparser.is_valid_pathdata('M 0 0 L 1 one')"),
         ("svgwrite.data.svgparser", "svgwrite.Drawing(debug=True).path('M 0 0 L 1 1').tostring()"),
+        ("tokenize", "tokenize.open(importlib.__file__).readline()"),
         ("urllib.request", "urlopen('data:,clay').read() == b'clay'"),
         ("urllib.request", "urllib.request.Request('data:,clay').type == 'data'"),
     ],
