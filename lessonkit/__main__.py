@@ -1,26 +1,34 @@
-"""The start of every command: what makes the libraries load and end faster is said before the first of them is loaded."""
+"""The start and the end of every command: what makes the libraries load faster is said before the first of them is loaded."""
 
 from __future__ import annotations
 
-import atexit
 import gc
 import os
-from collections.abc import Sequence
+import sys
 
 from lessonkit.late import load_late
 
 
-def main(words: Sequence[str] | None = None) -> None:
-    """Runs the command that `words` are, or that was typed, and ends the program."""
+def begin() -> None:
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # for sums as small as ours
     os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")  # no search through all that is installed
-    load_late()
     gc.set_threshold(200_000)  # most of what is made stays
-    atexit.register(gc.freeze)  # and ends with the process
+    load_late()
 
+
+def main() -> None:
+    """Runs the command that was typed and ends the program, without taking apart a hundred thousand objects that end with it."""
+    begin()
     from lessonkit.cli import commands
 
-    commands.main(words)
+    try:
+        commands.main()
+    except SystemExit as end:
+        for stream in filter(None, (sys.stdout, sys.stderr)):  # None where it is closed
+            stream.flush()
+        if isinstance(end.code, int):  # all files are closed, all processes ended
+            os._exit(end.code)
+        raise
 
 
 if __name__ == "__main__":  # a process that shares the work imports this too

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import shlex
 import subprocess
 import sys
 from pathlib import Path
 
 import pytest
+from click.testing import CliRunner
 
+from lessonkit.cli import commands
 from lessonkit.late import FUNCTIONS
 from lessonkit.version import VERSION
 from tests.lessons_for_tests import FRAME
@@ -17,7 +20,9 @@ LIBRARIES = {"yaml", "pydantic", "numpy", "shapely", "reportlab", "svgwrite", "f
 CODE = """
 import sys
 from lessonkit import late
-from lessonkit.__main__ import main
+from lessonkit.__main__ import begin
+begin()
+from lessonkit.cli.commands import main
 try:
     main(sys.argv[1:])
 except SystemExit as end:
@@ -129,6 +134,20 @@ with concurrent.futures.ThreadPoolExecutor(8) as pool:
     assert len(set(pool.map(lambda _: urllib.request.Request, range(100)))) == 1
 """
     subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+
+
+@pytest.mark.parametrize(("words", "code"), [(("schema",), 0), (("--version",), 0), (("check", "not-there.yaml"), 2), (("no-such-command",), 2)])
+def test_a_command_ends_at_once_with_its_code_and_all_that_it_told(words: tuple[str, ...], code: int, tmp_path: Path) -> None:
+    """As it does where everything is taken apart, which a process that stays would have to do."""
+    quick = subprocess.run([sys.executable, "-m", "lessonkit", *words], capture_output=True, text=True, cwd=tmp_path)
+    slow = CliRunner().invoke(commands.main, words, prog_name="python -m lessonkit")
+    assert (quick.returncode, quick.stdout, quick.stderr) == (code, slow.stdout, slow.stderr)
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="another way of closing")
+def test_a_command_whose_words_nobody_can_read_ends_well() -> None:
+    words = [sys.executable, "-m", "lessonkit", "--version"]
+    assert subprocess.run(["sh", "-c", f"{shlex.join(words)} >&- 2>&-"]).returncode == 0
 
 
 def test_the_version_is_that_of_the_package() -> None:
