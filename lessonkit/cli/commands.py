@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-import atexit
-import gc
-import os
 import sys
 from pathlib import Path
 from typing import Any
@@ -22,15 +19,6 @@ from lessonkit.version import VERSION
 
 
 class _Program(click.Group):
-    def main(self, *words: Any, **settings: Any) -> Any:
-        # Before the libraries are loaded, so that they start and end faster: no threads for sums as small as ours, no search through
-        # all that is installed for plug-ins, and no looking for garbage among what stays, nor among what ends with the process.
-        os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
-        os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
-        gc.set_threshold(400_000)
-        atexit.register(gc.freeze)
-        return super().main(*words, **settings)
-
     def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
         with told_kindly():
             return super().parse_args(ctx, args)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import traceback
 from pathlib import Path
 from typing import NamedTuple
 
@@ -51,6 +50,8 @@ def make(task: Task) -> Made:
     except OSError as error:
         return Made({}, [("error", f"{error.filename}: could not be read: {error.strerror}.")])
     except Exception:
+        import traceback
+
         return Made({}, [("error", f"{task.lesson}: lessonkit itself failed here. Please pass this on:\n{traceback.format_exc()}")])
 
 

@@ -15,6 +15,7 @@ from lessonkit.lesson.room import Clay
 from lessonkit.pieces.model import Piece
 
 MARGIN_MM = 10.0  # a rolled edge is thin and torn (common practice, no source)
+BETWEEN_MM = 5.0  # two parts on a slab: room for the needle and its waste
 RIM_MM = 10.0  # stays free at a shelf's edge (common practice, no source)
 LARGEST_STENCIL_MM2 = 1_500_000.0
 FLAT_ON_ITS_BACK = "pocket"

@@ -9,8 +9,7 @@ from lessonkit.geometry.faults import GeometryError
 from lessonkit.geometry.nesting import Placement, nested_sets
 from lessonkit.geometry.shape import Shape, area_mm2, moved, scaled, turned
 from lessonkit.pieces.model import Kit, Part, Piece
-from lessonkit.pieces.room_limits import MARGIN_MM
-from lessonkit.planning.slabs import BETWEEN_MM
+from lessonkit.pieces.room_limits import BETWEEN_MM, MARGIN_MM
 
 MOST_PARTS = 24  # on one slab: more are not worth the time to lay them out
 

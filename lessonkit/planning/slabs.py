@@ -11,10 +11,9 @@ from dataclasses import dataclass
 from itertools import accumulate
 
 from lessonkit.clay.weight import mass_g
-from lessonkit.pieces.room_limits import MARGIN_MM
+from lessonkit.pieces.room_limits import BETWEEN_MM, MARGIN_MM
 from lessonkit.planning.counting import up
 
-BETWEEN_MM = 5.0  # room for the needle and its waste
 STEP_MM = 10.0  # slabs are rolled to whole centimetres
 _SLACK_MM = 1e-6
 

@@ -64,7 +64,7 @@ def test_nothing_is_made_twice(folder: Path) -> None:
 @pytest.mark.parametrize("command", ["build", "check"])
 def test_an_unchanged_lesson_needs_no_library(folder: Path, command: str) -> None:
     code = (
-        "import sys\nfrom lessonkit.cli.commands import main\n"
+        "import sys\nfrom lessonkit.__main__ import begin\nbegin()\nfrom lessonkit.cli.commands import main\n"
         "try: main(sys.argv[1:])\nexcept SystemExit as end: assert end.code == 0, end.code\n"
         "print([name for name in sys.modules if name in ('yaml', 'pydantic', 'shapely', 'reportlab', 'numpy', 'multiprocessing', 'lessonkit.build')])"
     )
@@ -189,7 +189,7 @@ def test_the_program_is_its_sources_its_typefaces_and_its_libraries(tmp_path: Pa
 
 def test_every_library_that_papers_hang_on_is_known(folder: Path) -> None:
     code = (
-        "import sys\nbefore = set(sys.modules)\nfrom lessonkit.cli.commands import main\n"
+        "import sys\nbefore = set(sys.modules)\nfrom lessonkit.__main__ import begin\nbegin()\nfrom lessonkit.cli.commands import main\n"
         "try: main(['build', 'porthole.yaml', '--jobs', '1'])\nexcept SystemExit: pass\n"
         "found = {n.partition('.')[0]: m for n, m in list(sys.modules.items()) if 'site-packages' in (getattr(m, '__file__', None) or '')}\n"
         "print(*found)"

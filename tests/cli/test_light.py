@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import shlex
 import subprocess
 import sys
 from pathlib import Path
 
 import pytest
+from click.testing import CliRunner
 
+from lessonkit.cli import commands
+from lessonkit.late import FUNCTIONS
 from lessonkit.version import VERSION
 from tests.lessons_for_tests import FRAME
 
@@ -15,12 +19,15 @@ LESSONS = Path(__file__).parents[2] / "lessons"
 LIBRARIES = {"yaml", "pydantic", "numpy", "shapely", "reportlab", "svgwrite", "fontTools", "icalendar", "holidays", "PIL"}
 CODE = """
 import sys
+from lessonkit import late
+from lessonkit.__main__ import begin
+begin()
 from lessonkit.cli.commands import main
 try:
     main(sys.argv[1:])
 except SystemExit as end:
     assert end.code == 0, end.code
-print(*sys.modules)
+print(*(name for name, module in sys.modules.items() if type(module) is not late._Late))
 """
 
 
@@ -62,6 +69,85 @@ def test_a_check_of_any_other_flat_piece_asks_the_libraries() -> None:
 def test_outlines_that_a_lesson_does_without_are_not_loaded() -> None:
     assert "lessonkit.lesson.outlines" not in loaded("check", "--again", LESSONS / "porthole.yaml")  # it has circles only
     assert "lessonkit.lesson.outlines" in loaded("check", "--again", LESSONS / "driftwood-heart.yaml")
+
+
+LATE = """
+import sys
+from lessonkit.late import FUNCTIONS, load_late
+load_late()
+import PIL.Image, bz2, ctypes, importlib.metadata, lzma, pickle, secrets, svgwrite.data.svgparser, tokenize, urllib.request
+from reportlab.lib.rl_safe_eval import rl_safe_eval
+from urllib.request import urlopen
+def late():
+    return {name for name in FUNCTIONS if type(sys.modules[name]) is not type(sys)}
+"""
+
+
+def test_a_build_asks_nothing_of_what_loads_late(tmp_path: Path) -> None:
+    modules = loaded("build", LESSONS / "porthole.yaml", "--out", tmp_path, "--jobs", "1")
+    assert {"pydantic", "svgwrite", "reportlab"} <= modules
+    assert not modules & set(FUNCTIONS)
+
+
+@pytest.mark.parametrize(
+    ("name", "asked"),
+    [
+        ("PIL.Image", "PIL.Image.new('L', (2, 3)).size == (2, 3)"),
+        ("bz2", "bz2.decompress(bz2.compress(b'clay')) == b'clay'"),
+        ("ctypes", "ctypes.sizeof(ctypes.c_double) == 8"),
+        ("importlib.metadata", "importlib.metadata.version('click')"),
+        ("importlib.metadata", "len(importlib.metadata.entry_points(group='console_scripts'))"),
+        ("lzma", "lzma.decompress(lzma.compress(b'clay')) == b'clay'"),
+        ("pickle", "pickle.loads(pickle.dumps([1])) == [1]"),
+        ("reportlab.lib.rl_safe_eval", "rl_safe_eval('2 * 3') == 6"),
+        ("secrets", "len(secrets.token_bytes(4)) == 4"),
+        ("svgwrite.data.svgparser", "not svgwrite.data.svgparser.is_valid_pathdata('M 0 0 L 1 one')"),
+        ("svgwrite.data.svgparser", "svgwrite.Drawing(debug=True).path('M 0 0 L 1 1').tostring()"),
+        ("tokenize", "tokenize.open(importlib.__file__).readline()"),
+        ("urllib.request", "urlopen('data:,clay').read() == b'clay'"),
+        ("urllib.request", "urllib.request.Request('data:,clay').type == 'data'"),
+    ],
+)
+def test_what_is_asked_of_loads_and_answers_as_ever(name: str, asked: str) -> None:
+    code = f"""{LATE}
+assert late() == set(FUNCTIONS)
+assert {asked}
+assert {name!r} not in late()
+assert {asked}
+print(sys.modules[{name!r}].__spec__.loader)
+"""
+    run = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert "SourceFileLoader" in run.stdout
+
+
+def test_a_module_that_is_not_there_is_missed_as_ever_and_one_asked_from_many_threads_loads_once() -> None:
+    code = f"""{LATE}
+import concurrent.futures, importlib, lessonkit.late
+lessonkit.late.FUNCTIONS["no_such_module"] = ()
+try:
+    import no_such_module
+except ModuleNotFoundError as error:
+    assert error.name == "no_such_module"
+else:
+    raise AssertionError("found")
+with concurrent.futures.ThreadPoolExecutor(8) as pool:
+    assert len(set(pool.map(lambda _: urllib.request.Request, range(100)))) == 1
+"""
+    subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+
+
+@pytest.mark.parametrize(("words", "code"), [(("schema",), 0), (("--version",), 0), (("check", "not-there.yaml"), 2), (("no-such-command",), 2)])
+def test_a_command_ends_at_once_with_its_code_and_all_that_it_told(words: tuple[str, ...], code: int, tmp_path: Path) -> None:
+    """As it does where everything is taken apart, which a process that stays would have to do."""
+    quick = subprocess.run([sys.executable, "-m", "lessonkit", *words], capture_output=True, text=True, cwd=tmp_path)
+    slow = CliRunner().invoke(commands.main, words, prog_name="python -m lessonkit")
+    assert (quick.returncode, quick.stdout, quick.stderr) == (code, slow.stdout, slow.stderr)
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="another way of closing")
+def test_a_command_whose_words_nobody_can_read_ends_well() -> None:
+    words = [sys.executable, "-m", "lessonkit", "--version"]
+    assert subprocess.run(["sh", "-c", f"{shlex.join(words)} >&- 2>&-"]).returncode == 0
 
 
 def test_the_version_is_that_of_the_package() -> None:
