@@ -18,6 +18,7 @@ _CAPS = {"butt": 0, "round": 1}
 _JOINS = {"mitre": 0, "round": 1}
 _OPERATORS = {"M": "m\n", "L": "l\n", "C": "c\n", "Z": "h\n"}
 _PAINT = {(True, True): "B*\n", (False, True): "f*\n", (True, False): "S\n", (False, False): "n\n"}  # (stroke, fill by even-odd)
+_PLACE = "q\n%g 0 0 %g %.4f %.4f cm\n"
 TEXT = "BT"  # how a line of text begins
 _PASSED_OVER = "/Span <</ActualText ( )>> BDC\n"  # ISO 32000-1, 14.9.4: what a reader's program takes for the words inside; not in forms
 _DENSE = 4  # of zlib's levels: pictures come again
@@ -93,8 +94,8 @@ class Drawn:
             is_picture = group.scale != 1.0 and group.items and all(isinstance(each, Path) for each in group.items)
             paths = cast(tuple[Path, ...], group.items)
             self._groups[key] = self._picture(paths, inner) if is_picture else self._items(group.items, inner)
-        size = f"{-group.scale if group.half_turn else group.scale:g}"
-        place = f"q\n{size} 0 0 {size} {group.x_mm:.4f} {group.y_mm:.4f} cm\n"
+        size = -group.scale if group.half_turn else group.scale
+        place = _PLACE % (size, size, group.x_mm, group.y_mm)
         clip = "" if group.clip_mm is None else f"{' '.join([f'{n:.4f}' for n in group.clip_mm])} re W n\n"
         drawn = f"{place}{clip}{self._groups[key]}Q\n"
         return f"{_PASSED_OVER}{drawn}EMC\n" if group.half_turn else drawn
