@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from functools import lru_cache
 from hashlib import blake2b
 from typing import NamedTuple, assert_never, cast
@@ -37,7 +37,7 @@ class Drawn:
 
     What is on a page decides alone what is written for it, whatever else is in the document."""
 
-    def __init__(self, pages: Iterable[Page]) -> None:
+    def __init__(self, pages: Sequence[Page]) -> None:
         self.shown: defaultdict[Font, set[str]] = defaultdict(set)
         self.pictures: dict[str, bytes] = {}
         # by identity, which holds as long as the pages do, and scale: what is on them twice is written once
