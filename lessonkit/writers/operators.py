@@ -40,8 +40,8 @@ class Drawn:
     def __init__(self, pages: Sequence[Page]) -> None:
         self.shown: defaultdict[Font, set[str]] = defaultdict(set)
         self.pictures: dict[str, bytes] = {}
-        # by identity, which holds as long as the pages do, and scale: what is on them twice is written once
-        self._groups: dict[tuple[int, float], str] = {}
+        # by identity, which holds as long as the pages do, and scales: what is on them twice is written once
+        self._groups: dict[tuple[int, float, float], str] = {}
         self.sheets = [self._sheet(page) for page in pages]
 
     def _sheet(self, page: Page) -> Sheet:
@@ -89,7 +89,7 @@ class Drawn:
 
     def _group(self, group: Group, scale: float) -> str:
         inner = scale * group.scale
-        key = id(group.items), inner
+        key = id(group.items), scale, group.scale
         if key not in self._groups:
             is_picture = group.scale != 1.0 and group.items and all(isinstance(each, Path) for each in group.items)
             paths = cast(tuple[Path, ...], group.items)
