@@ -257,6 +257,6 @@ def stripe_places(count: int) -> list[tuple[float, float]]:
 def ring_mark(pen: Pen, left_mm: float, top_mm: float, radius_mm: float) -> None:
     """Where to punch the hole for a ring."""
     x, y, third = left_mm + radius_mm, top_mm + radius_mm, radius_mm / 3
-    pen.circle(x, y, radius_mm, THIN)
+    pen.dots([(x, y)], radius_mm, THIN)
     pen.line(x - third, y, x + third, y, THIN)
     pen.line(x, y - third, x, y + third, THIN)

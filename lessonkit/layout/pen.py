@@ -145,7 +145,7 @@ class Pen:
     def tick_box(self, x: float, y: float, side_mm: float, width_mm: float = CUT) -> None:
         self.put(Group(_tick_box(side_mm, width_mm), x, y))
 
-    def dots(self, places: Iterable[Point], radius: float, width_mm: float, fill: float) -> None:
+    def dots(self, places: Iterable[Point], radius: float, width_mm: float, fill: float | None = None) -> None:
         self.items += [Group(_dot(radius, width_mm, fill), x, y) for x, y in places]
 
 
@@ -158,7 +158,7 @@ def _tick_box(side_mm: float, width_mm: float) -> tuple[Item, ...]:
 
 
 @lru_cache(8)
-def _dot(radius: float, width_mm: float, fill: float) -> tuple[Item, ...]:
+def _dot(radius: float, width_mm: float, fill: float | None) -> tuple[Item, ...]:
     pen = Pen()
     pen.circle(0, 0, radius, width_mm, fill)
     return tuple(pen.items)

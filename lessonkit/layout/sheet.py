@@ -79,5 +79,5 @@ def quarter_cuts(sheet: Sheet) -> Pen:
 def scissors(pen: Pen, x: float, y: float) -> None:
     """Two rings and a V."""
     for side in (-1.5, 1.5):
-        pen.circle(x + side, y - 2.2, 1.3, 0.35)
+        pen.dots([(x + side, y - 2.2)], 1.3, 0.35)
         pen.line(x + side * 0.6, y - 1.1, x - side * 0.8, y + 3.2, 0.35)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from functools import lru_cache
 from hashlib import blake2b
 from typing import NamedTuple, assert_never, cast
@@ -18,6 +18,7 @@ _CAPS = {"butt": 0, "round": 1}
 _JOINS = {"mitre": 0, "round": 1}
 _OPERATORS = {"M": "m\n", "L": "l\n", "C": "c\n", "Z": "h\n"}
 _PAINT = {(True, True): "B*\n", (False, True): "f*\n", (True, False): "S\n", (False, False): "n\n"}  # (stroke, fill by even-odd)
+_PLACE = "q\n%g 0 0 %g %.4f %.4f cm\n"
 TEXT = "BT"  # how a line of text begins
 _PASSED_OVER = "/Span <</ActualText ( )>> BDC\n"  # ISO 32000-1, 14.9.4: what a reader's program takes for the words inside; not in forms
 _DENSE = 4  # of zlib's levels: pictures come again
@@ -36,11 +37,11 @@ class Drawn:
 
     What is on a page decides alone what is written for it, whatever else is in the document."""
 
-    def __init__(self, pages: Iterable[Page]) -> None:
+    def __init__(self, pages: Sequence[Page]) -> None:
         self.shown: defaultdict[Font, set[str]] = defaultdict(set)
         self.pictures: dict[str, bytes] = {}
-        # by identity, which holds as long as the pages do, and scale: what is on them twice is written once
-        self._groups: dict[tuple[int, float], str] = {}
+        # by identity, which holds as long as the pages do, and scales: what is on them twice is written once
+        self._groups: dict[tuple[int, float, float], str] = {}
         self.sheets = [self._sheet(page) for page in pages]
 
     def _sheet(self, page: Page) -> Sheet:
@@ -88,13 +89,13 @@ class Drawn:
 
     def _group(self, group: Group, scale: float) -> str:
         inner = scale * group.scale
-        key = id(group.items), inner
+        key = id(group.items), scale, group.scale
         if key not in self._groups:
             is_picture = group.scale != 1.0 and group.items and all(isinstance(each, Path) for each in group.items)
             paths = cast(tuple[Path, ...], group.items)
             self._groups[key] = self._picture(paths, inner) if is_picture else self._items(group.items, inner)
-        size = f"{-group.scale if group.half_turn else group.scale:g}"
-        place = f"q\n{size} 0 0 {size} {group.x_mm:.4f} {group.y_mm:.4f} cm\n"
+        size = -group.scale if group.half_turn else group.scale
+        place = _PLACE % (size, size, group.x_mm, group.y_mm)
         clip = "" if group.clip_mm is None else f"{' '.join([f'{n:.4f}' for n in group.clip_mm])} re W n\n"
         drawn = f"{place}{clip}{self._groups[key]}Q\n"
         return f"{_PASSED_OVER}{drawn}EMC\n" if group.half_turn else drawn

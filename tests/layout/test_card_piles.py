@@ -15,6 +15,7 @@ from lessonkit.drawing.items import Document, Group, Page, Path
 from lessonkit.layout.card_order import CardOrder
 from lessonkit.layout.card_piles import behind, collated
 from lessonkit.layout.cards import card_document
+from tests.drawings_for_tests import shown
 from tests.layout.card_reading import box, card_words, kit
 
 
@@ -73,8 +74,8 @@ def test_the_printed_sheets_cut_into_whole_sets(sets: int) -> None:
 
 def ring(card: Group) -> tuple[float, float]:
     """The middle of the mark for the ring's hole, on the page."""
-    circle = next(item for item in card.items if isinstance(item, Path) and len(item.commands) == 10 and item.stroke)
-    left, top, right, foot = box(circle, card.x_mm, card.y_mm)
+    circles = ((item, x, y) for item, x, y, _ in shown((card,)) if isinstance(item, Path) and len(item.commands) == 10 and item.stroke)
+    left, top, right, foot = box(*next(circles))
     return (left + right) / 2, (top + foot) / 2
 
 
