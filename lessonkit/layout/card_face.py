@@ -37,7 +37,7 @@ class Heading(NamedTuple):
     rest: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Face:
     """A set's common look. `kits` are the lesson in each of its languages; `sheets` is how many sheets there are, for the foot.
 
