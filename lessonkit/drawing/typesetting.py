@@ -84,7 +84,7 @@ def set_lines(lines: Sequence[str], wide_mm: float, size_pt: float, leading_pt: 
     return Block(tuple([(Span(line),) for line in lines]), widest, _tall_mm(len(lines), size_pt, leading_pt), size_pt, leading_pt)
 
 
-@lru_cache(1024)  # pages try the same words in many places
+@lru_cache(1536)  # pages try the same words in many places, and the next lesson's have some of them again
 def _set(spans: tuple[Span, ...], wide_mm: float, size_pt: float, leading_pt: float, even: bool) -> Block:
     copy, measure = _copy(spans), int((wide_mm + _LEEWAY_MM) / MM_PER_POINT / size_pt * EM)
     if copy.is_line and copy.wide <= measure:
@@ -152,7 +152,7 @@ class _Row(NamedTuple):
         self.hyphens.append(hyphen)
 
 
-@lru_cache(256)  # a text is tried in many widths and sizes
+@lru_cache(128)  # a text is tried in many widths and sizes
 def _copy(spans: tuple[Span, ...]) -> _Copy:
     return _Copy(spans)
 

@@ -44,8 +44,7 @@ class Area:
     def shapes(self) -> tuple[Shape, ...]:
         """Largest first."""
         if self._shapes is None:
-            parts = [self._geometry] if isinstance(self._geometry, shapely.Polygon) else shapely.get_parts(self._geometry)
-            polygons = [polygon for polygon in parts if polygon.area > _SPECK]
+            polygons = [polygon for polygon in _parts(self.geometry) if polygon.area > _SPECK]
             if len(polygons) > 1:
                 polygons.sort(key=lambda p: (-round(p.area, 6), p.bounds))
             self._shapes = tuple([_shape(shapely.orient_polygons(polygon)) for polygon in polygons])
@@ -141,10 +140,10 @@ class Area:
 
     def simplified(self, stray: float = _FINE) -> Area:
         """Fewer points, none farther than `stray` from the old outline."""
-        rings, whose = shapely.get_rings(shapely.get_parts(self.geometry), return_index=True)
-        fewer = shapely.simplify(rings, stray, preserve_topology=False)  # a seventh of the time it takes with care
-        if all(shapely.get_type_id(fewer) == shapely.GeometryType.LINEARRING):  # none has come to nothing
-            quick = _together(np.asarray(shapely.polygons(fewer, indices=whose)).tolist())
+        parts = _parts(self.geometry)
+        fewer = [shapely.simplify(_rings(part), stray, preserve_topology=False) for part in parts]  # a seventh of the time it takes with care
+        if all(ring.geom_type == "LinearRing" for rings in fewer for ring in rings):  # none has come to nothing
+            quick = _together([shapely.polygons(outline, holes=holes or None) for outline, *holes in fewer])
             if shapely.is_valid(quick):
                 return areas_of(quick)
         return areas_of(shapely.simplify(self.geometry, stray))
@@ -251,8 +250,16 @@ def _polygons_of(geometry: BaseGeometry) -> BaseGeometry:
     return shapely.MultiPolygon([g for g in shapely.get_parts(shapely.get_parts(geometry)) if isinstance(g, shapely.Polygon)])
 
 
+def _parts(geometry: BaseGeometry) -> list[shapely.Polygon]:
+    return [geometry] if isinstance(geometry, shapely.Polygon) else shapely.get_parts(geometry).tolist()
+
+
+def _rings(polygon: shapely.Polygon) -> list[shapely.LinearRing]:
+    return [polygon.exterior, *polygon.interiors]
+
+
 def _shape(polygon: shapely.Polygon) -> Shape:
-    outline, *holes = [line_of(ring)[:-1] for ring in (polygon.exterior, *polygon.interiors)]
+    outline, *holes = [line_of(ring)[:-1] for ring in _rings(polygon)]
     return Shape(outline, tuple(holes))
 
 

@@ -62,7 +62,7 @@ class _Alone(NamedTuple):
     loses_word: bool
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Deck:
     """The cards of one level in one format. With `moves_words`, a word of the trade that has no room on its step's card is
     told on a card at the end; with `backs`, the answer to “how good?” is on the back.

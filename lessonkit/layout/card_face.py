@@ -37,7 +37,7 @@ class Heading(NamedTuple):
     rest: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Face:
     """A set's common look. `kits` are the lesson in each of its languages; `sheets` is how many sheets there are, for the foot.
 
@@ -190,23 +190,21 @@ class Face:
 
     def foot_mm(self, place: str, more: Sequence[str] = ()) -> float:
         """The height that the foot takes, with the air above it."""
-        tall = self._foot_block(self._foot_lines(place, self.sheets, more, 0), 0).tall_mm
-        return tall + DESCENT * self.type.foot_pt * MM_PER_POINT + _FOOT_GAP_MM * self.type.gap_scale
+        return self._foot(place, self.sheets, more, 0)[0].tall_mm + DESCENT * self.type.foot_pt * MM_PER_POINT + _FOOT_GAP_MM * self.type.gap_scale
 
     def draw_foot(self, pen: Pen, place: str, sheet: int, more: Sequence[str] = (), left_mm: float = 0.0) -> None:
-        block = self._foot_block(self._foot_lines(place, sheet, more, left_mm), left_mm)
+        block, right = self._foot(place, sheet, more, left_mm)
         top = self.tall_mm - DESCENT * self.type.foot_pt * MM_PER_POINT - block.tall_mm
-        if self._one_line(self._foot_left(place), left_mm):
-            pen.text(self.wide_mm, top + capitals_mm(self.type.foot_pt), self._foot_right(sheet), self.type.foot_pt, align="right")
+        pen.text(self.wide_mm, top + capitals_mm(self.type.foot_pt), right, self.type.foot_pt, align="right")
         pen.block(left_mm, top, block)
 
-    def _foot_lines(self, place: str, sheet: int, more: Sequence[str], left_mm: float) -> list[str]:
-        """All of the foot but a right half that stands on the first line. `more` stands below."""
-        left = self._foot_left(place)
-        return [left, *([] if self._one_line(left, left_mm) else [self._foot_right(sheet)]), *more]
-
-    def _foot_block(self, lines: Sequence[str], left_mm: float) -> Block:
-        return set_lines(lines, self.wide_mm - left_mm, self.type.foot_pt, self.type.foot_pt * _FOOT_LEADING)
+    def _foot(self, place: str, sheet: int, more: Sequence[str], left_mm: float) -> tuple[Block, str]:
+        """Its lines, and what stands at the right of the first: nothing where that has a line of its own. `more` stands below."""
+        left, right = self.foot_words(place, sheet)
+        beside = self._one_line(left, left_mm)
+        lines = [left, *more] if beside else [left, right, *more]
+        block = set_lines(lines, self.wide_mm - left_mm, self.type.foot_pt, self.type.foot_pt * _FOOT_LEADING)
+        return block, right if beside else ""
 
     def foot_words(self, place: str, sheet: int) -> tuple[str, str]:
         return self._foot_left(place), self._foot_right(sheet)
@@ -216,8 +214,11 @@ class Face:
         return " · ".join(part for part in (self.kit.lesson.title, self.kit.room.levels[self.level], place, spoken) if part)
 
     def _foot_right(self, sheet: int) -> str:
-        sheets = say("sheet_of", self.kit.room.language, k=sheet, n=self.sheets)
-        return " · ".join((edition(self.kit), self.kit.clay.name, self.paper, sheets))
+        return f"{self._imprint} · {say('sheet_of', self.kit.room.language, k=sheet, n=self.sheets)}"
+
+    @cached_property
+    def _imprint(self) -> str:
+        return " · ".join((edition(self.kit), self.kit.clay.name, self.paper))
 
     def _one_line(self, left: str, left_mm: float) -> bool:
         """Whether both halves go on one line, on all cards of the set, with the air between them."""

@@ -65,7 +65,7 @@ def _strips(one: _List, wide: float) -> list[Strip]:
 
 @lru_cache(64)  # most of it lies on every table
 def _item(thing: Thing, wide: float) -> tuple[Strip, ...]:
-    count = "" if thing.count is None else str(thing.count)
+    count = "" if thing.number is None else str(thing.number)
     ends = max(COUNT_MM, BOX_MM + 2 + width_mm(count, TEXT.size_pt, bold=True))
 
     def lead(pen: Pen, x: float, top: float) -> None:

@@ -81,7 +81,7 @@ def info_panel(facts: Facts, wide_mm: float, left: bool = False) -> Strip | None
 
     def put(pen: Pen, x: float, top: float) -> None:
         mark = x if left else x + wide_mm - MARK_MM
-        shape_mark(pen, facts.index, mark, top, MARK_MM, LINE.size_pt)
+        shape_mark(pen, facts.number, mark, top, MARK_MM, LINE.size_pt)
         for number, phrase in enumerate(phrases):
             baseline = top + (MARK_MM + line) / 2 if len(phrases) == 1 else top + line + number * (MARK_MM - line)
             start = mark + MARK_MM + FIGURE_GAP_MM if left else mark - FIGURE_GAP_MM - _figure_mm(*phrase)
@@ -100,7 +100,7 @@ def info_line(facts: Facts, wide_mm: float) -> Strip:
 
     def put(pen: Pen, x: float, top: float) -> None:
         left, middle = x + MARK_MM + 10, top + MARK_MM / 2
-        shape_mark(pen, facts.index, x, top, MARK_MM, LINE.size_pt)
+        shape_mark(pen, facts.number, x, top, MARK_MM, LINE.size_pt)
         for phrase, figure in phrases:
             left = _put_figure(pen, left, middle + capitals_mm(LINE.size_pt) / 2, phrase, figure) + 12
         if dots:

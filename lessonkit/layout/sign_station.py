@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from lessonkit.layout.wording import say
@@ -23,13 +22,13 @@ class Action(NamedTuple):
     piece: Piece
 
 
-@dataclass(frozen=True, slots=True)
-class Facts:
-    """`index` counts the lesson's stations from 0; `follows` is the next one's, None where it is no station of the lesson.
-    `told` is what is said of minutes (where the levels differ, of the shortest and the longest) and of places, each with its number."""
+class Facts(NamedTuple):
+    """`number` counts the lesson's stations from 0, and there are so many `of` them; `follows` is the next one's, None where it is no
+    station of the lesson. `told` is what is said of minutes (where the levels differ, of the shortest and the longest) and of places, each
+    with its number."""
 
-    index: int
-    count: int
+    number: int
+    of: int
     name: str
     read_from_mm: float
     actions: tuple[Action, ...]
@@ -52,8 +51,8 @@ def facts(kit: Kit, index: int) -> Facts:
     next_name = station.next or after
     places = station.places if station.places is not None else (of_room.places if of_room else None)
     return Facts(
-        index=index,
-        count=len(stations),
+        number=index,
+        of=len(stations),
         name=station.name,
         read_from_mm=distance.mm if distance else READ_FROM_MM,
         actions=_actions(kit, station),

@@ -85,11 +85,11 @@ class _Tent:
     def _head(self, pen: Pen) -> float:
         """The mark, the name, minutes and places, and the band; returns where the rest begins."""
         inner = self.head - BAND_MM - 6
-        shape_mark(pen, self.station.index, 0, (inner - MARK_MM) / 2, MARK_MM, TEXT.size_pt * 2)
+        shape_mark(pen, self.station.number, 0, (inner - MARK_MM) / 2, MARK_MM, TEXT.size_pt * 2)
         pen.block(MARK_MM + GUTTER_MM, self.above + (inner - self.above - self.below - self.name.tall_mm) / 2, self.name)
         for line, words in enumerate(self.figures):
             pen.text(self.wide, capitals_mm(TEXT.size_pt) + 2 + line * TEXT.leading_pt * MM_PER_POINT, words, TEXT.size_pt, bold=True, align="right")
-        band(pen, self.station.index, 0, inner + 2, self.wide)
+        band(pen, self.station.number, 0, inner + 2, self.wide)
         return self.head
 
     def strips(self, picture_mm: float) -> list[Strip]:
@@ -186,7 +186,7 @@ class _Tent:
         return Page(wide, tall, (*pen.items, near, far), name)
 
     def _foot(self, k: int, n: int) -> tuple[str, str]:
-        place = say("sign_station", self.language, k=self.station.index + 1, n=self.station.count)
+        place = say("sign_station", self.language, k=self.station.number + 1, n=self.station.of)
         sheet = say("sheet_of", self.language, k=k, n=n)
         return f"{self.kit.lesson.title} · {place}", f"{edition(self.kit)} · {self.sheet.paper} · {sheet}"
 

@@ -135,7 +135,7 @@ class _Sign:
         return self.sheet.page(pen, name)
 
     def _foot(self, k: int, n: int) -> tuple[str, str]:
-        place = say("sign_station", self.language, k=self.station.index + 1, n=self.station.count)
+        place = say("sign_station", self.language, k=self.station.number + 1, n=self.station.of)
         left = f"{self.kit.lesson.title} · {place}"
         if self.lettering.reach_mm < self.station.read_from_mm:
             left += f" · {say('sign_reach', self.language, n=number(self.lettering.reach_mm / 1000, 1))}"
@@ -151,16 +151,16 @@ class _Sign:
         pen.block(self.lettering.left_mm, top, self.lettering.block)
         if self.panel:
             draw(pen, self.wide - self.panel_mm, top, [self.panel])
-        band(pen, self.station.index, 0, ends - BAND_MM - 5, self.wide)
+        band(pen, self.station.number, 0, ends - BAND_MM - 5, self.wide)
         return ends
 
     def _short_head(self, pen: Pen) -> float:
         """For a second sheet."""
         block = set_text([Span(self.station.name, True)], self.wide - MARK_MM - 6, LINE.size_pt, LINE.leading_pt)
         tall = max(MARK_MM, LINE.tall_mm(block))
-        shape_mark(pen, self.station.index, 0, (tall - MARK_MM) / 2, MARK_MM, LINE.size_pt)
+        shape_mark(pen, self.station.number, 0, (tall - MARK_MM) / 2, MARK_MM, LINE.size_pt)
         pen.block(MARK_MM + 6, (tall - block.tall_mm) / 2, block)
-        band(pen, self.station.index, 0, tall + 3, self.wide)
+        band(pen, self.station.number, 0, tall + 3, self.wide)
         return tall + 3 + BAND_MM + 5
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from lessonkit.lesson.classroom import Copies, Group, Tables
@@ -11,12 +10,11 @@ from lessonkit.pieces.model import Kit
 from lessonkit.planning.counting import shared
 
 
-@dataclass(frozen=True, slots=True)
-class Thing:
-    """`count` is None where the lesson says how much in words."""
+class Thing(NamedTuple):
+    """`number` is None where the lesson says how much in words."""
 
     name: str
-    count: int | None
+    number: int | None
 
 
 class TableSet(NamedTuple):

@@ -211,6 +211,16 @@ def test_only_papers_on_which_a_card_may_have_no_room_are_doubtful(
     assert refused <= set(doubtful)
 
 
+def test_the_decks_that_a_check_has_tried_change_no_card_and_are_no_other_lessons() -> None:
+    one, other = changed("easy", 2, text=words(60)), changed("easy", 2, text=words(12))
+    before = [card_document(each, "easy", "Letter", CardOrder()) for each in (one, other)]
+    twin = changed("easy", 2, text=words(60))
+    for each in (one, other, twin):
+        doubtful_papers(each, "easy", ("A4", "Letter"))
+    assert [card_document(each, "easy", "Letter", CardOrder()) for each in (other, one, twin)] == [before[1], before[0], before[0]]
+    assert before[0] != before[1]
+
+
 def test_a_pinched_pot_shows_no_size_to_cut() -> None:
     """Its circles are to compare a ball (56 mm wide for 180 g) and a rim with: a size beside one would be cut."""
     form = "pinch: {across: 80 mm, tall: 40 mm, ball: 180 g, measured: outside}"

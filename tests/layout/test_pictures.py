@@ -497,6 +497,23 @@ def test_where_not_all_fits_the_thickness_goes_first() -> None:
     assert texts(measured(PIECES["ring"], 5, 5, "mm", 12)) == []
 
 
+def test_a_measured_drawing_kept_for_one_piece_is_not_shown_for_another() -> None:
+    first, second = flat(outlines.circle(80)), flat(outlines.circle(90))
+    assert measured(first, 40, 35, "mm") is measured(first, 40, 35, "mm")
+    assert measured(flat(outlines.circle(80)), 40, 35, "mm") == measured(first, 40, 35, "mm") != measured(second, 40, 35, "mm")
+    assert len({measured(first, 40, 35, "mm", 12, thickness) for thickness in (True, False)}) == 2
+
+
+def test_the_middle_of_an_opening_and_of_holes_is_that_of_their_outlines() -> None:
+    for kind in ("ring", "heart frame"):
+        for mirrored in (False, True):
+            placed = Subject(PIECES[kind], mirrored).place(3, 5, 61, 66)
+            assert len(placed.hangs) == len(placed.holes) > 0
+            assert all(at == pytest.approx(hole.middle) for at, hole in zip(placed.hangs, placed.holes, strict=True))
+            assert placed.amid_opening == pytest.approx(placed.body.openings[0].middle)
+            assert placed.opening == placed.body.openings[0]
+
+
 def test_a_measured_drawing_needs_a_size() -> None:
     with pytest.raises(ValueError, match="can't be 0 x 35 mm"):
         measured(PIECES["tile"], 0, 35, "mm")

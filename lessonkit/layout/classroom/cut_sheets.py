@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from lessonkit.drawing.items import Page
 from lessonkit.layout.pen import FINE, SCISSORS_LINE, Pen
@@ -14,8 +14,7 @@ SCISSORS_MM = 8.0
 Draw = Callable[[Pen, float, float], object]
 
 
-@dataclass(frozen=True, slots=True)
-class CutSheet:
+class CutSheet(NamedTuple):
     """`across` by `down` fields of the live area, `inset_mm` of each kept free of ink beside the lines."""
 
     sheet: Sheet
@@ -39,14 +38,14 @@ class CutSheet:
         return next((way for way in ways if tall_mm(way.field_mm[0]) <= way.field_mm[1]), None)
 
     @property
-    def count(self) -> int:
+    def in_all(self) -> int:
         return self.across * self.down
 
     def pages(self, fields: Sequence[Draw], name: str) -> tuple[Page, ...]:
         """The fields in rows, sheet after sheet."""
-        starts = range(0, len(fields), self.count)
+        starts = range(0, len(fields), self.in_all)
         names = [name if len(starts) == 1 else f"{name}, {k}" for k in range(1, len(starts) + 1)]
-        return tuple(self._page(fields[start : start + self.count], here) for start, here in zip(starts, names, strict=True))
+        return tuple(self._page(fields[start : start + self.in_all], here) for start, here in zip(starts, names, strict=True))
 
     def _page(self, fields: Sequence[Draw], name: str) -> Page:
         pen = Pen()

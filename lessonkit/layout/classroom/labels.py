@@ -36,11 +36,11 @@ def label_document(class_: ClassPlan, paper: str) -> Document:
     learners = learners_of(class_)
     longest = [Learner(learners[-1].number, level) for level in class_.kit.room.levels]
     names = _divided(paper, NAME_FIELDS, NAME_INSET_MM, lambda wide: max(_name_mm(class_, learner, wide) for learner in longest))
-    blank = [Learner(0, "")] * (-len(learners) % names.count)
+    blank = [Learner(0, "")] * (-len(learners) % names.in_all)
     pages = names.pages([_name_label(class_, learner, names.field_mm) for learner in (*learners, *blank)], title)
     trays = _divided(paper, TRAY_FIELDS, TRAY_INSET_MM, lambda wide: _tray_mm(class_, wide))
     tables = class_.needs["tables"] if class_.needs else 1
-    fields = [_tray_label(class_, table, trays.field_mm) for table in (*range(1, tables + 1), *[0] * (-tables % trays.count))]
+    fields = [_tray_label(class_, table, trays.field_mm) for table in (*range(1, tables + 1), *[0] * (-tables % trays.in_all))]
     return Document(title, language, (*pages, *trays.pages(fields, say("label_trays", language, group=class_.tag))))
 
 

@@ -48,7 +48,7 @@ def _filled(class_: ClassPlan, paper: str, title: str, strips: Strips, fields: S
         sheets.add(strips(sheets.wide)[:-1])
         return sheets.document()
     wide, tall = fitting.field_mm
-    whole = -(-count // fitting.count) * fitting.count
+    whole = -(-count // fitting.in_all) * fitting.in_all
     return Document(title, class_.language, fitting.pages([_field(strips(wide), tall)] * whole, title))
 
 

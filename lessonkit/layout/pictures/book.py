@@ -93,8 +93,8 @@ def _draw(name: str, of: Same[Piece], left_handed: bool, widest_mm: float) -> Dr
 
 
 # The papers of a lesson show it at several widths, most of them with the same lines; what no piece changes, many lessons show.
-_drawn, _drawn_alike = lru_cache(24)(_draw), lru_cache(24)(_draw)
-_printed, _printed_alike = lru_cache(48)(Drawing.printed), lru_cache(48)(Drawing.printed)
+_drawn, _drawn_alike = lru_cache(20)(_draw), lru_cache(20)(_draw)
+_printed, _printed_alike = lru_cache(32)(Drawing.printed), lru_cache(32)(Drawing.printed)
 
 
 @lru_cache(4)

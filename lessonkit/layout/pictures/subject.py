@@ -105,7 +105,7 @@ class Placed:
         return tuple(mapped_line((*mark.line, mark.line[0]) if mark.closed else mark.line, self._to) for mark in marks)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Subject:
     """A piece to draw; `mirrored` turns it back beforehand, because a left-hander's picture is mirrored as a whole."""
 

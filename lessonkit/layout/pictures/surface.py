@@ -100,7 +100,6 @@ def _carved_block_at_work(d: Drawing) -> None:
     d.arrow(((78, 4), (78, 22)))
 
 
-@lru_cache(4)
 def _track(piece: Placed, inset: float) -> Line:
     """A line round the piece, that far in from its edge and not round its corners; less far where that leaves but a corner of it,
     and the outline itself where it is too narrow."""
