@@ -21,7 +21,7 @@ FAMILIES: dict[Face, str] = {"Andika": "Andika", "AndikaBold": "Andika", "DejaVu
 
 _PLACES = 2  # behind the point
 _JOINS = {"mitre": "miter", "round": "round"}
-_NOT_XML = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]")  # all but what XML 1.0, section 2.2, allows
+_NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")  # XML 1.0, section 2.2
 
 
 def write_screen(page: Page, title: str, name: str) -> str:
