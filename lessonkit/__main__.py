@@ -12,7 +12,7 @@ from lessonkit.late import load_late
 def begin() -> None:
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # for sums as small as ours
     os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")  # no search through all that is installed
-    gc.set_threshold(400_000)  # most of what is made stays
+    gc.set_threshold(400_000)  # more than lessons hold at once
     load_late()
 
 

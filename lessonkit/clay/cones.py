@@ -5,6 +5,7 @@ from __future__ import annotations
 CONES = (
     *(f"0{n}" for n in range(22, 5, -1)), "05½", "05", "04", "03", "02", "01", "1", "2", "3", "4", "5", "5½", "6", "7", "8", "9", "10",
 )  # fmt: skip
+COOLEST_BISQUE = "010"
 
 
 def cone_named(text: str) -> str:

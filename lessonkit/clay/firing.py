@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable
 from math import ceil, log
 from typing import Literal, NamedTuple
 
-from lessonkit.clay.cones import CONES, cone_named, hotter
+from lessonkit.clay.cones import CONES, COOLEST_BISQUE, cone_named, hotter
 
 Kind = Literal["bisque", "glaze"]
 Pace = Literal["slow", "fast"]
@@ -33,7 +33,6 @@ _SELF_SUPPORTING_C: dict[str, tuple[int | None, int, int]] = dict(
 
 ROOM_F, ROOM_C = 70.0, 20.0
 PREHEAT_C = 80.0
-COOLEST_BISQUE = "010"
 OPEN_BELOW_C = 50.0
 COOLING_H = 7.0  # after so long the heat above the room's has fallen to 1/e
 PREHEAT_H = ((6.0, 4.0), (10.0, 8.0))  # up to so many mm, so many hours

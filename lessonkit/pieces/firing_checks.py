@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from lessonkit.clay.cones import cone_named, hotter
+from lessonkit.clay.cones import COOLEST_BISQUE, cone_named, hotter
 from lessonkit.clay.drying import ground
-from lessonkit.clay.firing import COOLEST_BISQUE
 from lessonkit.lesson.decode import Written
 from lessonkit.lesson.fields import described
 from lessonkit.lesson.lesson import Lesson
