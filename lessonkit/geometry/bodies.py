@@ -63,6 +63,8 @@ def _alike(one: Polygon, other: Polygon) -> bool:
     """Whether they cover the same, but for what rounding makes of it. Most that do not reach to other places."""
     if any(abs(a - b) > 1 for a, b in zip(one.bounds, other.bounds, strict=True)):
         return False
+    if shapely.equals_exact(one, other, 1e-9, normalize=True):
+        return True
     return one.symmetric_difference(other).area < 1e-6 * one.area
 
 
