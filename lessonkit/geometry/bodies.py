@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache, lru_cache
+from functools import lru_cache
 from math import cos, pi, radians, sin
 from typing import TYPE_CHECKING, NamedTuple, TypeVar
 
@@ -50,23 +50,21 @@ class Body:
 
 
 @lru_cache(maxsize=8)
-def bodies_of(shape: Shape, gap: float, turns_deg: tuple[float, ...]) -> tuple[Body, ...]:
-    """The shape's different turns."""
-    bodies: list[Body] = []
+def bodies_of(shape: Shape, gap: float) -> tuple[Body, ...]:
+    """The shape's different quarter turns."""
     upright = polygon_of(whole(shape))
     parts = _Outline(upright.bounds, _convex_parts(upright, gap))
-    alike = cache(lambda turn: _alike(upright, _turned(upright, turn)))
-    for turn in turns_deg:
-        if not any(alike(min((turn - other.turn_deg) % 360, (other.turn_deg - turn) % 360)) for other in bodies):
-            bodies.append(Body(parts, turn, _turned(upright, turn).bounds))
-    return tuple(bodies)
+    turns = (0.0,) if _alike(upright, 90.0) else (0.0, 90.0) if _alike(upright, 180.0) else (0.0, 90.0, 180.0, 270.0)
+    return tuple(Body(parts, turn, _turned(upright, turn).bounds) for turn in turns)
 
 
-def _alike(one: Polygon, other: Polygon) -> bool:
-    """Whether they cover the same, but for what rounding makes of it. Most that do not reach to other places."""
+def _alike(one: Polygon, turn_deg: float) -> bool:
+    """Whether it covers the same when turned, but for what rounding makes of it. Most that do not reach to other places, most that
+    do have their corners where they were."""
+    other = _turned(one, turn_deg)
     if any(abs(a - b) > 1 for a, b in zip(one.bounds, other.bounds, strict=True)):
         return False
-    return one.symmetric_difference(other).area < 1e-6 * one.area
+    return bool(shapely.equals_exact(one, other, 1e-9, normalize=True)) or one.symmetric_difference(other).area < 1e-6 * one.area
 
 
 def _turned(geometry: Turned, deg: float) -> Turned:

@@ -65,15 +65,11 @@ def spiral_long_mm(across_mm: float, coil_mm: float) -> float:
     return pi / 4 * across_mm * across_mm / coil_mm
 
 
-def width_at(profile: Profile, height_mm: float) -> float:
+def _smooth(places: list[tuple[float, float]]) -> Callable[[float], float]:
     """The outside width at a height: smooth, through every given place, never beyond the widths given on either side.
 
     Cubic pieces with the slopes of Fritsch and Butland (1984), as in scipy's PchipInterpolator; past an end, its width.
     """
-    return _smooth(_checked(profile))(height_mm)
-
-
-def _smooth(places: list[tuple[float, float]]) -> Callable[[float], float]:
     xs, ys = [h for h, _ in places], [w for _, w in places]
     slopes = _slopes(xs, ys)
 

@@ -55,27 +55,14 @@ Row = Sequence[int]  # of kinds of pieces, by their numbers
 Kinds = Sequence[tuple[Body, ...]]  # of each kind the turns at which it may lie
 
 
-def nested(
-    shapes: Sequence[Shape],
-    sheet_wide: float,
-    sheet_tall: float,
-    gap: float = 0.0,
-    margin: float = 0.0,
-    turns_deg: Sequence[float] = (0.0, 90.0, 180.0, 270.0),
-) -> tuple[Placement, ...]:
-    """A place for every shape, in the shapes' order; openings are not used for other pieces. Millimetres.
-
-    `gap` is kept between pieces, `margin` at the sheet's edge. GeometryError when a piece fits no sheet at any of the turns.
-    """
-    row, kinds = _kinds(shapes)
-    return _Nesting(kinds, sheet_wide, sheet_tall, gap, margin, turns_deg).fewest(row)
-
-
 def nested_sets(
     shapes: Sequence[Shape], sheet_wide: float, sheet_tall: float, gap: float = 0.0, margin: float = 0.0, most: int = 24
 ) -> tuple[tuple[Placement, ...], int]:
     """As many sets of these shapes as one sheet is enough for, up to `most`: their places, set after set, and how many they are.
-    Where even one set needs several sheets, that one. Millimetres, errors as in `nested`."""
+    Where even one set needs several sheets, that one. Openings are not used for other pieces. Millimetres.
+
+    `gap` is kept between pieces, `margin` at the sheet's edge. GeometryError when a piece fits no sheet at any quarter turn.
+    """
     row, kinds = _kinds(shapes)
     nesting = _Nesting(kinds, sheet_wide, sheet_tall, gap, margin)
     places, sets = nesting.fewest(row), 1
@@ -94,10 +81,7 @@ class _Nesting:
     """Kinds of pieces for sheets of one size, and every row of them that was laid out so far: the next is often one more than
     the last."""
 
-    def __init__(
-        self, kinds: Iterable[Shape], sheet_wide: float, sheet_tall: float, gap: float, margin: float,
-        turns_deg: Sequence[float] = (0.0, 90.0, 180.0, 270.0),
-    ) -> None:  # fmt: skip
+    def __init__(self, kinds: Iterable[Shape], sheet_wide: float, sheet_tall: float, gap: float, margin: float) -> None:
         need_sizes(sheet_wide=sheet_wide, sheet_tall=sheet_tall)
         need_length("gap", gap)
         need_length("margin", margin)
@@ -106,7 +90,7 @@ class _Nesting:
         self._areas: list[float] = []
         self._longest: list[float] = []
         for shape in kinds:
-            self._kinds.append(tuple(b for b in bodies_of(shape, gap, tuple(turns_deg)) if _inner_box(b, self._inner) is not None))
+            self._kinds.append(tuple(b for b in bodies_of(shape, gap) if _inner_box(b, self._inner) is not None))
             self._areas.append(area_mm2(whole(shape)))
             self._longest.append(_longest(shape))
             if not self._kinds[-1]:

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from math import ceil
 from typing import NamedTuple
 
-from shapely import STRtree
-from shapely.geometry import LineString, box
+import numpy as np
+import shapely
 
 from lessonkit.geometry.faults import GeometryError, need_length, need_sizes, number
 from lessonkit.geometry.shape import Bounds, Line
@@ -39,11 +39,11 @@ class Drawing:
     """Lines, to be asked which windows show anything of them."""
 
     def __init__(self, lines: Sequence[Line]) -> None:
-        self._tree = STRtree([LineString(line) for line in lines])
+        self._tree = shapely.STRtree([shapely.linestrings(line) for line in lines])
 
     def shown_in(self, windows: Sequence[Bounds]) -> list[bool]:
         """Whether any of a line lies in each window (left, low, right, high), its rim included."""
-        found = set(self._tree.query([box(*window) for window in windows], predicate="intersects")[0].tolist())
+        found = set(self._tree.query(shapely.box(*np.transpose(windows)), predicate="intersects")[0].tolist())
         return [index in found for index in range(len(windows))]
 
 

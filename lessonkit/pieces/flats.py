@@ -98,8 +98,6 @@ def _need_few(openings: tuple[written.Opening, ...]) -> None:
 
 def _zone(join: written.Join, zone: Area, body: Area, clay: Area) -> list[Mark]:
     """Where it is joined on; of a zone that reaches over the edge, what lies on the clay: the body, its openings filled."""
-    if body.covers(zone):
-        return [_mark(join, part) for part in zone.shapes]
     if not zone & body:
         raise GeometryError(f"the place of “{join.name}” lies outside the clay.", "Its place counts from the piece's middle; y upwards.")
     parts = (zone & clay).shapes if zone - clay else zone.shapes

@@ -25,7 +25,7 @@ from hypothesis import strategies as st
 from scipy.integrate import quad
 from scipy.interpolate import PchipInterpolator
 
-from lessonkit.geometry.coils import ball_across_mm, ball_mass_g, coil_work, profile_gauge, spiral_long_mm, width_at
+from lessonkit.geometry.coils import ball_across_mm, ball_mass_g, coil_work, profile_gauge, spiral_long_mm
 from lessonkit.geometry.dishes import bowl, dish, tray, wall_pocket
 from lessonkit.geometry.faults import GeometryError
 from lessonkit.geometry.flat_part import FlatPart
@@ -193,15 +193,13 @@ profiles = st.lists(st.tuples(st.floats(2, 60), st.floats(20, 200)), min_size=2,
 )
 
 
-@given(profiles, st.floats(0, 1))
+@given(profiles, st.floats(0.5, 20))
 @settings(max_examples=60, deadline=None)
-def test_profiles_against_scipy(profile: tuple[tuple[float, float], ...], share: float) -> None:
-    heights, widths = zip(*profile, strict=True)
-    reference = PchipInterpolator(heights, widths)
-    height = share * heights[-1]
-    assert width_at(profile, height) == pytest.approx(float(reference(height)), abs=1e-6)
-    assert width_at(profile, -5) == widths[0]
-    assert width_at(profile, heights[-1] + 5) == widths[-1]
+def test_profiles_against_scipy(profile: tuple[tuple[float, float], ...], rise: float) -> None:
+    """Every row is as long as the circle through its middle, half its rise up."""
+    work, tall = coil_work(profile, 2, rise), profile[-1][0]
+    middles = tall * (np.arange(work.rows) + 0.5) / work.rows
+    assert work.row_long_mm == pytest.approx(pi * (PchipInterpolator(*zip(*profile, strict=True))(middles) - 2), abs=1e-5)
 
 
 def test_gauge_follows_the_pot() -> None:

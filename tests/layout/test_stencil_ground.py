@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from functools import reduce
 from math import ceil, dist
+from operator import or_
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -48,14 +50,14 @@ def test_the_nearest_free_place_is_found(taken: list[Box], wide: float, tall: fl
         assert dist(found, near) == min(dist(corner, near) for corner in corners)
 
 
-@given(st.lists(boxes(), max_size=5), st.floats(0.5, 8))
-@settings(max_examples=40, deadline=None)
-def test_nothing_is_found_beyond_reach(taken: list[Box], reach: float) -> None:
+@given(st.lists(boxes(), max_size=5), st.floats(0.5, 8), st.tuples(st.floats(-5, 25), st.floats(-5, 20)))
+@settings(max_examples=60, deadline=None)
+def test_nothing_is_found_beyond_reach(taken: list[Box], reach: float, near: tuple[float, float]) -> None:
     ground = Ground(WIDE, TALL)
     for box in taken:
         ground.take_box(*box)
-    far, close = ground.place(4, 4, (3.3, 3.3)), ground.place(4, 4, (3.3, 3.3), reach=reach)
-    assert close == (far if far and (far == (3.3, 3.3) or dist(far, (3.3, 3.3)) < reach) else None)
+    far, close = ground.place(4, 4, near), ground.place(4, 4, near, reach=reach)
+    assert close == (far if far and (far == near or dist(far, near) <= reach) else None)
 
 
 def test_what_is_taken_after_a_question_counts_in_the_next() -> None:
@@ -70,9 +72,9 @@ def test_what_is_taken_after_a_question_counts_in_the_next() -> None:
     assert ground.place(10, 10, (25, 0)) == (8, 0)
 
 
-def test_inside_counts_rings_within_rings_as_holes() -> None:
+def test_rings_within_rings_count_as_holes() -> None:
     ground = Ground(WIDE, TALL)
-    ring = ground.inside([((1, 1), (11, 1), (11, 11), (1, 11)), ((4, 4), (8, 4), (8, 8), (4, 8))])
+    ring = ground.enclosed(ring_edges([((1, 1), (11, 1), (11, 11), (1, 11)), ((4, 4), (8, 4), (8, 8), (4, 8))]))
     assert squares(ground, ring) == {(x, y) for x in range(1, 11) for y in range(1, 11)} - {(x, y) for x in range(4, 8) for y in range(4, 8)}
     assert ground.middle(ring) == (6, 6)
 
@@ -115,4 +117,11 @@ def test_edges_that_are_moved_take_what_moved_lines_take(lines: list[list[tuple[
     one.take_edges(edges_of(lines).moved(*by), clear)
     other.take_edges(edges_of(moved), clear)
     assert one.free() == other.free()
-    assert one.enclosed(ring_edges(lines).moved(*by)) == other.inside(moved)
+    assert one.enclosed(ring_edges(lines).moved(*by)) == other.enclosed(ring_edges(moved))
+
+
+@given(st.lists(st.lists(points, min_size=3, max_size=5), min_size=1, max_size=4))
+@settings(max_examples=40, deadline=None)
+def test_what_is_inside_any_ring_is_inside(rings: list[list[tuple[float, float]]]) -> None:
+    ground = Ground(WIDE, TALL)
+    assert ground.inside(rings) == reduce(or_, (ground.enclosed(ring_edges([ring])) for ring in rings))

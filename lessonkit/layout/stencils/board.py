@@ -136,11 +136,9 @@ class Board:
         whole, inner = self.ground.enclosed(outlines), [self.ground.enclosed(opening.moved(x_mm, y_mm)) for opening in rims.openings]
         body = whole & visible & ~reduce(or_, inner, 0)
         placed = Placed(figure, x_mm, y_mm, view, body, tuple(opening & visible for opening in inner))
-        margin = Ground(self.wide_mm, self.tall_mm)
-        margin.take(whole)
+        self.scrap &= ~whole
         if figure.islands:
-            margin.take(self.ground.enclosed(rims.islands.moved(x_mm, y_mm)))
-        self.scrap &= margin.free()
+            self.scrap &= ~self.ground.enclosed(rims.islands.moved(x_mm, y_mm))
         self._near.append(outlines)
         if placed.is_whole:
             seen, lines = figure.traces, rims.lines.moved(x_mm, y_mm)
@@ -150,8 +148,8 @@ class Board:
             lines = edges_of([line for trace, parts in shown if trace.kind != "centre" for line in parts])
         for trace in seen:
             self.kinds.add(_KEYS.get(trace.kind, trace.kind) + (f"_{figure.folding}" if trace.kind == "crease" else ""))
-            if trace.kind in ("join", "bridge"):
-                self.ground.take(self.ground.inside([placed.moved(trace.line)]))
+        if zones := [placed.moved(trace.line) for trace in seen if trace.kind in ("join", "bridge")]:
+            self.ground.take(self.ground.inside(zones))
         self.ground.take_edges(lines, CLEAR_MM)
         self.figures.append(placed)
         self.placed.append(placed)

@@ -81,17 +81,18 @@ class Ground:
         self._free.clear()
 
     # -- asking
-    def inside(self, rings: Iterable[Sequence[Point]]) -> Squares:
-        """The squares whose middles lie inside the rings, counted even-odd (a ring within a ring is a hole)."""
-        return self.enclosed(ring_edges(rings))
+    def inside(self, rings: Sequence[Sequence[Point]]) -> Squares:
+        """The squares whose middles lie inside any of the rings."""
+        return self.enclosed(ring_edges(rings), np.repeat(np.arange(len(rings)), [len(ring) for ring in rings]))
 
-    def enclosed(self, edges: Edges) -> Squares:
-        """The same of the edges of rings."""
+    def enclosed(self, edges: Edges, whose: Counts | None = None) -> Squares:
+        """The squares whose middles lie inside the rings with these edges, counted even-odd (a ring within a ring is a hole), of each
+        owner's rings by themselves."""
         ax, ay, bx, by = edges
         first, past = (np.clip(np.ceil(side(ay, by) - 0.5), 0, self.tall).astype(int) for side in (np.minimum, np.maximum))
         edge, row = _rows_of(first, past)
         across = ax[edge] + (row + 0.5 - ay[edge]) / (by - ay)[edge] * (bx - ax)[edge]
-        order = np.lexsort((across, row))  # in every row an even number, in and out by turns
+        order = np.lexsort((across, row) if whose is None else (across, row, whose[edge]))  # in every row an even number, in and out by turns
         into, out = across[order[::2]], across[order[1::2]]
         low, high = np.ceil(into - 0.5), np.floor(out - 0.5) + 1
         return self._runs(row[order[::2]], *(np.clip(side, 0, self.wide).astype(int) for side in (low, high)))
@@ -130,8 +131,7 @@ class Ground:
         """The free top left corner nearest to `near` for a box of this size, or None where it fits nowhere within reach."""
         if self.is_free(*near, wide, tall, within):
             return near
-        free = self._corners(wide, tall, within)
-        return self._nearest(free, near, reach) if free else None
+        return self._nearest(self._corners(wide, tall, within), near, reach)
 
     def fits(self, wide: float, tall: float, within: Squares | None = None) -> bool:
         """Whether a box of this size has a place anywhere."""
@@ -171,6 +171,11 @@ class Ground:
         return kept[1]
 
     def _nearest(self, free: Squares, near: Point, reach: float) -> Point | None:
+        if free and reach < inf:  # farther off to the side, above or below is farther off
+            (x, y), past = near, reach + 1
+            free &= self._block(self._bits(x - reach, x + past), self._span(y - reach, y + past))
+        if not free:
+            return None
         size, data = self._bytes, free.to_bytes(self._bytes * self.tall, "little")
         best, shortest = None, (reach, self.tall)
         for y in _outward(near[1], self.tall):

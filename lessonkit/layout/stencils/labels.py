@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from math import dist, hypot
 
 from lessonkit.drawing.typesetting import Span
-from lessonkit.geometry.drafting import length, nearest, point_along
+from lessonkit.geometry.drafting import length, nearest, points_along
 from lessonkit.geometry.shape import Line, Point
 from lessonkit.layout.pen import Pen
 from lessonkit.layout.stencils.board import Board, Placed, Seat, Spot
@@ -124,7 +124,7 @@ def _edge_note_outside(board: Board, placed: Placed, edge: Edge, shown: Line, la
 def _inward(board: Board, placed: Placed, line: Line, share: float) -> tuple[Point, Point]:
     """A place along a line and the direction from there into the body."""
     at = length(line) * share
-    middle, (ax, ay), (bx, by) = point_along(line, at), point_along(line, at - 0.5), point_along(line, at + 0.5)
+    middle, (ax, ay), (bx, by) = points_along(line, [at, at - 0.5, at + 0.5])
     long = hypot(bx - ax, by - ay) or 1.0
     nx, ny = (by - ay) / long, (ax - bx) / long
     inside = board.ground.holds(placed.body, middle[0] + nx * 2, middle[1] + ny * 2)

@@ -141,11 +141,14 @@ class SharedSheets:
 
 def _share(board: Board, figure: Figure, kit: Kit) -> Board:
     """The board with one more figure, where it has room with its label in it, or else beside it."""
+    alone = (figure.wide_mm, figure.tall_mm)
+    if not board.ground.fits(*alone, board.apart):
+        raise NoRoom
     labels = panels.full_label(figure.facts, False, named=True)
     beside = [(figure.wide_mm + LEADER_MM + panel.wide_mm, max(figure.tall_mm, panel.tall_mm)) for panel in labels]
     below = [(max(figure.wide_mm, panel.wide_mm), figure.tall_mm + LEADER_MM + panel.tall_mm) for panel in labels]
     tried: set[tuple[float, float] | None] = {None}
-    for wide, tall in ((figure.wide_mm, figure.tall_mm), *sorted((*beside, *below), key=sum)):
+    for wide, tall in (alone, *sorted((*beside, *below), key=sum)):
         at = board.ground.place(wide, tall, (0.0, 0.0), board.apart)
         if at is None or at in tried:
             continue
