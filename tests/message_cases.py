@@ -361,6 +361,8 @@ CASES: dict[str, tuple[Case, ...]] = {
         Case("hangs-crooked", lesson(f"flat: {{outline: {{{CIRCLE}}}}}, hang: {{across: 4 mm, at: [0 mm, 0 mm]}}")),
         shape("thin-border", "circle: {across: 100 mm}", "openings: [{circle: {across: 80 mm}}]"),
         shape("narrow-neck", "joined: [{circle: {across: 60 mm}, ring: {count: 2, across: 80 mm}}, {rectangle: {wide: 6 mm, tall: 60 mm}}]"),
+        shape("press-splits", "joined: [{circle: {across: 60 mm}, ring: {count: 2, across: 80 mm}}, {rectangle: {wide: 30 mm, tall: 60 mm}}]",
+              "press: [{inset: 20 mm}]"),
         shape("sharp-inner-corner", "star: {points: 5, across: 160 mm, depth: 40 mm}"),
         clay(
             "photo-falls-through",
