@@ -238,8 +238,8 @@ def larger_than_shelf(look: Look) -> Iterator[Problem]:
 
 
 CHECKS: tuple[Check, ...] = (
-    slab_thickness, hole_near_edge, hanging_tilt, thin_border, narrow_neck, press_line_splits, sharp_inner_corner, photo_fits, unlike_clays, closed_without_vent,
-    stencil_not_folded, lost_to_the_machine, larger_than_slab, larger_than_shelf,
+    slab_thickness, hole_near_edge, hanging_tilt, thin_border, narrow_neck, press_line_splits, sharp_inner_corner, photo_fits, unlike_clays,
+    closed_without_vent, stencil_not_folded, lost_to_the_machine, larger_than_slab, larger_than_shelf,
 )  # fmt: skip
 
 
