@@ -16,6 +16,7 @@ from lessonkit.geometry.outlines import circle, ellipse, rectangle
 from lessonkit.geometry.shape import Line, Point, Shape, bounds, is_valid, moved
 
 _TICK_MM = 8.0
+LEAST_BEVEL_DEG = 0.05  # a paper would say 0°, and no hand cuts less
 
 
 def cylinder_wrap(
@@ -204,6 +205,7 @@ def cone(
     if base == "none":
         return (wall,)
     lean = degrees(atan2(top_mm - bottom_mm, 2 * tall_mm))
+    lean = lean if abs(lean) >= LEAST_BEVEL_DEG else 0.0
     across = max(bottom_mm, at_base) - (0.0 if base == "under" else 2 * thickness_mm)
     face: Face = "" if lean == 0 else "outside" if lean > 0 else "inside"
     rim = circle(at_base - thickness_mm if base == "under" else across)

@@ -212,6 +212,8 @@ def test_c35_equal_and_nearly_equal_ends_are_measured_as_a_strip() -> None:
     for top in (90.0, 90 + 1e-9, 90.001, 89.999):
         (wall,) = cone(bottom_mm=90 * K12, top_mm=top * K12, tall_mm=100 * K12, thickness_mm=0, base="none")
         assert dict(wall.sizes) == {"long": pytest.approx(321.3, abs=0.03), "slant": pytest.approx(113.64, abs=0.005)}
+    _, base = cone(bottom_mm=90 * K12, top_mm=90.001 * K12, tall_mm=100 * K12, thickness_mm=6)
+    assert [(edge.bevel_deg, edge.face) for edge in base.edges] == [(0.0, "")]
     (wall,) = cone(bottom_mm=90 * K12, top_mm=92 * K12, tall_mm=100 * K12, thickness_mm=0, base="none")
     assert [name for name, _ in wall.sizes] == ["outer", "inner", "angle_deg", "slant"]
 
