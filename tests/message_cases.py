@@ -5,6 +5,7 @@ After a change that is meant: python -m tests.message_cases
 
 from __future__ import annotations
 
+import ast
 from collections.abc import Iterator
 from contextlib import chdir
 from dataclasses import dataclass, field
@@ -13,6 +14,7 @@ from tempfile import TemporaryDirectory
 
 from click.testing import CliRunner
 
+import lessonkit.page
 from lessonkit.build import Order, Source, read, work
 from lessonkit.cli.commands import main
 from lessonkit.layout.card_order import CardOrder
@@ -164,6 +166,7 @@ UNREADABLE_DRAWINGS = (
     '<svg xmlns="http://www.w3.org/2000/svg" viewBox="a b"><rect width="9" height="9"/></svg>', '<use href="other.svg#a"/>',
     '<g id="a"><use href="#a"/></g>', '<path d="M0 0 H9"/>',
     '<rect width="40" height="40"/><rect x="5" y="5" width="30" height="30"/><rect x="9" y="9" width="5" height="5"/>',
+    '<path d="M0 0 L9 0 L0 0 Z"/>', "<html><svg/></html>", '<rect width="9" height="9" transform="scale(1e300)"/>',
     '<polygon points="a b c"/>', '<rect width="some" height="9"/>',
     '<rect width="9" height="9" transform="spin(9)"/>', '<rect width="9" height="9" transform="scale(1e9)"/>',
     '<rect width="9" height="9" style="transform: scale(2)"/>',
@@ -257,6 +260,9 @@ CASES: dict[str, tuple[Case, ...]] = {
         Case("unknown-step", with_line("stations:\n  - {name: Join, steps: [cutt], do: [Cut it.]}\n")),
         value("unknown-fill-in", "{frame cut}", "{frame cat}"),
         value("same-name", "steps:\n", "steps:\n  - {id: Cut, title: Roll, picture: roll, minutes: 8, text: Roll it.}\n"),
+        value("no-title", "title: Cut the ring", "title: {easy: Cut the ring}"),
+        value("no-text", "text: Cut the ring. It is {frame cut} wide.", "levels: {easy: Cut the ring.}\n    only: [easy, advanced]"),
+        value("no-minutes", "minutes: 8", "minutes: {easy: 8}"),
         Case("no-picture", changed("Cut the ring. It is {frame cut} wide.", "Be quick.", changed("Cut the ring\n    picture: trace", "Now"))),
     ),
     "Sizes": (
@@ -267,6 +273,8 @@ CASES: dict[str, tuple[Case, ...]] = {
         shape("wrong-value", CIRCLE, "openings: [{circle: {across: 9 mm}, at: [5, 0 mm]}]"),
         shape("wrong-value", CIRCLE, "openings: [{circle: {across: 9 mm}, turn: steep}]"),
         shape("wrong-value", "circle: {across: 1 3/2 in}"),
+        shape("wrong-value", 'circle: {across: "1,500 mm"}'),
+        shape("wrong-value", "circle: {across: 5 ft 3 ft}"),
         *(piece(f"pinch: {{across: 80 mm, tall: 40 mm, measured: outside, ball: {ball}}}") for ball in ("5", "0 g", "3 mm")),
         *(value("wrong-value", "minutes: 8", f"minutes: {minutes}") for minutes in ("-1", "3 days")),
         *(Case("wrong-value", with_line(f"dates: {{{dates}}}\n")) for dates in WRONG_DATES),
@@ -323,6 +331,7 @@ CASES: dict[str, tuple[Case, ...]] = {
         *(form(text) for text in IMPOSSIBLE_FORMS),
         *(piece(text) for text in WRONG_FORMS),
         Case("cannot-be-cut", FRAME.replace("across: 4 mm", "across: 4 mm, from_edge: 60 mm")),
+        Case("cannot-be-cut", flat("rectangle: {wide: 90 mm, tall: 1 mm}"), ROOM + "needle: 2 mm\n"),
         form(f"flat: {{outline: {{{CIRCLE}}}}}, hang: {{holes: 2, across: 4 mm, apart: 200 mm}}"),
         Case("cannot-be-cut", flat(CIRCLE, "openings: [{circle: {across: 1 mm}}], window: {count: 2, wide: 5 mm}"), ROOM + "needle: 2 mm\n"),
     ),
@@ -361,6 +370,8 @@ CASES: dict[str, tuple[Case, ...]] = {
         Case("hangs-crooked", lesson(f"flat: {{outline: {{{CIRCLE}}}}}, hang: {{across: 4 mm, at: [0 mm, 0 mm]}}")),
         shape("thin-border", "circle: {across: 100 mm}", "openings: [{circle: {across: 80 mm}}]"),
         shape("narrow-neck", "joined: [{circle: {across: 60 mm}, ring: {count: 2, across: 80 mm}}, {rectangle: {wide: 6 mm, tall: 60 mm}}]"),
+        shape("press-splits", "joined: [{circle: {across: 60 mm}, ring: {count: 2, across: 80 mm}}, {rectangle: {wide: 30 mm, tall: 60 mm}}]",
+              "press: [{inset: 20 mm}]"),
         shape("sharp-inner-corner", "star: {points: 5, across: 160 mm, depth: 40 mm}"),
         clay(
             "photo-falls-through",
@@ -507,6 +518,21 @@ def not_planned() -> Iterator[str]:
         yield from (f"  {line}" for line in runner.invoke(main, ["plan", "lesson.yaml", "other"], prog_name="lessonkit").stderr.splitlines())
 
 
+def on_the_page() -> Iterator[str]:
+    """What the page in the browser may be refused, as its source says it; … stands for what is filled in."""
+    for path in sorted(Path(lessonkit.page.__file__).parent.glob("*.py")):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.Call) and getattr(node.func, "id", "") == "Refused" and len(node.args) > 2:
+                what, hint = map(_in_words, node.args[1:3])
+                if set(what + hint) - {"…"}:
+                    yield f"  {what} {hint}"
+
+
+def _in_words(text: ast.expr) -> str:
+    parts = text.values if isinstance(text, ast.JoinedStr) else [text]
+    return "".join(str(part.value) if isinstance(part, ast.Constant) else "…" for part in parts)
+
+
 def printed() -> Iterator[str]:
     yield "Every message there is, each with what brings it about. This list is made by tests/message_cases.py and is not edited by hand."
     for section, cases in CASES.items():
@@ -519,6 +545,8 @@ def printed() -> Iterator[str]:
             yield from (f"  {problem}" for problem in case.problems()[:1])
     yield "\n\n== What can't be planned\n"
     yield from not_planned()
+    yield "\n\n== What the page in the browser may be refused\n"
+    yield from sorted(set(on_the_page()))
     yield "\n\n== Commands that can't be run"
     runner = CliRunner()
     with TemporaryDirectory() as folder, chdir(folder):

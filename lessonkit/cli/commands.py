@@ -46,7 +46,7 @@ def main() -> None:
 @click.option("--out", type=click.Path(file_okay=False, path_type=Path), default=Path("papers"), show_default=True, help="Where the papers go.")
 @ROOM
 @CLAY
-@click.option("--paper", help="Another paper than the room's usual one: A4, Letter, A3, Tabloid.")
+@click.option("--paper", help="Another paper than the room's usual one (A4 where it names none): A4, Letter, A3, Tabloid.")
 @click.option("--level", "levels", multiple=True, help="Only this level's cards (may be given more than once).")
 @click.option("--mirror", is_flag=True, help="A back for every stencil sheet too, to be printed on both sides.")
 @click.option("--only", multiple=True, help="Only this paper: stencils, cutting-files, cards, signs, tents, teacher, substitute, set-out.")

@@ -32,7 +32,7 @@ if TYPE_CHECKING:
 @click.option("--json", "as_json", is_flag=True, help="For other programs.")
 @click.option("--ics", type=click.Path(dir_okay=False, path_type=Path), help="Write the calendar to this file.")
 @click.option("--papers", type=click.Path(file_okay=False, path_type=Path), help="Make the papers of the plan in this folder.")
-@click.option("--paper", help="Another paper for them than the room's usual one: A4, Letter, A3, Tabloid.")
+@click.option("--paper", help="Another paper for them than the room's usual one (A4 where it names none): A4, Letter, A3, Tabloid.")
 def plan(
     lessons: tuple[Path, ...], room: Path | None, clay: str | None, named: tuple[str, ...], today: str | None, log: Path | None,
     glaze_cone: str | None, seed: int, as_json: bool, ics: Path | None, papers: Path | None, paper: str | None,

@@ -9,7 +9,7 @@ from typing import Any
 
 from lessonkit.lesson.room import Room
 from lessonkit.planning.numbers import TOPICS
-from lessonkit.units import G_PER_POUND, Units, number, show_for_hand, show_weight
+from lessonkit.units import G_PER_POUND, Units, lengths_shown, number, show_for_hand, show_weight
 
 Json = dict[str, Any]
 
@@ -98,7 +98,7 @@ def _clay(clay: Json, room: Room) -> Iterator[str]:
     for lump in clay["lumps"]:
         who = " and ".join(room.levels[level] for level in lump["levels"])
         rolled = "; ".join(
-            f"roll {show_for_hand(slab['wide_mm'], units)} x {show_for_hand(slab['tall_mm'], units)}, {number(slab['thickness_mm'], 1)} mm thick"
+            f"roll {show_for_hand(slab['wide_mm'], units)} x {show_for_hand(slab['tall_mm'], units)}, {_thick(slab['thickness_mm'], units)} thick"
             for slab in lump["slabs"]
         )
         yield from _item(f"{clay['clay']}, {who} ({lump['people']}): a ball of {_ball(lump['ball_g'], units)}, {lump['balls_a_bag']} a bag"
@@ -108,6 +108,10 @@ def _clay(clay: Json, room: Room) -> Iterator[str]:
     yield from _item(f"{weigh}: {_bags(clay)}, {show_weight(clay['left_g'], units)} over")
     if clay["offcut_g"] >= 1:
         yield from _item(f"offcut: {show_weight(clay['offcut_g'], units)} comes back, {_counted(clay['balls_from_offcut'], 'ball')} another time")
+
+
+def _thick(mm: float, units: Units) -> str:
+    return lengths_shown(f"{number(mm, 1)} mm", units)
 
 
 def _ball(g: float, units: Units) -> str:
@@ -210,7 +214,7 @@ def _calendar(calendar: Json, room: Room) -> Iterator[str]:
             yield from _item(f"{words} on {_day(calendar[key]['in_hands'])}: {_day(calendar[key]['last_make'])}" if key == "latest" else
                              f"made {_day(calendar[key]['last_make'])}, it is in hands on {_day(calendar[key]['in_hands'])}")  # fmt: skip
     for day in calendar["absent"]:
-        thin = f", up to {day['thickest_mm']:g} mm thick" if day["thickest_mm"] and day["can"] == "make it thinner" else ""
+        thin = f", up to {_thick(day['thickest_mm'], room.units)} thick" if day["thickest_mm"] and day["can"] == "make it thinner" else ""
         yield from _item(f"absent until {_day(day['day'])}: can {day['can']}{thin}", "    ")
 
 

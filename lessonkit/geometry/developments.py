@@ -10,12 +10,13 @@ from math import atan2, ceil, cos, degrees, hypot, inf, pi, sin, sqrt
 from typing import NamedTuple
 
 from lessonkit.geometry.curves import TOLERANCE_MM, ellipse_perimeter
-from lessonkit.geometry.faults import GeometryError, need_length, need_sizes, number
+from lessonkit.geometry.faults import LARGEST_MM, GeometryError, need_length, need_sizes, number
 from lessonkit.geometry.flat_part import Base, Edge, Face, FlatPart, Joint, Mark, Measured
 from lessonkit.geometry.outlines import circle, ellipse, rectangle
 from lessonkit.geometry.shape import Line, Point, Shape, bounds, is_valid, moved
 
 _TICK_MM = 8.0
+LEAST_BEVEL_DEG = 0.05  # a paper would say 0°, and no hand cuts less
 
 
 def cylinder_wrap(
@@ -204,6 +205,7 @@ def cone(
     if base == "none":
         return (wall,)
     lean = degrees(atan2(top_mm - bottom_mm, 2 * tall_mm))
+    lean = lean if abs(lean) >= LEAST_BEVEL_DEG else 0.0
     across = max(bottom_mm, at_base) - (0.0 if base == "under" else 2 * thickness_mm)
     face: Face = "" if lean == 0 else "outside" if lean > 0 else "inside"
     rim = circle(at_base - thickness_mm if base == "under" else across)
@@ -242,7 +244,11 @@ def _cone_wall(bottom: float, top: float, sector: ConeSector, thickness_mm: floa
     tick = min(_TICK_MM, sector.slant_mm / 4) / sector.slant_mm
     ends = [(foot_place(u), rim_place(u)) for u in (-0.5, 0.0, 0.5)]
     quarters = tuple(Mark("quarter", ((ax, ay), (ax + (bx - ax) * tick, ay + (by - ay) * tick))) for (ax, ay), (bx, by) in ends)
-    sizes = (("outer", sector.outer_mm), ("inner", sector.inner_mm), ("angle_deg", sector.angle_deg), ("slant", sector.slant_mm))
+    sizes: tuple[tuple[str, float], ...] = (("outer", sector.outer_mm), ("inner", sector.inner_mm), ("angle_deg", sector.angle_deg))
+    if sector.outer_mm > LARGEST_MM:  # nobody sets out an arc of such a radius: a strip, as good as straight
+        xs = [x for x, _ in ring]
+        sizes = (("long", max(xs) - min(xs)),)
+    sizes += (("slant", sector.slant_mm),)
     return _centred_part(FlatPart("wall", Shape(ring), edges, quarters, sizes, notes=_notes(joint, base)))
 
 

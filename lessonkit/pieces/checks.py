@@ -134,6 +134,16 @@ def narrow_neck(look: Look) -> Iterator[Problem]:
                                f"Make it {least:.0f} mm or more there.", "flat", "outline")  # fmt: skip
 
 
+def press_line_splits(look: Look) -> Iterator[Problem]:
+    """A line inside the outline that cannot pass a neck."""
+    wanted = len(look.written.flat.press) if look.written.flat else 0
+    lines = sum(mark.kind == "press" for mark in look.piece.parts[0].marks) if wanted else 0
+    if lines > wanted:
+        it = "the press line splits" if wanted == 1 else f"its {wanted} press lines split"
+        yield look.warning("press-splits", f"{it} into {lines}, as a neck of the piece is narrower than twice the inset.",
+                           "Make the inset smaller or the neck wider, unless it is meant.", "flat", "press")  # fmt: skip
+
+
 def sharp_inner_corner(look: Look) -> Iterator[Problem]:
     """A corner that cuts into the clay: cracks start there."""
     if look.flat_shape:
@@ -228,8 +238,8 @@ def larger_than_shelf(look: Look) -> Iterator[Problem]:
 
 
 CHECKS: tuple[Check, ...] = (
-    slab_thickness, hole_near_edge, hanging_tilt, thin_border, narrow_neck, sharp_inner_corner, photo_fits, unlike_clays, closed_without_vent,
-    stencil_not_folded, lost_to_the_machine, larger_than_slab, larger_than_shelf,
+    slab_thickness, hole_near_edge, hanging_tilt, thin_border, narrow_neck, press_line_splits, sharp_inner_corner, photo_fits, unlike_clays,
+    closed_without_vent, stencil_not_folded, lost_to_the_machine, larger_than_slab, larger_than_shelf,
 )  # fmt: skip
 
 

@@ -36,7 +36,7 @@ def cut_flat(piece: WrittenPiece, thickness_mm: float, scale: Scale, silhouettes
     body = outline_shape(flat.outline, scale, silhouettes)
     need_few_points(body)
     measures = list(_widths(body, flat.outline, "", scale))
-    marks = [_press_line(body, scale.cut(press.inset)) for press in flat.press]
+    marks = [mark for press in flat.press for mark in _press_lines(body, scale.cut(press.inset))]
     _need_few(flat.openings)
     cut: list[Shape] = []
     for number, opening in enumerate(flat.openings, 1):
@@ -132,11 +132,13 @@ def fired_for_photo(shows: str, lip_mm: float) -> tuple[float, float]:
     return fired
 
 
-def _press_line(body: Shape, inset_mm: float) -> Mark:
-    line = inset(body.outline, inset_mm) or next((inner.outline for inner in shape.grown(shape.whole(body), -inset_mm)), ())
-    if not line:
+def _press_lines(body: Shape, inset_mm: float) -> list[Mark]:
+    """One line, or several where the piece has a neck that is narrower than twice the inset."""
+    whole = inset(body.outline, inset_mm)
+    lines = [whole] if whole else [inner.outline for inner in shape.grown(shape.whole(body), -inset_mm)]
+    if not lines:
         raise UnitError("the press line lies further in than the piece is wide.", "Make its inset smaller.")
-    return Mark("press", line, closed=True)
+    return [Mark("press", line, closed=True) for line in lines]
 
 
 def _hanging_holes(hang: written.Hang, body: Shape, thickness_mm: float, scale: Scale) -> tuple[Hole, ...]:

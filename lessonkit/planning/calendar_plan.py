@@ -25,6 +25,7 @@ from lessonkit.planning.log import OwnFigures
 from lessonkit.planning.room_days import DAY, RoomDays
 from lessonkit.planning.term import Grid, Project, TermRow, firings_that_fit, term_grid
 from lessonkit.planning.way import Way, way_of
+from lessonkit.units import lengths_shown
 
 Json = dict[str, Any]
 
@@ -71,7 +72,7 @@ def calendar_plan(plan: Dated) -> Json:
     common = plan.followed
     warnings = [note for way in plan.ways for note in way.notes]
     if plan.late and plan.late.days_late:
-        warnings.insert(0, late_words(plan.late))
+        warnings.insert(0, lengths_shown(late_words(plan.late), plan.kit.room.units))
     return {
         "earliest": _schedule(plan.earliest),
         "latest": _schedule(plan.latest),

@@ -14,6 +14,7 @@ from lessonkit.planning.calendar import ONE_DAY, Lead
 from lessonkit.planning.faults import PlanError
 from lessonkit.planning.log import OwnFigures
 from lessonkit.planning.standing import is_joined, thickest_mm
+from lessonkit.units import lengths_shown
 
 BISQUE_CONE, LOW_GLAZE_CONE = "04", "06"
 
@@ -93,7 +94,8 @@ def cones(kit: Kit) -> tuple[str, str | None, tuple[str, ...]]:
 
 def _dried(kit: Kit, dates: Dates, own: OwnFigures | None) -> Drying:
     days = dates.dry if dates.dry is not None else own.dry_days if own else None
-    return drying(thickest_mm(kit), _joined(kit), _own_table(kit), days)
+    dried = drying(thickest_mm(kit), _joined(kit), _own_table(kit), days)
+    return dried._replace(assumptions=tuple(lengths_shown(line, kit.room.units) for line in dried.assumptions))
 
 
 def _joined(kit: Kit) -> bool:

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
+from pypdf import PdfReader
 
 from lessonkit.cli.commands import main
 from lessonkit.cli.files import lesson_paths
@@ -151,3 +152,12 @@ def test_room_papers(folder: Path) -> None:
     assert run("room").exit_code == 0
     names = {path.name for path in (folder / "papers" / "room").iterdir()}
     assert names == {"print-check-a4.pdf", "print-check-letter.pdf", "test-bars.pdf", "fired-rulers.pdf", "kiln-door.pdf"}
+
+
+def test_c02_the_paper_that_a_room_does_not_name_is_a4_and_that_is_told(folder: Path) -> None:
+    assert "(A4 where it names none)" in " ".join(run("build", "--help").output.split())
+    (folder / "room.yaml").write_text(ROOM.replace("paper: [A4, Letter]\n", ""))
+    assert run("build", "porthole.yaml", "--only", "stencils", "--out", "papers").exit_code == 0
+    (page,) = PdfReader(folder / "papers" / "porthole" / "stencils.pdf").pages
+    assert "A4 · sheet 1 of 1" in page.extract_text()
+    assert (float(page.mediabox.width), float(page.mediabox.height)) == pytest.approx((595.276, 841.890), abs=0.001)

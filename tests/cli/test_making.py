@@ -3,6 +3,10 @@
 from __future__ import annotations
 
 import gc
+import os
+import shutil
+import subprocess
+import sys
 from pathlib import Path
 
 from lessonkit.build import Order
@@ -22,3 +26,17 @@ def test_what_a_lesson_leaves_goes_at_once() -> None:
         assert gc.collect() < 100
     finally:
         gc.enable()
+
+
+def test_c11_the_same_papers_from_any_folder_in_any_time_zone_with_any_order_of_hashing(tmp_path: Path) -> None:
+    made = []
+    for seed, zone, where in (("1", "UTC", "one"), ("2", "Pacific/Auckland", "another/folder")):
+        folder = tmp_path / where
+        folder.mkdir(parents=True)
+        for name in ("room.yaml", "porthole.yaml"):
+            shutil.copy(LESSONS / name, folder)
+        surroundings = {**os.environ, "PYTHONHASHSEED": seed, "TZ": zone, "PYTHONPATH": os.pathsep.join(sys.path)}
+        subprocess.run([sys.executable, "-m", "lessonkit", "build", "--out", "papers"], cwd=folder, env=surroundings, check=True, capture_output=True)
+        made.append({path.name: path.read_bytes() for path in (folder / "papers" / "porthole").iterdir() if path.suffix in (".pdf", ".svg")})
+    assert len(made[0]) >= 8
+    assert made[0] == made[1]

@@ -225,3 +225,14 @@ def test_a_piece_larger_than_the_shelf_leaves_the_other_topics(folder: Path) -> 
     assert result.stderr.count("error:") == 1  # told once, though the calendar waits for the kiln
     assert "kiln, calendar: error:" in result.stderr
     assert "a ball of" in result.stdout
+
+
+def test_a_plan_in_inches_says_how_thick_in_inches(folder: Path) -> None:
+    (folder / "room.yaml").write_text(ROOM + "units: in\n")
+    (folder / "plate.yaml").write_text(PLATE.replace(", dry: 12", ""))
+    said = " ".join(run("plate.yaml", "--group", "A").output.replace("\u00a0", " ").split())
+    assert "1/4 in (6.5 mm) thick" in said
+    assert "drying days for work 1/4 in (6.5 mm) thick" in said
+    (folder / "plate.yaml").write_text(PLATE.replace("200 mm", "520 mm"))
+    result = run("plate.yaml", "--group", "A")
+    assert "21 3/4 in x 21 3/4 in (553 x 553 mm) and fits no shelf" in result.stderr.replace("\u00a0", " ")

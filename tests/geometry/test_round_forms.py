@@ -207,6 +207,17 @@ def test_c35_equal_ends_are_a_rectangle() -> None:
         assert bounds(near.shape) == pytest.approx(bounds(flat.shape), abs=0.1)
 
 
+def test_c35_equal_and_nearly_equal_ends_are_measured_as_a_strip() -> None:
+    """Their radii would be infinite, or kilometres; a cone whose arc can be set out keeps them."""
+    for top in (90.0, 90 + 1e-9, 90.001, 89.999):
+        (wall,) = cone(bottom_mm=90 * K12, top_mm=top * K12, tall_mm=100 * K12, thickness_mm=0, base="none")
+        assert dict(wall.sizes) == {"long": pytest.approx(321.3, abs=0.03), "slant": pytest.approx(113.64, abs=0.005)}
+    _, base = cone(bottom_mm=90 * K12, top_mm=90.001 * K12, tall_mm=100 * K12, thickness_mm=6)
+    assert [(edge.bevel_deg, edge.face) for edge in base.edges] == [(0.0, "")]
+    (wall,) = cone(bottom_mm=90 * K12, top_mm=92 * K12, tall_mm=100 * K12, thickness_mm=0, base="none")
+    assert [name for name, _ in wall.sizes] == ["outer", "inner", "angle_deg", "slant"]
+
+
 def test_cone_of_fired_100_60_110() -> None:
     """Worked: 12 %, t 6: slant 127.0, R 300.9, inner 173.8, angle 64.4°; the sheet needed is 321 x 154 mm."""
     wall, _ = cone(bottom_mm=60 * K12, top_mm=100 * K12, tall_mm=110 * K12, thickness_mm=6, base="inside")

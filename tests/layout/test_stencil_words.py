@@ -44,7 +44,8 @@ def test_build_names_the_line_too_whether_check_tried_or_not(few: int, tmp_path:
     assert [line for severity, line in made.said if severity == "error"] == [TOLD]
 
 
-def test_few_words_are_not_tried(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Drawing all stencils would make a check twice as long."""
+@pytest.mark.parametrize("lesson", [FRAME, WORDY.replace("160 mm", "600 mm")], ids=["few words", "a large stencil"])
+def test_what_would_take_long_or_is_surely_well_is_not_tried(lesson: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Drawing all stencils would make a check twice as long, a large one many times."""
     monkeypatch.setattr("lessonkit.layout.stencils.document.stencil_documents", lambda *_: pytest.fail("tried"))
-    assert problems(FRAME, Order()) == []
+    assert problems(lesson, Order()) == []

@@ -7,8 +7,12 @@ import pytest
 from lessonkit.pieces.checks import CHECKS
 from lessonkit.pieces.things import substitutes
 from tests.lessons_for_tests import FRAME, ROOM, kit_of, problems_of, worked
-from tests.shapes_for_tests import flat, lesson
+from tests.shapes_for_tests import errors, fired_bounds, flat, lesson
 
+TWO_SQUARES = (
+    "joined: [{rectangle: {wide: 40 mm, tall: 40 mm}, at: [-40 mm, 0 mm]}, {rectangle: {wide: 40 mm, tall: 40 mm}, at: [40 mm, 0 mm]}, "
+    "{rectangle: {wide: 40 mm, tall: 6 mm}}]"
+)
 GAP_ROOM = ROOM.replace("shrinkage: 12 %", "shrinkage: 8 to 16 %")
 CASES: dict[str, tuple[str, str, str]] = {
     "slab_thickness": ("slab-thin", flat("circle: {across: 160 mm}").replace("thickness: 6 mm", "thickness: 4 mm"), ROOM),
@@ -21,6 +25,7 @@ CASES: dict[str, tuple[str, str, str]] = {
         flat("joined: [{circle: {across: 60 mm}, ring: {count: 2, across: 80 mm}}, {rectangle: {wide: 6 mm, tall: 60 mm}}]"),
         ROOM,
     ),
+    "press_line_splits": ("press-splits", flat(TWO_SQUARES, "press: [{inset: 4 mm}]"), ROOM),
     "sharp_inner_corner": ("sharp-inner-corner", flat("star: {points: 5, across: 160 mm, depth: 40 mm}"), ROOM),
     "photo_fits": ("photo-falls-through", flat("circle: {across: 160 mm}", "openings: [{shows: 3 x 4 in photo, lip: 2 mm}]"), GAP_ROOM),
     "photo_fits, covered": ("photo-covered", flat("circle: {across: 260 mm}", "openings: [{shows: 6 x 8 in photo, lip: 6 mm}]"), GAP_ROOM),
@@ -44,6 +49,20 @@ def test_each_check_fires(name: str) -> None:
         assert problem.what.startswith("boat: ")
         assert problem.what.endswith(".")
         assert problem.hint
+
+
+def test_c26_a_press_line_that_a_neck_splits_is_drawn_on_both_islands_and_told() -> None:
+    """Two squares of 40 mm, a neck 6 mm wide: 4 mm in are two islands of 32 mm and a little more, 2 mm in is one line, 25 mm in nothing."""
+    kit = kit_of(flat(TWO_SQUARES, "press: [{inset: 4 mm}]"))
+    lines = [mark.line for mark in kit.pieces[0].parts[0].marks if mark.kind == "press"]
+    lefts = sorted(fired_bounds(line)[0] for line in lines)
+    assert lefts == pytest.approx([-56, 20 + (4**2 - 3**2) ** 0.5], abs=0.01)
+    assert [problem.what for problem in kit.pieces[0].warnings if problem.kind == "press-splits"] == [
+        "boat: the press line splits into 2, as a neck of the piece is narrower than twice the inset."
+    ]
+    assert not any("press line" in line for line in problems_of(flat(TWO_SQUARES, "press: [{inset: 2 mm}]"), ROOM))
+    (refused,) = errors(flat(TWO_SQUARES, "press: [{inset: 25 mm}]"))
+    assert "the press line lies further in than the piece is wide" in refused
 
 
 def test_every_check_has_its_case_and_is_quiet_otherwise() -> None:
