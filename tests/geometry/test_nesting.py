@@ -96,6 +96,14 @@ def test_plain_numbers_place_as_a_grid_does(names: list[str], monkeypatch: pytes
         assert (plain.x, plain.y) == pytest.approx((grid.x, grid.y), abs=1e-4)
 
 
+@pytest.mark.parametrize("name", SHAPES)
+def test_turns_that_cover_the_same_are_one(name: str) -> None:
+    """As many turns as GEOS tells apart by area alone."""
+    upright = shapely.Polygon(SHAPES[name].outline)
+    other = [upright.symmetric_difference(shapely.Polygon(turned(SHAPES[name], deg).outline)).area > 1e-6 * upright.area for deg in (90, 180)]
+    assert len(bodies.bodies_of(SHAPES[name], 4)) == (1 if not other[0] else 4 if other[1] else 2)
+
+
 def test_angles_nest_into_each_other() -> None:
     """Two L of 100 x 100, arms 40 wide, fit 140 x 100 only arm against arm; side by side they would need 200."""
     angle = from_points([(0, 0), (100, 0), (100, 40), (40, 40), (40, 100), (0, 100)])

@@ -9,6 +9,7 @@ import pytest
 from shapely import Polygon, box
 
 from lessonkit.layout.stencils.document import stencil_document
+from lessonkit.layout.stencils.ground import Ground
 from lessonkit.planning.nests import MOST_PARTS, Nest, nests
 from lessonkit.units import MM_PER_INCH
 from lessonkit.writers.pdf import write_pdf
@@ -96,3 +97,15 @@ def test_the_nest_is_drawn_to_scale_on_a_stencil_sheet() -> None:
     assert 1 - sum(part.area for part in parts) / slab.area == pytest.approx(nest.offcut, abs=0.002)
     text = " ".join(sheet.text for sheet in sheets(write_pdf(stencil_document(kit, "A4"))))
     assert says(text, f"{round(nest.offcut * 100)} % of it is offcut.")
+
+
+ONE = ("circle: {across: 60 mm}", "circle: {across: 150 mm}", "rectangle: {wide: 130 mm, tall: 180 mm}", "rectangle: {wide: 150 mm, tall: 200 mm}")
+
+
+@pytest.mark.parametrize("text", [POT, *map(flat, ONE)])
+def test_what_is_seen_beforehand_to_have_no_room_changes_no_sheet(text: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """All is tried where the ground never says at once that a size fits nowhere."""
+    kit = kit_of(text, room("300 mm", "400 mm"))
+    usual = stencil_document(kit, "A4")
+    monkeypatch.setattr(Ground, "fits", lambda *_: True)
+    assert stencil_document(kit, "A4") == usual

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import lru_cache
+from typing import TYPE_CHECKING
 
 from lessonkit.drawing.items import CLAY, Item
 from lessonkit.drawing.typesetting import Span
@@ -13,22 +14,33 @@ from lessonkit.layout.stencils.board import Board, Spot
 from lessonkit.layout.stencils.panels import FEW, SMALL, Panel, stacked, words
 from lessonkit.layout.wording import say
 from lessonkit.pieces.model import Kit
-from lessonkit.planning.nests import Lying, Nest, nests
 from lessonkit.units import number, show_length
+
+if TYPE_CHECKING:
+    from lessonkit.planning.nests import Lying, Nest
 
 Spoke = tuple[float, float, float]  # a place and a radius
 
 LONG_MM = (56.0, 40.0)  # of the drawn slab, as there is room
+EASES_MM = (4.0, 1.0)  # of free room around it
 LETTER_MM = 2.4  # a part must leave so much around its letter
 
 
 def seat_nests(boards: Sequence[Board], kit: Kit) -> None:
-    """Each slab on the last sheet that has room for it in its waste."""
+    """Each slab on the last sheet that has room for it in its waste. Where not even a bare slab has room, nobody asks what lies on it."""
+    if kit.room.slab is None:
+        return
+    tall, wide = sorted((kit.room.slab.wide.mm, kit.room.slab.long.mm))
+    least, ease = min(LONG_MM), 2 * min(EASES_MM)
+    if not any(board.ground.fits(least + ease, least * tall / wide + ease, board.scrap) for board in boards):
+        return
+    from lessonkit.planning.nests import nests
+
     found = nests(kit)
     for nest in found:
         panels = [_panel(nest, long, kit, len(found) > 1) for long in LONG_MM]
         for board in reversed(boards):
-            if board.seat(panels, Spot(board.wide_mm, board.tall_mm, (1, 1), board.scrap, (4.0, 1.0)), layer="nest"):
+            if board.seat(panels, Spot(board.wide_mm, board.tall_mm, (1, 1), board.scrap, EASES_MM), layer="nest"):
                 break
 
 
