@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import gc
+from functools import lru_cache
 from pathlib import Path
 
 from lessonkit.build import Order
 from lessonkit.cli.making import Task, make
+from lessonkit.forgetting import of_a_lesson
 
 LESSONS = Path(__file__).parents[2] / "lessons"
 
@@ -22,3 +24,20 @@ def test_what_a_lesson_leaves_goes_at_once() -> None:
         assert gc.collect() < 100
     finally:
         gc.enable()
+
+
+def test_what_is_remembered_of_a_lesson_is_forgotten_with_the_next() -> None:
+    asked = []
+
+    @of_a_lesson
+    @lru_cache(4)
+    def remembered(what: str) -> str:
+        asked.append(what)
+        return what
+
+    remembered("a lesson's piece")
+    remembered("a lesson's piece")
+    assert len(asked) == 1
+    make(Task(LESSONS / "porthole.yaml", None, None, Order(), papers=False))
+    remembered("a lesson's piece")
+    assert len(asked) == 2
