@@ -6,6 +6,7 @@ from collections.abc import Callable
 from functools import lru_cache
 
 from lessonkit.drawing.items import Document, Group, Item, Page, Path, Stroke, TextLine
+from lessonkit.forgetting import of_a_lesson
 from lessonkit.layout.pictures import coils, hollow, joints, slab, studio, surface
 from lessonkit.layout.pictures.grammar import SMALL_MM, TALL, WIDE, Drawing, Manner, Weights, weights_mm, widest_mm
 from lessonkit.layout.pictures.subject import Same, Subject
@@ -95,6 +96,7 @@ def _drawn(name: str, of: Same[Piece], left_handed: bool, widest_mm: float) -> D
     return drawing.thinned()
 
 
+@of_a_lesson
 @lru_cache(4)
 def _subject(of: Same[Piece], left_handed: bool) -> Subject:
     return Subject(of.value, left_handed)
