@@ -8,6 +8,7 @@ from typing import NamedTuple
 from lessonkit.build import Order, Paper, Source, fingerprinted_papers, no_room_on_stencil, work
 from lessonkit.cli.inputs import Inputs
 from lessonkit.cli.reading import Said, said
+from lessonkit.forgetting import forget_lesson
 from lessonkit.pieces.model import Kit
 
 
@@ -34,6 +35,7 @@ class Made(NamedTuple):
 
 def make(task: Task) -> Made:
     """Whatever happens is told in `said`: one lesson's fault stops no other."""
+    forget_lesson()  # the last one; at the end of a build there would be no use in it
     noted: dict[str, str] = {}
     try:
         inputs = Inputs(task.lesson, task.room)

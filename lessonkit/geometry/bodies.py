@@ -17,6 +17,7 @@ import shapely
 from shapely.geometry import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
+from lessonkit.forgetting import of_a_lesson
 from lessonkit.geometry.shape import Bounds, Shape, polygon_of, union_of, whole
 
 if TYPE_CHECKING:  # numpy's types take a while to load
@@ -49,6 +50,7 @@ class Body:
     bounds: Bounds
 
 
+@of_a_lesson
 @lru_cache(maxsize=8)
 def bodies_of(shape: Shape, gap: float) -> tuple[Body, ...]:
     """The shape's different quarter turns."""
@@ -110,6 +112,7 @@ def _merged(parts: list[Polygon], leeway_mm: float) -> list[Polygon]:
     return done
 
 
+@of_a_lesson
 @lru_cache(maxsize=160)
 def no_go(fixed: Body, moving: Body) -> BaseGeometry:
     """The places of `moving`'s origin at which it overlaps `fixed` with its own at (0, 0). Two that are turned together have
@@ -120,6 +123,7 @@ def no_go(fixed: Body, moving: Body) -> BaseGeometry:
     return _turned(_no_go_upright(fixed.outline, moving.outline, turn), fixed.turn_deg)
 
 
+@of_a_lesson
 @lru_cache(maxsize=16)
 def _no_go_upright(fixed: _Outline, moving: _Outline, turn_deg: float) -> BaseGeometry:
     """The same where only the one that moves is turned."""
@@ -144,6 +148,7 @@ class _Sides(NamedTuple):
     whose: Counts
 
 
+@of_a_lesson
 @lru_cache(maxsize=16)
 def _sides(outline: _Outline, turn_deg: float) -> _Sides:
     parts = shapely.orient_polygons(_turned(outline.parts, turn_deg))

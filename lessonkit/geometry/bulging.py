@@ -11,6 +11,8 @@ from itertools import pairwise
 from math import hypot
 from typing import TYPE_CHECKING, NamedTuple
 
+from lessonkit.forgetting import of_a_lesson
+
 if TYPE_CHECKING:
     from lessonkit.geometry.shape import Ring
 
@@ -38,6 +40,7 @@ class _Side(NamedTuple):
     at: float
 
 
+@of_a_lesson
 @lru_cache(maxsize=4)  # everything on a plate is held against the one outline
 def _sides(ring: Ring) -> tuple[_Side, ...]:
     """The sides of a ring that bulges, from that which starts at its first point; none of another ring."""
@@ -61,6 +64,7 @@ class _Frame(NamedTuple):
     radius: float
 
 
+@of_a_lesson
 @lru_cache(maxsize=64)
 def _frame(ring: Ring) -> _Frame:
     xs, ys = [x for x, _ in ring], [y for _, y in ring]

@@ -8,6 +8,7 @@ from itertools import groupby, pairwise
 from math import acos, ceil, cos, hypot, isfinite, pi, radians, sin
 from typing import TYPE_CHECKING, NamedTuple
 
+from lessonkit.forgetting import of_a_lesson
 from lessonkit.geometry.bulging import as_cut, surely_clear
 from lessonkit.geometry.faults import GeometryError, need_place, need_sizes, number
 from lessonkit.geometry.library import shapely
@@ -36,6 +37,7 @@ class Shape(NamedTuple):
 # --- to shapely and back: only for the modules of this package ---
 
 
+@of_a_lesson
 @lru_cache(maxsize=16)  # one shape is asked many things in a row
 def polygon_of(shape: Shape) -> shapely.Polygon:
     """The shape as shapely knows it."""

@@ -7,10 +7,12 @@ import os
 import shutil
 import subprocess
 import sys
+from functools import lru_cache
 from pathlib import Path
 
 from lessonkit.build import Order
 from lessonkit.cli.making import Task, make
+from lessonkit.forgetting import of_a_lesson
 
 LESSONS = Path(__file__).parents[2] / "lessons"
 
@@ -40,3 +42,20 @@ def test_c11_the_same_papers_from_any_folder_in_any_time_zone_with_any_order_of_
         made.append({path.name: path.read_bytes() for path in (folder / "papers" / "porthole").iterdir() if path.suffix in (".pdf", ".svg")})
     assert len(made[0]) >= 8
     assert made[0] == made[1]
+
+
+def test_what_is_remembered_of_a_lesson_is_forgotten_with_the_next() -> None:
+    asked = []
+
+    @of_a_lesson
+    @lru_cache(4)
+    def remembered(what: str) -> str:
+        asked.append(what)
+        return what
+
+    remembered("a lesson's piece")
+    remembered("a lesson's piece")
+    assert len(asked) == 1
+    make(Task(LESSONS / "porthole.yaml", None, None, Order(), papers=False))
+    remembered("a lesson's piece")
+    assert len(asked) == 2

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from functools import lru_cache
 
 from lessonkit.drawing.items import Document, Group, Page, Path, Stroke, TextLine
+from lessonkit.forgetting import of_a_lesson
 from lessonkit.layout.pictures import coils, hollow, joints, slab, studio, surface
 from lessonkit.layout.pictures.grammar import SMALL_MM, TALL, WIDE, Drawing, Manner, weights_mm, widest_mm
 from lessonkit.layout.pictures.subject import Subject
@@ -93,10 +94,11 @@ def _draw(name: str, of: Same[Piece], left_handed: bool, widest_mm: float) -> Dr
 
 
 # The papers of a lesson show it at several widths, most of them with the same lines; what no piece changes, many lessons show.
-_drawn, _drawn_alike = lru_cache(20)(_draw), lru_cache(20)(_draw)
-_printed, _printed_alike = lru_cache(32)(Drawing.printed), lru_cache(32)(Drawing.printed)
+_drawn, _drawn_alike = of_a_lesson(lru_cache(20)(_draw)), lru_cache(20)(_draw)
+_printed, _printed_alike = of_a_lesson(lru_cache(32)(Drawing.printed)), lru_cache(32)(Drawing.printed)
 
 
+@of_a_lesson
 @lru_cache(4)
 def _subject(of: Same[Piece], left_handed: bool) -> Subject:
     return Subject(of.value, left_handed)

@@ -9,6 +9,7 @@ from math import pi, sin
 from operator import sub
 from typing import NamedTuple
 
+from lessonkit.forgetting import of_a_lesson
 from lessonkit.geometry.areas import Area, Mapping, area, area_of, mapped_line
 from lessonkit.geometry.drafting import disc
 from lessonkit.geometry.shape import Bounds, Line, bounds, contains_point
@@ -207,6 +208,7 @@ class Subject:
         return not part.holes and not self.piece.face and (top - bottom) > NARROW * (right - left)
 
 
+@of_a_lesson
 @lru_cache(16)
 def _seen(of: Same[Part]) -> _Seen:
     part = of.value

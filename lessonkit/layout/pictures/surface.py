@@ -6,6 +6,7 @@ import math
 from functools import lru_cache
 
 from lessonkit.drawing.items import BLACK, WHITE, Path
+from lessonkit.forgetting import of_a_lesson
 from lessonkit.geometry.areas import Area, area, bar, mapped_line, turning
 from lessonkit.geometry.drafting import (
     beside,
@@ -53,6 +54,7 @@ def _reed(small: bool, piece: Placed) -> list[Mark]:
     return [Mark.of(rings, True, BLACK)] if rings else []
 
 
+@of_a_lesson
 @lru_cache(8)
 def _reed_on(piece: Placed, gap: float) -> Area:
     return reed(piece.body, gap)
@@ -137,6 +139,7 @@ def _stamp_at_work(d: Drawing) -> None:
     d.arrow(((64, 12), (64, 34)))
 
 
+@of_a_lesson
 @lru_cache(2)
 def _prints(piece: Placed, r: float) -> tuple[tuple[float, float], ...]:
     """Where a stamp fits along the edge."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import cache, lru_cache
 
+from lessonkit.forgetting import of_a_lesson
 from lessonkit.geometry.areas import Area, area, bar
 from lessonkit.geometry.drafting import arc, blob, curve, disc, raw_edge, ribbon
 from lessonkit.geometry.shape import Line
@@ -121,6 +122,7 @@ def finger(wide: float = 9.5, long: float = 26) -> Tool:
     return (("thing", area((*upper, *_torn(long, h * 1.05)[1:-1], *lower[:-1]))), ("line", nail))
 
 
+@of_a_lesson
 @lru_cache(8)  # as wide as a piece asks for
 def thumb(wide: float = 13, long: float = 40) -> Tool:
     """A thumb or a fingertip seen on its nail: a broad tip, a waist, the knuckle."""

@@ -6,6 +6,7 @@ from functools import lru_cache
 from math import cos, pi, radians, sin, sqrt
 from typing import NamedTuple
 
+from lessonkit.forgetting import of_a_lesson
 from lessonkit.geometry.areas import Area, area, bar
 from lessonkit.geometry.drafting import arc, disc, rubber_band
 from lessonkit.geometry.shape import Line
@@ -112,6 +113,7 @@ class Vessel(NamedTuple):
             d.clay(area(((self.x, near - self.roof - 2.4), (eave, near - 1.0), (eave, near + 1.2), (self.x, near - self.roof))))
 
 
+@of_a_lesson
 @lru_cache(8)
 def _body(vessel: Vessel) -> Area:
     return vessel._reckoned()

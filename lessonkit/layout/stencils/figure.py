@@ -9,6 +9,7 @@ from itertools import pairwise
 from typing import Literal, NamedTuple
 
 from lessonkit.drawing.items import CLAY, Group
+from lessonkit.forgetting import of_a_lesson
 from lessonkit.geometry.drafting import hatch
 from lessonkit.geometry.shape import Bounds, Line, Point, Shape, bounds
 from lessonkit.layout.pen import CENTRE, CUT, DASHED, FINE, OBJECT, PRESS, THIN, Pen
@@ -109,6 +110,7 @@ def figure_of(part: Part, facts: Facts, turned: bool = False, folding: Folding =
     )
 
 
+@of_a_lesson
 @lru_cache(HATCHED)
 def _hatched(outline: Line) -> tuple[Line, ...]:
     return hatch(outline, -45, HATCH_MM)

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from lessonkit.drawing.items import CLAY, Item
 from lessonkit.drawing.typesetting import Span
+from lessonkit.forgetting import of_a_lesson
 from lessonkit.geometry.shape import Shape, centroid, contains_point, largest_free_disc, moved, turned
 from lessonkit.layout.pen import FINE, OBJECT, Pen
 from lessonkit.layout.stencils.board import Board, Spot
@@ -88,6 +89,7 @@ def _letter_spot(lying: Lying) -> Spoke:
     return *moved(turned(Shape(((x, y),)), lying.place.turn_deg), lying.place.x, lying.place.y).outline[0], radius
 
 
+@of_a_lesson
 @lru_cache(FEW)
 def _middle(part: Shape) -> Spoke | None:
     """The middle of a part that has clay there, and how far round there is as much somewhere."""

@@ -10,6 +10,7 @@ from typing import NamedTuple
 from lessonkit.drawing.fonts import CAPITAL, DESCENT, width_mm
 from lessonkit.drawing.items import CLAY, Group, Item
 from lessonkit.drawing.typesetting import Block, Span, set_text
+from lessonkit.forgetting import of_a_lesson
 from lessonkit.geometry.drafting import hatch
 from lessonkit.layout.pen import CENTRE, CUT, DASHED, FINE, OBJECT, OVERLAP, PRESS, THIN, Pen, rise_mm
 from lessonkit.layout.stencils.facts import Facts
@@ -112,6 +113,7 @@ def stacked(panels: Sequence[Panel], columns: int = 1, between: tuple[float, flo
 
 
 # -- the label
+@of_a_lesson
 @lru_cache(LABELS)
 def size_panel(facts: Facts, wide_mm: float, columns: int, centred: bool) -> Panel:
     """Each cut size, large, over its words, all under a line that says what they are."""
@@ -119,12 +121,14 @@ def size_panel(facts: Facts, wide_mm: float, columns: int, centred: bool) -> Pan
     return stacked([words([[Span(facts.sizes_are)]], wide_mm, centred=centred), stacked(cells, columns, (6.0, 2.0), centred)], 1, (0, 1.4), centred)
 
 
+@of_a_lesson
 @lru_cache(LABELS)
 def _size_cell(size: str, name: str, wide_mm: float, centred: bool) -> Panel:
     figures = words([[Span(size, True)]], UNBROKEN_MM, LARGE, 30)
     return stacked([figures, words([[Span(name)]], max(wide_mm, figures.wide_mm), centred=centred)], 1, (0, 0.2), centred)
 
 
+@of_a_lesson
 @lru_cache(LABELS)
 def size_label(facts: Facts) -> tuple[Panel, ...]:
     """The cut sizes alone, from wide to narrow."""
@@ -132,6 +136,7 @@ def size_label(facts: Facts) -> tuple[Panel, ...]:
     return tuple(size_panel(facts, wide, columns, centred=True) for wide, columns in widths)
 
 
+@of_a_lesson
 @lru_cache(LABELS)
 def fact_label(facts: Facts, centred: bool) -> tuple[Panel, ...]:
     """All but the sizes, at several widths."""
@@ -147,6 +152,7 @@ def full_label(facts: Facts, centred: bool, named: bool = False) -> tuple[Panel,
     return _full_labels(facts, named)[not centred]
 
 
+@of_a_lesson
 @lru_cache(LABELS)
 def _full_labels(facts: Facts, named: bool) -> tuple[tuple[Panel, ...], tuple[Panel, ...]]:
     """Centred, and not, which are as large: how one is set is asked only when it is drawn."""
@@ -170,6 +176,7 @@ def _full_label(facts: Facts, named: bool, centred: bool, wide_mm: float, column
     return stacked([top, *grid, words(_fact_lines(facts), wide_mm, centred=centred)], 1, (0, 3.0), centred)
 
 
+@of_a_lesson
 @lru_cache(LABELS)
 def kept_label(facts: Facts) -> tuple[Panel, ...]:
     """What stays on the part itself when its opening is gone."""
@@ -178,6 +185,7 @@ def kept_label(facts: Facts) -> tuple[Panel, ...]:
     return tuple(words(lines, wide, centred=True) for wide in (44.0, 34.0, 28.0))
 
 
+@of_a_lesson
 @lru_cache(LABELS)
 def sized_name_label(facts: Facts) -> tuple[Panel, ...]:
     """Name and lesson, and the cut sizes in small, for a part that has no room for more; the last without them."""
@@ -186,6 +194,7 @@ def sized_name_label(facts: Facts) -> tuple[Panel, ...]:
     return (*(words(lines, wide, centred=True) for wide in (64.0, 44.0, 34.0, 28.0) if sizes), words([[name]], 120.0))
 
 
+@of_a_lesson
 @lru_cache(LABELS)
 def name_label(facts: Facts) -> tuple[Panel, ...]:
     """The name on a part whose label stands beside it; on a very small one its letter alone."""
