@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from functools import lru_cache
 from itertools import chain, groupby
 
+from lessonkit.forgetting import of_a_lesson
 from lessonkit.layout.card_deck import Deck
 from lessonkit.layout.card_face import Face
 from lessonkit.layout.card_formats import Form, formats_for
@@ -36,6 +37,7 @@ def chosen_deck(kit: Kit, level: str, paper: str, order: CardOrder) -> Deck:
     return next(filter(_fits, decks), decks[-1])
 
 
+@of_a_lesson
 @lru_cache(4)  # two levels on two papers: the cards are made in the formats that their check has tried
 def _rounds(of: Same[Kit], level: str, paper: str, order: CardOrder) -> list[list[Deck]]:
     """All ways to set the cards, in the order in which they are tried, the closest of each round last."""

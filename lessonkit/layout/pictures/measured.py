@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 
 from lessonkit.drawing.items import BLACK, CLAY, Group
+from lessonkit.forgetting import of_a_lesson
 from lessonkit.layout.pen import OBJECT, THIN, Pen
 from lessonkit.layout.pictures.plan import GAP, HEAD, SECTION, Plan, Slots, one_line, placed, plans, slots
 from lessonkit.layout.pictures.sizes import sizes_of
@@ -27,6 +28,7 @@ def measured(piece: Piece, wide_mm: float, tall_mm: float, units: Units, size_pt
     return _measured(Same(piece), wide_mm, tall_mm, units, size_pt, thickness)
 
 
+@of_a_lesson
 @lru_cache(4)  # mostly, several steps of a lesson show the same
 def _measured(of: Same[Piece], wide_mm: float, tall_mm: float, units: Units, size_pt: float, thickness: bool) -> Group:
     sizes = sizes_of(Subject(of.value), units)
