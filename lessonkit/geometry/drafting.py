@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 import shapely
+from numpy.lib.stride_tricks import sliding_window_view
 from shapely.geometry import LineString, Point
 
 from lessonkit.geometry.areas import Area, area, area_of, areas_of, chords, line_of, turning
@@ -60,19 +61,12 @@ def raw_edge(ground: Area, stray: float, seed: float, step: float = 2.0) -> Area
     whole = length(outline)
     count = max(54, int(whole / step))  # six to each of its shortest waves
     share = np.arange(count) / count
-    places, t = _places(outline, whole * share), 2 * pi * share
+    places, t = np.array(points_along(outline, (whole * share).tolist())), 2 * pi * share
     by = stray * (np.sin(3 * t + seed) + 0.7 * np.sin(5 * t + 2.3 * seed) + 0.45 * np.sin(9 * t + 4.1 * seed)) / 1.5
     away = places - (cx, cy)
     far = np.hypot(*away.T)
     far[far == 0] = 1.0
     return area(curve((places + away * (by / far)[:, None]).tolist(), closed=True))
-
-
-def _places(line: Line, at: Sequence[float] | NDArray[np.float64]) -> NDArray[np.float64]:
-    """Those that lie at distances along a line; beyond its ends the ends."""
-    points = np.array(line)
-    distances = np.concatenate(((0.0,), np.cumsum(np.hypot(*np.diff(points, axis=0).T))))
-    return np.column_stack([np.interp(at, distances, axis) for axis in points.T])
 
 
 def arrow(line: Line, size: float = 1.0) -> Area:
@@ -81,7 +75,7 @@ def arrow(line: Line, size: float = 1.0) -> Area:
     head, half, barb, steps = 6.4 * size, 1.35 * size, 3.7 * size, 24 if len(line) > 2 else 8
     neck = max(0.0, whole - head * 0.86)
     at = [neck * i / steps for i in range(steps + 1)]
-    *places, tip, back = _places(line, [*at, *(d + 0.05 for d in at), whole, whole - head]).tolist()
+    *places, tip, back = points_along(line, [*at, *(d + 0.05 for d in at), whole, whole - head])
     left, right = [], []
     for i, (p, q) in enumerate(zip(places[: steps + 1], places[steps + 1 :], strict=True)):
         dx, dy = _unit(q[0] - p[0], q[1] - p[1])
@@ -173,20 +167,17 @@ def _distances(line: Line) -> list[float]:
 
 
 def _place(line: Line, distances: Sequence[float], at: float) -> Place:
+    at = min(max(0.0, at), distances[-1])
     i = min(max(bisect_right(distances, at), 1), len(line) - 1)
     (ax, ay), (bx, by), long = line[i - 1], line[i], distances[i] - distances[i - 1]
     share = (at - distances[i - 1]) / long if long else 0.0
     return ax + (bx - ax) * share, ay + (by - ay) * share
 
 
-def point_along(line: Line, at: float) -> Place:
-    """The place that lies a distance along a line; beyond its ends the end itself."""
-    return points_along(line, [at])[0]
-
-
 def points_along(line: Line, at: Sequence[float]) -> list[Place]:
-    """The same for several distances."""
-    return [(x, y) for x, y in _places(line, at).tolist()]
+    """The places that lie at distances along a line; beyond its ends the end itself."""
+    distances = _distances(line)
+    return [_place(line, distances, each) for each in at]
 
 
 def nearest(ring: Ring, near: Place) -> Place:

@@ -26,7 +26,7 @@ from lessonkit.geometry.drafting import (
     nearest,
     outline_from,
     part,
-    point_along,
+    points_along,
     raw_edge,
     ribbon,
     thinned,
@@ -195,8 +195,9 @@ def test_a_part_is_as_long_as_asked(a: float, b: float) -> None:
     start, end = sorted((a, b))
     piece = part(line, start, end)
     assert length(piece) == pytest.approx(end - start, abs=1e-9)
-    assert dist(piece[0], point_along(line, start)) < 1e-9
-    assert dist(piece[-1], point_along(line, end)) < 1e-9
+    first, last = points_along(line, [start, end])
+    assert dist(piece[0], first) < 1e-9
+    assert dist(piece[-1], last) < 1e-9
 
 
 def test_a_part_beyond_the_ends_is_the_whole_line() -> None:
@@ -211,14 +212,14 @@ def test_an_outline_starts_at_the_nearest_place_and_runs_clockwise_on_paper() ->
         line = outline_from(points, (12, 4))
         assert line[0] == line[-1] == pytest.approx((10, 4))
         assert length(line) == pytest.approx(40)
-        assert point_along(line, 5) == pytest.approx((10, 9))  # down the right side, y downwards
-        assert point_along(outline_from(points, (12, 4), clockwise=False), 3) == pytest.approx((10, 1))
+        assert points_along(line, [5]) == [pytest.approx((10, 9))]  # down the right side, y downwards
+        assert points_along(outline_from(points, (12, 4), clockwise=False), [3]) == [pytest.approx((10, 1))]
 
 
 def test_a_cut_begins_at_the_right() -> None:
     line = clockwise_from(disc(50, 35, 20), up=0)
     assert line[0] == pytest.approx((70, 35), abs=0.05)
-    assert point_along(line, 5)[1] > 35
+    assert points_along(line, [5])[0][1] > 35
     assert clockwise_from(bar(0, 0, 30, 10), up=2)[0] == pytest.approx((30, 3))
 
 
