@@ -15,7 +15,6 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 import shapely
-from numpy.lib.stride_tricks import sliding_window_view
 from shapely.geometry import LineString, Point
 
 from lessonkit.geometry.areas import Area, area, area_of, areas_of, chords, line_of, turning
