@@ -16,6 +16,7 @@ from lessonkit.pieces.model import Kit
 
 INDENT_MM = 24.0  # bars across and words start here, right of the bar down
 BELOW_MM = 10.0
+AIR_MM = (3.0, 0.0)  # around the legend, where there is so much
 
 Window = tuple[float, float]
 
@@ -210,7 +211,7 @@ def _remarks(board: Board, kit: Kit, top: float, check: Seat) -> None:
     traces = [trace for placed in board.placed for trace in placed.figure.traces]
     kinds = {kind: [mark_words(trace.words, trace.levels, kit) for trace in traces if trace.kind == kind] for kind in sorted(board.kinds)}
     legend, how = panels.legend(kinds, language), _how(board.placed, board.kinds, language)
-    spots = (Spot(INDENT_MM, top, within=board.scrap, reach_mm=40), Spot(check.x_mm, check.y_mm - 6, (0, 1)))
+    spots = (Spot(INDENT_MM, top, within=board.scrap, eases=AIR_MM, reach_mm=40), Spot(check.x_mm, check.y_mm - 6, (0, 1), eases=AIR_MM))
     both = [panels.stacked([key, text], 1, (0, 2.4)) for key in legend for text in panels.remarks(how)[:3]] if how else []
     key = board.seat(both, *spots) or board.must_seat(legend, *spots)
     if kit.assumed:
