@@ -211,7 +211,7 @@ def _remarks(board: Board, kit: Kit, top: float, check: Seat) -> None:
     traces = [trace for placed in board.placed for trace in placed.figure.traces]
     kinds = {kind: [mark_words(trace.words, trace.levels, kit) for trace in traces if trace.kind == kind] for kind in sorted(board.kinds)}
     legend, how = panels.legend(kinds, language), _how(board.placed, board.kinds, language)
-    spots = (Spot(INDENT_MM, top, within=board.scrap, eases=AIR_MM, reach_mm=40), Spot(check.x_mm, check.y_mm - 6, (0, 1), eases=AIR_MM))
+    spots = (Spot(INDENT_MM, top, within=board.scrap, eases=AIR_MM, reach_mm=40), Spot(check.x_mm, check.y_mm - 6, (0, 1)))
     both = [panels.stacked([key, text], 1, (0, 2.4)) for key in legend for text in panels.remarks(how)[:3]] if how else []
     key = board.seat(both, *spots) or board.must_seat(legend, *spots)
     if kit.assumed:
