@@ -105,8 +105,8 @@ def not_printed(said: dict[str, str]) -> dict[str, str]:
     """The fields whose text is on no paper. The first letter of a name may have become a capital; a step's id is not for paper."""
     files, problems = built(said)
     assert files, "\n".join(map(str, problems))
-    everything = "\0".join(printed(data) for name, data in files.items() if name.endswith(".pdf")).casefold().translate(HYPHENS)
-    return {field: text for field, text in said.items() if field != "step id" and bare(text).casefold() not in everything}
+    everything = "\0".join(printed(data) for name, data in files.items() if name.endswith(".pdf")).upper().casefold().translate(HYPHENS)
+    return {field: text for field, text in said.items() if field != "step id" and bare(text).upper().casefold() not in everything}
 
 
 def test_every_field_is_printed_somewhere() -> None:
@@ -204,8 +204,8 @@ def test_any_text_is_printed_or_told(field: str, text: str) -> None:
     said = PLAIN | {field: text.replace("{", "{{").replace("}", "}}")}
     files, problems = built(said)
     if files:
-        everything = "\0".join(printed(data) for name, data in files.items() if name.endswith(".pdf")).casefold().translate(HYPHENS)
-        assert field == "step id" or bare(composed(text)).casefold() in everything
+        everything = "\0".join(printed(data) for name, data in files.items() if name.endswith(".pdf")).upper().casefold().translate(HYPHENS)
+        assert field == "step id" or bare(composed(text)).upper().casefold() in everything
     else:
         assert any(problem.severity == "error" for problem in problems)
 

@@ -74,13 +74,15 @@ def _shorten(kit: Kit, level: str, over: float) -> Shorten:
 
 def _sessions(kit: Kit) -> Iterator[Session]:
     """Divided after each step that covers the work; where such a stretch is too long still, at the last resting place that fits, else at
-    the last step that fits."""
+    the last step that fits. Steps that take no time stand with one that does, even with one that is too long by itself."""
     rest = list(kit.lesson.steps)
     while rest:
         whole = next((index for index, step in enumerate(rest, 1) if step.picture == RESTS_OVERNIGHT), len(rest))
-        fitting = [count for count in range(1, whole + 1) if not _over(kit, rest[:count])]
+        first = next((index for index, step in enumerate(rest[:whole], 1) if _takes_time(kit, step)), whole)
+        least = _over(kit, rest[:first])
+        fitting = [count for count in range(first, whole + 1) if _over(kit, rest[:count]) <= least]
         resting = [count for count in fitting if rest[count - 1].picture in MAY_REST]
-        count = whole if whole in fitting else max(resting or fitting, default=1)
+        count = whole if whole in fitting else max(resting or fitting)
         here, rest = rest[:count], rest[count:]
         yield Session(
             steps=tuple(step.id for step in here),
@@ -98,6 +100,10 @@ def _over(kit: Kit, steps: Sequence[WrittenStep]) -> float:
     return timeline(replace(kit, lesson=kit.lesson.model_copy(update={"steps": tuple(steps)}), steps=of_levels)).over_min
 
 
+def _takes_time(kit: Kit, written: WrittenStep) -> bool:
+    return any(step.minutes for steps in kit.steps.values() for step in steps if step.id == written.id)
+
+
 def _number(kit: Kit, written: WrittenStep) -> str:
     return next((step.number for steps in kit.steps.values() for step in steps if step.id == written.id), "")
 
@@ -110,7 +116,8 @@ def _warnings(kit: Kit, shorten: Sequence[Shorten], split: Sequence[Session]) ->
         yield f"{what} It can leave out {alone}." if alone else what
     for number, session in enumerate(split, 1):
         if session.over_min:
-            yield f"step {session.first} alone is {show_minutes(session.over_min)} min too long for one class (class {number}): divide it."
+            long = max((step for step in kit.lesson.steps if step.id in session.steps), key=lambda step: _over(kit, [step]))
+            yield f"step {_number(kit, long)} alone is {show_minutes(session.over_min)} min too long for one class (class {number}): divide it."
 
 
 def _assumptions(kit: Kit, split: Sequence[Session]) -> Iterator[str]:

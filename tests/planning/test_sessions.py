@@ -54,6 +54,17 @@ def test_a_single_step_that_is_too_long() -> None:
     assert "step 1 alone is 12 min too long for one class (class 1): divide it." in found.warnings
 
 
+def test_steps_that_take_no_time_have_no_class_of_their_own() -> None:
+    found = of("id: look, title: Look, minutes: 0", "id: roll, title: Roll, minutes: 40", "id: show, title: Show, minutes: 0")
+    assert [(session.steps, session.over_min) for session in found.sessions] == [(("look", "roll", "show"), 12)]
+    assert "step 2 alone is 12 min too long for one class (class 1): divide it." in found.warnings
+    found = of("id: roll, title: Roll, minutes: 40", "id: plan, title: Plan, minutes: 5, only: [advanced]")  # too long at both levels
+    assert [session.steps for session in found.sessions] == [("roll",), ("plan",)]
+    found = of("id: roll, title: Roll, minutes: 40, only: [easy]", "id: plan, title: Plan, minutes: 5, only: [advanced]")
+    assert [(session.steps, session.over_min) for session in found.sessions] == [(("roll", "plan"), 12)]
+    assert "step 0a alone is 12 min too long for one class (class 1): divide it." in found.warnings
+
+
 def test_what_a_level_can_leave_out() -> None:
     found = of("id: roll, title: Roll, minutes: 25", "id: plan, title: Plan, minutes: 6, only: [advanced]", "id: cut, title: Cut, minutes: 3")
     (one,) = found.shorten
@@ -72,5 +83,6 @@ def test_without_minutes_it_says_so() -> None:
 def test_no_step_is_lost_and_only_single_steps_run_over(steps: list[tuple[int, str]]) -> None:
     found = of(*(f"id: s{index}, title: S, picture: {picture}, minutes: {length}" for index, (length, picture) in enumerate(steps)))
     assert [step for session in found.sessions for step in session.steps] == [f"s{index}" for index in range(len(steps))]
-    assert all(len(session.steps) == 1 for session in found.sessions if session.over_min)
+    takes = {f"s{index}": length for index, (length, _) in enumerate(steps)}
+    assert all(sum(takes[step] > 0 for step in session.steps) == 1 for session in found.sessions if session.over_min)
     assert len(found.sessions) <= sum(length > 0 or picture == "cover" for length, picture in steps) + 1
