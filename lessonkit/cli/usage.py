@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
+from errno import EDQUOT, ENOSPC
 
 import click
 
 
 @contextmanager
 def told_kindly() -> Iterator[None]:
-    """Rewords the library's own words about options and arguments, of the program and of every command."""
+    """Rewords the library's own words about options and arguments, of the program and of every command, and the system's about a disk
+    that has no room for what is told."""
     try:
         yield
     except click.NoSuchOption as error:
@@ -24,6 +26,10 @@ def told_kindly() -> Iterator[None]:
             raise
         name = error.param.human_readable_name
         raise click.UsageError(f"{name} is missing. Write it behind the command: {error.ctx.command_path} {name}", error.ctx) from None
+    except OSError as error:
+        if error.errno not in (ENOSPC, EDQUOT):
+            raise
+        raise click.ClickException("not all that was to be told could be written: the disk is full. Make room on it, and run this again.") from None
 
 
 def known_command(program: click.Group, ctx: click.Context, word: str) -> None:

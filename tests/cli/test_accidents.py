@@ -441,3 +441,12 @@ def test_other_papers_that_cannot_be_written_are_told(room: Path, words: tuple[s
     result = run(*words)
     assert result.exit_code == 1
     assert re.search(r"arch.yaml.*: could not be written: (Not a directory|File exists). Nothing there was changed.", result.output), result.output
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="no full disk at hand")
+@pytest.mark.parametrize("words", [["check", "lessons"], ["plan", "lessons/porthole.yaml"], ["--help"]])
+def test_a_full_disk_under_what_is_told(words: list[str]) -> None:
+    with open("/dev/full", "w") as full:
+        run = subprocess.run([sys.executable, "-m", "lessonkit", *words], cwd=Path(__file__).parents[2], stdout=full, stderr=subprocess.PIPE, text=True)
+    assert run.returncode == 1
+    assert run.stderr == "Error: not all that was to be told could be written: the disk is full. Make room on it, and run this again.\n"
