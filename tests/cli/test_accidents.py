@@ -447,6 +447,7 @@ def test_other_papers_that_cannot_be_written_are_told(room: Path, words: tuple[s
 @pytest.mark.parametrize("words", [["check", "lessons"], ["plan", "lessons/porthole.yaml"], ["--help"]])
 def test_a_full_disk_under_what_is_told(words: list[str]) -> None:
     with open("/dev/full", "w") as full:
-        run = subprocess.run([sys.executable, "-m", "lessonkit", *words], cwd=Path(__file__).parents[2], stdout=full, stderr=subprocess.PIPE, text=True)
+        command = [sys.executable, "-m", "lessonkit", *words]
+        run = subprocess.run(command, cwd=Path(__file__).parents[2], stdout=full, stderr=subprocess.PIPE, text=True)
     assert run.returncode == 1
     assert run.stderr == "Error: not all that was to be told could be written: the disk is full. Make room on it, and run this again.\n"
