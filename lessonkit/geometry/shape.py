@@ -279,7 +279,7 @@ def clip_line(line: Line, bounds: Bounds) -> tuple[Line, ...]:
     """What of a line lies inside a rectangle, in the line's own order and direction."""
     if len(line) < 2:
         return ()
-    path = shapely.LineString(line)
+    path = shapely.linestrings(line)
     inside = shapely.get_parts(shapely.line_merge(path.intersection(shapely.box(*bounds)), directed=True))
     lines = [tuple((float(x), float(y)) for x, y in g.coords) for g in inside if isinstance(g, shapely.LineString) and g.length > 0]
     return tuple(sorted(lines, key=lambda part: path.project(shapely.Point(part[0]))))

@@ -49,7 +49,7 @@ def _places(figure: Figure, window: Window, heading_mm: float) -> Iterator[tuple
 def tile_sheet(kit: Kit, tiling: Tiling, place: Place, window: Window) -> Board:
     """One tile of a part. NoRoom if its strips and lines leave too little for what every sheet says."""
     name = Span(say("stencil_row_column", kit.room.language, row=place[0] + 1, column=place[1] + 1), True)
-    title = panels.heading(tiling.figure.facts, name, window[0])
+    title, maps = panels.heading(tiling.figure.facts, name, window[0]), tile_map(tiling, place, kit.room.language)
     for at in _tile_places(tiling, place, window, title[0].tall_mm):
         begun = Board(*window)
         try:
@@ -59,7 +59,7 @@ def tile_sheet(kit: Kit, tiling: Tiling, place: Place, window: Window) -> Board:
         below = min(placed.clip[3], placed.y_mm + tiling.figure.tall_mm) + BELOW_MM
         for board, check in _filled(begun, placed, kit, title):
             try:
-                _assembly(board, tiling, place, kit, below, check)
+                _assembly(board, tiling, maps, kit, below, check)
                 _remarks(board, kit, below, check)
             except NoRoom:
                 continue
@@ -93,11 +93,11 @@ def _placed_tile(board: Board, tiling: Tiling, place: Place, at: tuple[float, fl
     return placed
 
 
-def _assembly(board: Board, tiling: Tiling, place: Place, kit: Kit, below: float, check: Seat) -> None:
+def _assembly(board: Board, tiling: Tiling, maps: Sequence[panels.Panel], kit: Kit, below: float, check: Seat) -> None:
     """The map of the whole, and how the sheets come together."""
     language, right = kit.room.language, board.wide_mm
     in_waste = Spot(right, below, (1, 0), within=board.scrap, reach_mm=60)
-    board.must_seat(tile_map(tiling, place, language), in_waste, Spot(right, check.y_mm, (1, 1)), layer="map")
+    board.must_seat(maps, in_waste, Spot(right, check.y_mm, (1, 1)), layer="map")
     blank = [say("stencil_blank", language, row=row + 1, column=column + 1) for row, column in tiling.blank]
     how = [panels.front_only(panel) for panel in panels.remarks([say("stencil_assemble", language), *blank])]
     board.must_seat(how, Spot(INDENT_MM, check.y_mm - 4, (0, 1)))
