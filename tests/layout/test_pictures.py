@@ -409,6 +409,18 @@ def test_a_wall_stands_round_a_papered_tube() -> None:
     assert any(p.fill == BLACK and reach(p, 0, 0)[3] < 15 for p in paths(group))
 
 
+def test_a_cone_is_wrapped_round_a_cone() -> None:
+    """The upper end of the paper narrows as the piece does; a tube's is as wide as its foot."""
+
+    def share(piece: Piece) -> float:
+        body, end = [reach(path, 0, 0) for path in paths(drawn("wrap", piece, 100.0)) if path.fill == WHITE and path.stroke][:2]
+        return (end[2] - end[0]) / (body[2] - body[0])
+
+    cone = kit_of(POT.replace("cylinder: {across: 80 mm, tall: 95 mm,", "cone: {bottom: 100 mm, top: 60 mm, tall: 100 mm,"))
+    assert share(PIECES["pot"]) == pytest.approx(1, abs=0.01)
+    assert share(cone.pieces[0]) == pytest.approx(1 - 0.4 * 46.5 / 34, abs=0.02)  # 34 of clay, as far as a picture has room, and 12.5 more
+
+
 # --- either hand ---
 
 

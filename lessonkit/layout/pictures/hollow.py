@@ -69,33 +69,40 @@ def paddle(d: Drawing, s: Subject) -> None:
 
 
 def wrap(d: Drawing, s: Subject) -> None:
-    """A wall that stands up is led round a tube that wears paper; its free end is still to come."""
+    """A wall that stands up is led round a tube, or a cone, that wears paper; its free end is still to come."""
     pot = s.pot or STOCK
-    r, t, foot = 18.0, 4.2, 53.5
-    x, tall = 31.0, min(34.0, max(15.0, 2 * r * pot.tall / pot.rim))
+    across, t, foot = max(pot.rim, pot.foot), 4.2, 53.5
+    x, tall = 31.0, min(34.0, max(15.0, 36.0 * pot.tall / across))
     leave, begin = -48.0, 122.0  # where the wall leaves the tube behind, and where it began in front
+    top = foot - tall
+    at_top, at_foot = (18.0, 18.0) if pot.sides or pot.bowl else (18.0 * pot.rim / across, 18.0 * pot.foot / across)
+    end = max(7.0, top - 15)
+    tube = Vessel(x, end, foot, max(4.0, at_foot + (at_top - at_foot) * (foot - end) / tall), 0.0, at_foot, 2.0)
+    tube = tube._replace(ry=tube.rx * LEAN)
 
-    def path(radius: float, y: float) -> Line:
+    def path(y: float, t: float = 0.0) -> Line:
         """The free end and what lies behind the tube, at a height; from the left, behind, to the right."""
+        radius = tube.radius(y) + t
         px, py = arc(x, y, radius, -90, leave, radius * LEAN)[-1]
         run = (95 - px) / -math.sin(math.radians(leave))
         return (*arc(x, y, radius, -180, leave, radius * LEAN), (95, py + run * math.cos(math.radians(leave)) * LEAN))
 
-    top = foot - tall
-    d.clay(area((*path(r, foot), *path(r, top)[::-1])), heavy=True)
-    d.clay(area((*path(r, top), *path(r + t, top)[::-1])))
-    tube = Vessel(x, max(7.0, top - 15), foot, r, r * LEAN, r, 2.0)
+    def front(y: float, t: float = 0.0) -> Line:
+        """From the left to where it began."""
+        radius = tube.radius(y) + t
+        return arc(x, y, radius, 180, begin, radius * LEAN)
+
+    d.clay(area((*path(foot), *path(top)[::-1])), heavy=True)
+    d.clay(area((*path(top), *path(top, t)[::-1])))
     d.thing(tube.body)
-    d.thing(disc(x, tube.rim, r, tube.ry))
-    d.ink(disc(x, tube.rim, r - 2, tube.ry - 0.7))
+    d.thing(disc(x, tube.rim, tube.rx, tube.ry))
+    d.ink(disc(x, tube.rim, tube.rx - 2, tube.ry - 0.7))
     d.line(tube.ring(top - 7))  # its sleeve of paper, with the seam
-    seam = x + r * 0.62
-    d.line(((seam, top - 7 + tube.ry * 0.78), (seam - 1.5, foot + tube.ry * 0.8)))
-    low, high = arc(x, foot, r + t, 180, begin, (r + t) * LEAN), arc(x, top, r + t, 180, begin, (r + t) * LEAN)
-    lip = arc(x, top, r, 180, begin, r * LEAN)
+    d.line(((x + tube.radius(top - 7) * 0.62, top - 7 + tube.ry * 0.78), (x + at_foot * 0.62 - 1.5, foot + at_foot * LEAN * 0.8)))
+    low, high, lip = front(foot, t), front(top, t), front(top)
     d.clay(area((*low, *high[::-1])), heavy=True)
     d.clay(area((*high, *lip[::-1])))
-    d.clay(area((high[-1], lip[-1], arc(x, foot, r, 180, begin, r * LEAN)[-1], low[-1])), heavy=True)
+    d.clay(area((high[-1], lip[-1], front(foot)[-1], low[-1])), heavy=True)
     d.arrow(curve([(90, foot + 9.5), (78, foot + 13), (62, foot + 12.5), (48, foot + 8.5)]))
 
 
