@@ -88,8 +88,9 @@ def _steps(kit: Kit, station: Station) -> dict[str, list[Step]]:
 
 
 def _actions(kit: Kit, station: Station) -> tuple[Action, ...]:
-    steps = list({step.id: step for of_level in _steps(kit, station).values() for step in reversed(of_level)}.values())[::-1]
-    piece = steps[0].piece if steps else kit.pieces[0]
+    by_level = _steps(kit, station).values()
+    steps = list({step.id: step for of_level in by_level for step in reversed(of_level)}.values())[::-1]
+    piece = next((step.piece for of_level in by_level for step in of_level if step.id == steps[0].id), kit.pieces[0])  # the first level's
     if not station.do:
         return tuple(Action(step.title, step.picture or _guessed(step.title), step.piece) for step in steps)
     own = station.pictures

@@ -46,12 +46,13 @@ def steps_by_level(lesson: Lesson, levels: list[str], pieces: tuple[Piece, ...],
 def _cards(lesson: Lesson, level: str, levels: list[str], numbers: dict[str, str], pieces: tuple[Piece, ...],
            reading: Reading | None) -> tuple[Step, ...]:  # fmt: skip
     by_name = {piece.name.casefold(): piece for piece in pieces}
+    usual = next((piece for piece in pieces if level in piece.levels), pieces[0])
     mine = [step for step in lesson.steps if level in levels_of(step, levels)]
     safety = _safety(lesson, mine, levels)
     after = [*mine[1:], None][: len(mine)]  # nothing follows nothing
     jumps = [_jump(step, following, numbers) for step, following in zip(mine, after, strict=True)]
     return tuple(
-        _card(lesson, step, level, numbers, by_name.get((step.piece or "").casefold(), pieces[0]), safety[step.id], jump, reading)
+        _card(lesson, step, level, numbers, by_name.get((step.piece or "").casefold(), usual), safety[step.id], jump, reading)
         for step, jump in zip(mine, jumps, strict=True)
     )
 

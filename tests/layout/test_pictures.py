@@ -378,6 +378,21 @@ def test_a_pot_keeps_its_proportions() -> None:
         assert wide / (high - 0.26 * wide) == pytest.approx(across / tall, rel=0.03)  # less the ellipse of its rim
 
 
+def test_a_coiled_pot_stands_as_its_gauge_is_cut() -> None:
+    """Half as wide at its rim as at its belly, three quarters at its foot: sizes of the lesson, not of the picture."""
+    straight = "coil_pot: {across: 120 mm, tall: 100 mm, coil: 10 mm, measured: outside}"
+    belly = straight.replace("}", ", profile: [{across: 90 mm}, {height: 40 mm, across: 120 mm}, {height: 100 mm, across: 60 mm}]}")
+    for form, rim_share, foot_share in ((straight, 1, 1), (belly, 1 / 2, 3 / 4)):
+        piece = kit_of(POT.replace("cylinder: {across: 80 mm, tall: 95 mm, measured: outside}", form)).pieces[0]
+        body, rim, *_ = paths(drawn("plain", piece, 100.0))
+        (left, top, right, bottom), (rim_left, _, rim_right, _) = reach(body, 0, 0), reach(rim, 0, 0)
+        wide = right - left
+        assert (rim_right - rim_left) / wide == pytest.approx(rim_share, abs=0.02)
+        assert wide / (bottom - top - 0.26 * wide * (rim_share + foot_share) / 2) == pytest.approx(120 / 100, rel=0.03)
+        low = [x for x, y in points(body) if y > bottom - 0.26 * wide * foot_share / 2 - 1.5]  # the front of the foot's ellipse
+        assert (max(low) - min(low)) / wide == pytest.approx(foot_share, abs=0.06)
+
+
 @pytest.mark.parametrize("balls", ["1", "2"])
 def test_what_is_pinched_of_two_balls_is_closed(balls: str) -> None:
     """It has no black mouth, and keeps its proportions too."""

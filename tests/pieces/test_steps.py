@@ -40,6 +40,21 @@ def test_c40_a_dropped_step_keeps_its_safety_note() -> None:
         assert told == ["Mind the sticks.", "Carve away from your hand."]
 
 
+def test_a_step_that_names_no_piece_shows_the_first_of_its_level() -> None:
+    pieces = """\
+pieces:
+  - {name: plain, levels: easy, flat: {outline: {circle: {across: 90 mm}}}}
+  - {name: starred, levels: advanced, flat: {outline: {circle: {across: 80 mm}}}}
+  - {name: tag, flat: {outline: {circle: {across: 50 mm}}}}
+steps:
+  - {id: cut, title: Cut, minutes: 2, text: Cut it.}
+  - {id: hang, title: Hang, minutes: 2, piece: tag, text: Hang it.}
+"""
+    kit = kit_of(FRAME[: FRAME.index("pieces:")] + pieces)
+    shown = {level: [step.piece.name for step in steps] for level, steps in kit.steps.items()}
+    assert shown == {"easy": ["plain", "tag"], "advanced": ["starred", "tag"]}
+
+
 def test_c40_ten_comes_after_nine() -> None:
     steps = "".join(f"  - {{id: s{n}, title: Step, minutes: 1, text: Do it.}}\n" for n in range(12))
     kit = kit_of(FRAME[: FRAME.index("steps:")] + "steps:\n" + steps)

@@ -61,7 +61,7 @@ def pinch(d: Drawing, s: Subject) -> None:
 def paddle(d: Drawing, s: Subject) -> None:
     v = vessel(s.pot or STOCK, 6, 6, 54, 66)
     v.draw(d)
-    x, y = v.x + v.rx + 0.8, v.foot - (v.foot - v.rim) * 0.1
+    x, y = v.x + v.widest + 0.8, v.foot - (v.foot - v.rim) * 0.1
     size = min(1.1, (y - 3) / 46)
     d.tool(bat(), x, y, -90, size, flipped=True)
     d.ghost(bat_outline().mapped(placing(x + 20, y - 3, -68, size, True)))
@@ -111,7 +111,7 @@ def stand(d: Drawing, s: Subject) -> None:
     pot = (s.pot or STOCK)._replace(roof=0.0)
     v = vessel(pot, 24, 3, 76, 50)
     level = min(57.0, v.foot + 20)
-    base = v._replace(rim=level, foot=level + 4.5, rx=v.fx + 1.5, ry=(v.fx + 1.5) * v.ry / v.rx, fx=v.fx + 1.5, bowl=False, dome=0.0)
+    base = v._replace(rim=level, foot=level + 4.5, rx=v.fx + 1.5, ry=(v.fx + 1.5) * v.ry / v.rx, fx=v.fx + 1.5, bowl=False, dome=0.0, profile=())
     d.clay(base.body)
     d.line(base.ring(level, 0, 360))
     scored = area(base.ring(level, 0, 360, 1.5)[:-1]) - area(base.ring(level, 0, 360, 1.5 + v.wall)[:-1])

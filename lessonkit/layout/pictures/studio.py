@@ -61,7 +61,7 @@ def cover(d: Drawing, s: Subject) -> None:
         d.table(8, 92, 64)
         v = vessel(s.pot, 26, 14, 74, 66)
         v.draw(d)
-        w = v.rx
+        w = v.widest
         bag = [(50 - w - 11, 63.5), (50 - w - 6, 52), (50 - w - 5, v.rim + 2), (50 - w + 1, v.top - 3), (50, v.top - 6),
                (50 + w - 1, v.top - 3), (50 + w + 5, v.rim + 2), (50 + w + 6, 52), (50 + w + 11, 63.5)]
         d.line(curve(bag), "heavy")

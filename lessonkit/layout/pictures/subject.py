@@ -34,6 +34,7 @@ class Pot(NamedTuple):
     bowl: bool = False  # its wall bulges
     closed: bool = False  # of two halves, mouth on mouth
     roof: float = 0.0
+    profile: tuple[tuple[float, float], ...] = ()  # heights from the foot up and the width at each, where its wall is not straight
 
 
 class _Seen(NamedTuple):
@@ -139,7 +140,7 @@ class Subject:
             case "cylinder":
                 return Pot(sizes["outside"], sizes["outside"], tall, thick)
             case "coil_pot":
-                return Pot(sizes["across"], sizes["across"], tall, thick)
+                return self._coiled(tall)
             case "oval":
                 return Pot(sizes["wide"], sizes["wide"], tall, thick, sizes["deep"] / sizes["wide"])
             case "cone":
@@ -156,6 +157,14 @@ class Subject:
             case "many_sided":
                 return self._many_sided(tall)
         return None
+
+    def _coiled(self, tall: float) -> Pot:
+        """The gauge that is held against it has its outside as its left edge."""
+        base, gauge = (part.shape for part in self.piece.parts)
+        (left, _, end, _), (_, bottom, right, _) = bounds(base), bounds(gauge)
+        edge = sorted((y - bottom, x) for x, y in gauge.outline if x < right)
+        profile = tuple((height, end - left + 2 * (x - edge[0][1])) for height, x in edge)
+        return Pot(profile[-1][1], profile[0][1], tall, self.piece.thickness_mm, profile=profile if len(profile) > 2 else ())
 
     def _many_sided(self, tall: float) -> Pot:
         side = self.piece.parts[0]

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
+from functools import lru_cache, reduce
+from itertools import pairwise
 from math import cos, pi, radians, sin, sqrt
+from operator import or_
 from typing import NamedTuple
 
 from lessonkit.forgetting import of_a_lesson
@@ -33,11 +35,15 @@ class Vessel(NamedTuple):
     bowl: bool = False
     roof: float = 0.0
     dome: float = 0.0  # how high a closed form rises over its seam, which stands for the rim
+    profile: tuple[tuple[float, float], ...] = ()  # heights over the foot and half the width at each, where the wall is not straight
 
     def radius(self, y: float) -> float:
         """Half the width at a height."""
         if self.dome:
             return self.rx * sqrt(max(0.0, 1 - ((y - self.rim) / self.dome) ** 2))
+        for (low, below), (high, above) in pairwise(self.profile):
+            if self.foot - y <= high:
+                return below + (above - below) * max(0.0, self.foot - y - low) / (high - low)
         share = (self.foot - y) / (self.foot - self.rim)
         return self.fx + (self.rx - self.fx) * (share**0.5 if self.bowl else share)
 
@@ -74,6 +80,9 @@ class Vessel(NamedTuple):
     def _reckoned(self) -> Area:
         if self.dome:  # it has come to lie a little flat
             return disc(self.x, self.rim, self.rx, self.dome) & bar(self.x - self.rx, 0, self.x + self.rx, self.rim + self.dome * FLAT)
+        if self.profile:
+            rings = [self.ring(self.foot - (self.foot - self.rim) * i / 16, 0, 360)[:-1] for i in range(17)]
+            return reduce(or_, [rubber_band([*low, *high]) for low, high in pairwise(rings)])
         rings = [self.ring(y, 0, 360)[:-1] for y in (self.rim, self.foot)]
         if not self.bowl:
             return rubber_band([point for ring in rings for point in ring])
@@ -81,6 +90,11 @@ class Vessel(NamedTuple):
         heights = [self.foot - (self.foot - self.rim) * (i / 12) ** 2 for i in range(13)]  # close where it bends most
         left, right = ([(self.x + side * self.radius(y), y) for y in heights] for side in (-1, 1))
         return area((*left, *right[::-1])) | rim | foot
+
+    @property
+    def widest(self) -> float:
+        """Half the width of a straight wall at its rim, of any other where it is widest."""
+        return max(self.rx, *(wide for _, wide in self.profile)) if self.profile else self.rx
 
     @property
     def top(self) -> float:
@@ -121,7 +135,7 @@ def _body(vessel: Vessel) -> Area:
 
 def vessel(pot: Pot, x0: float, y0: float, x1: float, y1: float) -> Vessel:
     """The pot as large as a window allows, standing in its middle."""
-    across = max(pot.rim, pot.foot)
+    across = max(pot.rim, pot.foot, *(wide for _, wide in pot.profile))
     tall = min(max(pot.tall, across / 3), across * 2.5)
     lean = LEAN * pot.deep
     roof, dome = pot.roof, tall / 2 if pot.closed else 0.0
@@ -131,4 +145,5 @@ def vessel(pot: Pot, x0: float, y0: float, x1: float, y1: float) -> Vessel:
     rx = pot.rim * k / 2
     wall = max(2.2, min(rx * 0.4, pot.thickness * k))
     rim, foot = middle - (tall / 2 - dome) * k, middle + tall * k / 2
-    return Vessel((x0 + x1) / 2, rim, foot, rx, rx * lean, pot.foot * k / 2, wall, pot.sides, pot.bowl, roof * k, dome * k)
+    profile = tuple((height * k * tall / pot.tall, wide * k / 2) for height, wide in pot.profile)
+    return Vessel((x0 + x1) / 2, rim, foot, rx, rx * lean, pot.foot * k / 2, wall, pot.sides, pot.bowl, roof * k, dome * k, profile)
