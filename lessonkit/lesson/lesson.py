@@ -127,7 +127,7 @@ class Step(Record):
     id: Name
     title: LineByLevel
     picture: Name | None = None
-    piece: Name | None = None  # the piece that the picture shows; left out, the lesson's first
+    piece: Name | None = None  # the piece that the picture shows; left out, the first that its level makes
     station: Name | None = None
     minutes: MinutesByLevel
     together: Flag = False
