@@ -177,7 +177,8 @@ def smooth(d: Drawing, s: Subject) -> None:
         v.draw(d)
         d.line(v.ring(v.rim, *((10, 150) if v.dome else (-150, -10))), "heavy")
         x, y = v.x + v.rx, v.rim
-        d.arrow(curve([(x - 1, y + 8.5), (x - v.rx * 0.5, y + v.ry + 8), (x - v.rx * 1.15, y + v.ry + 9.5)]))
+        reach = max(v.rx, 13.0)  # an arrow needs so much
+        d.arrow(curve([(x - 1, y + 8.5), (x - reach * 0.5, y + v.ry + 8), (x - reach * 1.15, y + v.ry + 9.5)]))
     else:
         piece = s.place(12, 5, 70, 65)
         d.clay(piece.body)
