@@ -20,21 +20,15 @@ def levels_of(step: WrittenStep, levels: list[str]) -> list[str]:
 def step_numbers(lesson: Lesson, levels: list[str]) -> dict[str, str]:
     """Step id -> number. A step of one level alone is 5a, 5b after the shared 5; before any shared step it is 0a."""
     numbers: dict[str, str] = {}
-    shared, alone = 0, 0
+    shared, letters = 0, ""
     for step in lesson.steps:
         if len(levels_of(step, levels)) > 1 or len(levels) == 1:
-            shared, alone = shared + 1, 0
+            shared, letters = shared + 1, ""
             numbers[step.id] = str(shared)
         else:
-            numbers[step.id] = f"{shared}{_letters(alone)}"
-            alone += 1
+            letters = _following(letters)
+            numbers[step.id] = f"{shared}{letters}"
     return numbers
-
-
-def _letters(count: int) -> str:
-    """a, b ... z, aa, ab ..."""
-    more, last = divmod(count, 26)
-    return (_letters(more - 1) if more else "") + ascii_lowercase[last]
 
 
 def steps_by_level(lesson: Lesson, levels: list[str], pieces: tuple[Piece, ...], reading: Reading | None = None) -> dict[str, tuple[Step, ...]]:

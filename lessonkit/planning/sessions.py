@@ -79,8 +79,8 @@ def _sessions(kit: Kit) -> Iterator[Session]:
     while rest:
         whole = next((index for index, step in enumerate(rest, 1) if step.picture == RESTS_OVERNIGHT), len(rest))
         first = next((index for index, step in enumerate(rest[:whole], 1) if _takes_time(kit, step)), whole)
-        least = _over(kit, rest[:first])
-        fitting = [count for count in range(first, whole + 1) if _over(kit, rest[:count]) <= least]
+        over = {count: _over(kit, rest[:count]) for count in range(first, whole + 1)}
+        fitting = [count for count in over if over[count] <= over[first]]
         resting = [count for count in fitting if rest[count - 1].picture in MAY_REST]
         count = whole if whole in fitting else max(resting or fitting)
         here, rest = rest[:count], rest[count:]
@@ -88,7 +88,7 @@ def _sessions(kit: Kit) -> Iterator[Session]:
             steps=tuple(step.id for step in here),
             first=_number(kit, here[0]),
             last=_number(kit, here[-1]),
-            over_min=_over(kit, here),
+            over_min=over[count],
             rests=not rest or here[-1].picture in MAY_REST,
         )
 

@@ -77,8 +77,8 @@ def wrap(d: Drawing, s: Subject) -> None:
     top = foot - tall
     at_top, at_foot = (18.0, 18.0) if pot.sides or pot.bowl else (18.0 * pot.rim / across, 18.0 * pot.foot / across)
     end = max(7.0, top - 15)
-    tube = Vessel(x, end, foot, max(4.0, at_foot + (at_top - at_foot) * (foot - end) / tall), 0.0, at_foot, 2.0)
-    tube = tube._replace(ry=tube.rx * LEAN)
+    at_end = max(4.0, at_foot + (at_top - at_foot) * (foot - end) / tall)
+    tube = Vessel(x, end, foot, at_end, at_end * LEAN, at_foot, 2.0)
 
     def path(y: float, t: float = 0.0) -> Line:
         """The free end and what lies behind the tube, at a height; from the left, behind, to the right."""

@@ -94,7 +94,7 @@ class Vessel(NamedTuple):
     @property
     def widest(self) -> float:
         """Half the width of a straight wall at its rim, of any other where it is widest."""
-        return max(self.rx, *(wide for _, wide in self.profile)) if self.profile else self.rx
+        return max([self.rx, *(wide for _, wide in self.profile)])
 
     @property
     def top(self) -> float:
