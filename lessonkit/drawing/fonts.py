@@ -141,6 +141,12 @@ def missing(text: str) -> tuple[str, ...]:
     return tuple(c for c in dict.fromkeys(text.translate(_BLANKS)) if not all(any(_has(f, c) for f in faces) for faces in _FACES.values()))
 
 
+def begun_large(text: str) -> str:
+    """With a capital as its first letter, where the typefaces have one: they lack those of Georgian, for one."""
+    first = text[:1].upper()
+    return text if missing(first) else first + text[1:]
+
+
 def _word_runs(word: str, faces: tuple[Face, Face]) -> Iterator[tuple[Face, str]]:
     if whole := next((face for face in faces if all(_has(face, c) for c in word)), None):
         yield whole, word

@@ -8,7 +8,7 @@ from fontTools.ttLib import TTFont
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from lessonkit.drawing.fonts import CAPITAL, DESCENT, EM, X_HEIGHT, Face, missing, runs, typeface_path, width_mm
+from lessonkit.drawing.fonts import CAPITAL, DESCENT, EM, X_HEIGHT, Face, begun_large, missing, runs, typeface_path, width_mm
 
 FACES: tuple[Face, ...] = ("Andika", "AndikaBold", "DejaVu", "DejaVuBold")
 CHARACTERS = {face: TTFont(typeface_path(face)).getBestCmap() for face in FACES}
@@ -89,3 +89,7 @@ def test_what_is_not_missing_stands_in_the_face_chosen_for_it(text: str) -> None
     lacking = set(missing(text))
     for bold in (False, True):
         assert {c for face, piece in runs(text, bold) for c in piece if ord(c) not in CHARACTERS[face]} <= lacking
+
+
+def test_a_text_begins_large_where_the_typefaces_have_the_capital() -> None:
+    assert [begun_large(text) for text in ("clay", "über", "ß", "", "6 mm", "თიხა")] == ["Clay", "Über", "SS", "", "6 mm", "თიხა"]

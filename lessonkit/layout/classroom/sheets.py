@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
-from lessonkit.drawing.fonts import width_mm
+from lessonkit.drawing.fonts import begun_large, width_mm
 from lessonkit.drawing.items import Document, Page
 from lessonkit.drawing.typesetting import Span
 from lessonkit.layout.flow import Strip, Type, balanced, bound, draw, foot_lines, paragraph, stacked, tall_mm
@@ -184,7 +184,7 @@ def warned(texts: Sequence[str], wide_mm: float, language: str) -> list[Strip]:
 
 def sentence(text: str) -> str:
     """What the plan says, as a sentence of its own."""
-    whole = text[:1].upper() + text[1:]
+    whole = begun_large(text)
     return whole if whole.endswith((".", "!", "?", "…")) else f"{whole}."
 
 

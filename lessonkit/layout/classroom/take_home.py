@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 
+from lessonkit.drawing.fonts import begun_large
 from lessonkit.drawing.items import Document
 from lessonkit.drawing.typesetting import Span
 from lessonkit.layout.classroom.class_plan import ClassPlan, clays_of
@@ -128,7 +129,7 @@ def _home(class_: ClassPlan) -> str:
     key = "note_way_painted" if is_painted(class_.kit.lesson.dates) else "note_way"
     why = say(key, language, days=class_.drying["days"]) if class_.drying else ""
     words = f"{say('note_hands', language, day=long_day(hands['first'], language))} {why}" if hands else why
-    return words[:1].upper() + words[1:]
+    return begun_large(words)
 
 
 def _cost(class_: ClassPlan) -> str:

@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from lessonkit.drawing.fonts import begun_large
 from lessonkit.layout.wording import say
 from lessonkit.pieces.fired import fired_words
 from lessonkit.pieces.model import Edge, FiredClay, Kit, Measure, Part, Piece
@@ -48,7 +49,7 @@ def facts_of(kit: Kit, piece: Piece, part: Part, faced: bool = False) -> Facts:
         _count(piece, part, language),
         *([say("stencil_fired", language, sizes=", ".join(fired))] if fired else ()),
         *_clay(clay, language),
-        *([_sentence(piece.face)] if piece.face else ()),
+        *([begun_large(piece.face)] if piece.face else ()),
         *_holes(part, units, language),
     )
     return Facts(
@@ -92,7 +93,7 @@ def _cares(piece: Piece) -> Iterator[str]:
     """What is wrong and what would cure it, without what to type in the lesson."""
     for problem in piece.warnings:
         cure = re.sub(r" \([^)]*:[^)]*\)", "", problem.hint)
-        yield f"{_sentence(problem.what.removeprefix(f'{piece.name}: '))} {cure}".strip()
+        yield f"{begun_large(problem.what.removeprefix(f'{piece.name}: '))} {cure}".strip()
 
 
 def _needle(kit: Kit, part: Part) -> Iterator[str]:
@@ -104,7 +105,7 @@ def _needle(kit: Kit, part: Part) -> Iterator[str]:
 def part_name(piece: Piece, part: Part, language: str) -> str:
     """The piece's name, and its part's where it has several; begins with a capital."""
     name = piece.name if len(piece.parts) == 1 else say("stencil_part_name", language, piece=piece.name, part=part.name)
-    return _sentence(name)
+    return begun_large(name)
 
 
 def percent(shrinkage: float) -> str:
@@ -137,10 +138,6 @@ def _alike(edge: Edge, part: Part) -> int:
 
 def _bevel(edge: Edge, language: str) -> str:
     return say(f"stencil_bevel_{edge.face}" if edge.face else "stencil_bevel", language, angle=number(edge.bevel_deg, 1))
-
-
-def _sentence(words: str) -> str:
-    return words[:1].upper() + words[1:]
 
 
 def _large(measure: Measure, units: Units, language: str) -> tuple[str, str]:
